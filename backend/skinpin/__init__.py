@@ -1,0 +1,1 @@
+"""Skinpin: the defect book of a workshop that restores historic aircraft."""
