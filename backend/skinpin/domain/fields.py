@@ -1,0 +1,62 @@
+"""The fields of every kind of record, and which entries are judged."""
+
+import json
+from collections.abc import Mapping
+from importlib.resources import files
+from typing import Any
+
+from skinpin_sync.entry import Entry
+
+Field = Mapping[str, Any]
+
+
+def read_table(name: str) -> Any:
+    """Return a table that both languages read."""
+    return json.loads(files(__package__).joinpath("tables", name).read_text("utf-8"))
+
+
+FIELDS: Mapping[str, Mapping[str, Field]] = read_table("fields.json")
+ROLES = ("inspector", "lead", "clerk", "fitter", "bench_fitter", "design_authority")
+GRADING_FIELDS = tuple(name for name, field in FIELDS["defect"].items() if field.get("grading"))
+
+
+def field_of(kind: str, field: str) -> Field | None:
+    """Return the row of a field, or None where this version knows no such field."""
+    return FIELDS.get(kind, {}).get(field)
+
+
+def is_capture_field(kind: str, field: str) -> bool:
+    """Say whether a field counts as it comes; a field unknown here does."""
+    row = field_of(kind, field)
+    return row is None or row["capture"] is True
+
+
+def stamped_fields(kind: str) -> frozenset[str]:
+    """Return the fields of a kind that stamps are made over."""
+    return frozenset(name for name, row in FIELDS.get(kind, {}).items() if row["stamped"])
+
+
+def is_move(entry: Entry) -> bool:
+    """Say whether an entry changes the state of a defect."""
+    return entry.kind == "defect" and "state" in entry.set
+
+
+def is_judged(entry: Entry) -> bool:
+    """Say whether an entry is a move, a stamp or a decision, and no mere capture."""
+    known = FIELDS.get(entry.kind)
+    if known is None:
+        return False
+    return any(field in known and not known[field]["capture"] for field in entry.set)
+
+
+def counted_fields(entry: Entry, counts: bool, withdrawn: bool) -> bool | frozenset[str]:
+    """Return what of an entry goes into standing values: all, nothing, or its captured fields.
+
+    What was seen stands even when the move written with it does not count; what was undone does
+    not.
+    """
+    if withdrawn:
+        return False
+    if counts:
+        return True
+    return frozenset(field for field in entry.set if is_capture_field(entry.kind, field))
