@@ -1,0 +1,57 @@
+"""The database engine: durable on every commit, one writer at a time on SQLite."""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any
+
+from sqlalchemy import Connection, Engine, create_engine, event
+
+from skinpin.storage import types  # noqa: F401  (registers the STRICT type map)
+
+_PRAGMAS = (
+    "journal_mode=WAL",
+    "synchronous=FULL",
+    "foreign_keys=ON",
+    "busy_timeout=10000",
+    "cache_size=-65536",
+)
+
+
+def open_engine(address: str) -> Engine:
+    """Open a SQLAlchemy address, with the habits of its database."""
+    if address.startswith("postgresql://"):
+        address = address.replace("postgresql://", "postgresql+psycopg://", 1)
+    engine = create_engine(address, pool_size=8, max_overflow=40)
+    if engine.dialect.name == "sqlite":
+        event.listen(engine, "connect", _set_up_sqlite)
+        event.listen(engine, "begin", _begin_sqlite)
+    return engine
+
+
+def _set_up_sqlite(raw: sqlite3.Connection, record: Any) -> None:
+    # The driver's own BEGIN is deferred; ours is chosen in _begin_sqlite.
+    raw.isolation_level = None
+    for pragma in _PRAGMAS:
+        raw.execute(f"PRAGMA {pragma}")
+
+
+def _begin_sqlite(connection: Connection) -> None:
+    # A deferred transaction that reads, then writes, is refused at once when another
+    # writer committed in between; an immediate one waits for its turn.
+    write = connection.get_execution_options().get("write", False)
+    connection.exec_driver_sql("BEGIN IMMEDIATE" if write else "BEGIN")
+
+
+@contextmanager
+def reading(engine: Engine) -> Iterator[Connection]:
+    """Open a read transaction; nothing is kept."""
+    with engine.connect() as connection:
+        yield connection
+
+
+@contextmanager
+def writing(engine: Engine) -> Iterator[Connection]:
+    """Open a write transaction, committed at the end of the block or rolled back by an error."""
+    with engine.connect().execution_options(write=True) as connection, connection.begin():
+        yield connection

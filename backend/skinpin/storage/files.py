@@ -1,0 +1,59 @@
+"""Every call that touches the photograph folder, in one small place that tests can stand in for."""
+
+import os
+from collections.abc import Iterator
+from pathlib import Path
+from typing import BinaryIO
+
+
+class FileLayer:
+    """The disk."""
+
+    def make_folder(self, path: Path) -> None:
+        """Make a folder and those above it; each name is durable on return."""
+        missing = [one for one in (path, *path.parents) if not one.exists()]
+        for one in reversed(missing):
+            one.mkdir(exist_ok=True)
+            self.sync_folder(one.parent)
+
+    def open_new(self, path: Path) -> BinaryIO:
+        """Open a file that must not exist yet."""
+        return open(path, "xb")
+
+    def write(self, file: BinaryIO, part: bytes) -> None:
+        """Add bytes to an open file."""
+        file.write(part)
+
+    def sync(self, file: BinaryIO) -> None:
+        """Return when the file's bytes are on the disk."""
+        file.flush()
+        os.fsync(file.fileno())
+
+    def rename(self, old: Path, new: Path) -> None:
+        """Give a file another name, replacing what was there."""
+        os.replace(old, new)
+
+    def sync_folder(self, path: Path) -> None:
+        """Return when the folder's names are on the disk."""
+        handle = os.open(path, os.O_RDONLY | os.O_DIRECTORY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+    def remove(self, path: Path) -> None:
+        """Remove a file, if it is there."""
+        path.unlink(missing_ok=True)
+
+    def exists(self, path: Path) -> bool:
+        """Say whether a file is there."""
+        return path.is_file()
+
+    def open(self, path: Path) -> BinaryIO:
+        """Open a file to read it."""
+        return open(path, "rb")
+
+    def names(self, path: Path) -> Iterator[str]:
+        """List the files of a folder, if it is there."""
+        if path.is_dir():
+            yield from sorted(os.listdir(path))
