@@ -1,0 +1,57 @@
+/** Addresses of the screens. Each folder of screens/ holds `screen.tsx` with a default export. */
+
+export interface Route {
+  /** Words, and {names} that come to the screen as params. */
+  pattern: string;
+  /** Folder under screens/. */
+  folder: string;
+  /** Who is let in: anyone, an enrolled browser, or a person signed in. */
+  needs: 'nothing' | 'device' | 'session';
+}
+
+export const ROUTES: readonly Route[] = [
+  { pattern: '/', folder: 'sign_in', needs: 'nothing' },
+  { pattern: '/airframe', folder: 'airframe', needs: 'session' },
+  { pattern: '/airframe/{number}', folder: 'measure', needs: 'session' },
+  { pattern: '/airframe/{number}/photograph/{photograph}', folder: 'photograph', needs: 'session' },
+  { pattern: '/defects', folder: 'defects', needs: 'session' },
+  { pattern: '/defects/{number}', folder: 'defects', needs: 'session' },
+  { pattern: '/reports', folder: 'reports', needs: 'session' },
+  { pattern: '/set-up', folder: 'set_up', needs: 'nothing' },
+  { pattern: '/enrol', folder: 'enrol', needs: 'nothing' },
+  { pattern: '/sheet-furniture', folder: 'sheet_furniture', needs: 'nothing' },
+];
+
+export interface Match {
+  route: Route;
+  params: Record<string, string>;
+}
+
+/** Returns the route of a path, or null. */
+export function matchRoute(path: string): Match | null {
+  const parts = path.split('/').filter(Boolean);
+  for (const route of ROUTES) {
+    const params = matchParts(route.pattern.split('/').filter(Boolean), parts);
+    if (params) return { route, params };
+  }
+  return null;
+}
+
+function matchParts(pattern: string[], parts: string[]): Record<string, string> | null {
+  if (pattern.length !== parts.length) return null;
+  const params: Record<string, string> = {};
+  for (const [at, word] of pattern.entries()) {
+    const part = decode(parts[at] ?? '');
+    if (word.startsWith('{')) params[word.slice(1, -1)] = part;
+    else if (word !== part) return null;
+  }
+  return params;
+}
+
+function decode(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return part;
+  }
+}

@@ -1,0 +1,355 @@
+/** What every screen is given: the book of this browser, complete without a network. */
+
+import type { Entry } from '@sync/entry';
+import type { Standard } from '../domain/grading';
+import type { Definition, Place } from '../domain/place';
+import type { DefectRow } from '../domain/projection';
+
+export type Json = null | boolean | number | string | Json[] | { [name: string]: Json };
+/** Every value that stands for a field of one record, with the entries that set it. */
+export type Values = Record<string, FieldValue[]>;
+export interface FieldValue {
+  value: Json;
+  entries: string[];
+}
+export type { DefectRow, Definition, Entry, Place, Standard };
+
+/** Props of every screen. `params` comes from the address, e.g. {number: 'A0017'}. */
+export interface ScreenProps {
+  shop: Shop;
+  params: Record<string, string>;
+  /** Goes to an address; `replace` leaves no step for Back. */
+  go(address: string, how?: 'replace'): void;
+}
+
+/** The only thing screens talk to. Members that need a device throw a Refusal without one. */
+export interface Shop {
+  /** null: this browser is not enrolled; show /enrol, or /set-up while the book is empty. */
+  readonly device: Device | null;
+  /** null: nobody is signed in; show the sign-in screen. */
+  readonly session: Session | null;
+  /** The airframe chosen on this browser, with its definition file; null until it is here. */
+  readonly airframe: Airframe | null;
+  readonly definition: Definition | null;
+  /** Newest issue of the standard of acceptance that is here. */
+  readonly standard: Standard | null;
+  /** A sentence when the store of this browser is lost: show it full screen with a reload key. */
+  readonly fault: string | null;
+
+  readonly people: People;
+  readonly enrolment: Enrolment;
+  readonly book: Book;
+  readonly capture: Capture;
+  readonly moves: Moves;
+  readonly exchange: Exchange;
+  readonly files: Files;
+  readonly status: Status;
+  readonly drafts: Drafts;
+  readonly places: LastPlace;
+  readonly version: Version;
+  /** Server routes for desk screens: set-up, enrolment codes, reports. */
+  readonly api: Api;
+
+  /** Corrected time of now, ms. */
+  now(): number;
+  /** The workshop's day of now, "2025-11-03". */
+  today(): string;
+  /** Calls on every change of the members above; returns the way to stop. */
+  subscribe(listener: () => void): () => void;
+  /** Runs a query now and after each change of the book; returns the way to stop. */
+  live<T>(
+    query: () => Promise<T>,
+    tell: (value: T) => void,
+    failed?: (error: unknown) => void,
+  ): () => void;
+}
+
+/** A plain refusal for the person: what failed, and what to do. */
+export interface RefusalShape {
+  code: string;
+  message: string;
+  hint: string;
+}
+
+export interface Device {
+  book: string;
+  /** Record id of the tablet. */
+  tablet: string;
+  /** null: a desk, which gives no numbers. */
+  letter: string | null;
+  /** What entries carry as `device`. */
+  name: string;
+}
+
+export interface Session {
+  person: string;
+  name: string;
+  role: string;
+  stamp_number: string | null;
+  /** Id of the entry that gave the role; "" while it is not here. */
+  role_entry: string;
+  /** Whether the server knows of this sign-in, so that reports can be fetched. */
+  online: boolean;
+  /** false: no contact for 14 days, decisions wait; capture never does. */
+  may_decide: boolean;
+}
+
+export interface Airframe {
+  record: string;
+  type: string;
+  constructor_number: string;
+}
+
+export interface PersonListed {
+  person: string;
+  name: string;
+  role: string;
+  stamp_number: string | null;
+  /** Whether this browser can check the passcode with no network. */
+  offline: boolean;
+}
+
+export interface People {
+  /** Everybody who may sign in; from the server when it answers, else as last known. */
+  list(): Promise<PersonListed[]>;
+  /** Signs in: checked on this browser, and at the server when it is there. Throws a Refusal. */
+  unlock(person: string, passcode: string): Promise<Session>;
+  /** Checks a passcode afresh, at the moment of stamping. */
+  confirm(session: Session, passcode: string): Promise<void>;
+  /** Ends the session here; drafts stay with their person. */
+  leave(): Promise<void>;
+  /** Names by person id, for histories and rows. */
+  names(): Promise<Record<string, string>>;
+}
+
+export interface Enrolment {
+  /** Enrols this browser as a tablet with a code the lead was shown. */
+  enrol(code: string): Promise<Device>;
+  /** Enrols this browser as a desk; its person must be signed in at the server. */
+  enrolDesk(): Promise<Device>;
+  /** A code for one more tablet (lead). */
+  code(): Promise<string>;
+}
+
+/** What a person wants written about one record; what is left out is filled in. */
+export interface ActDraft {
+  record: string;
+  kind: string;
+  set: Record<string, Json>;
+  /** Left out: the values that stand when it is written, for the fields set. */
+  seen?: Record<string, string[]>;
+  /** Left out: the author's role entry. */
+  relies?: string[];
+  why?: string;
+}
+
+export interface Book {
+  /** Stores one act durably and applies it; resolves when both are on the disk. */
+  writeAct(session: Session, drafts: ActDraft[]): Promise<Entry[]>;
+  defects(): Promise<DefectRow[]>;
+  /** Row by record id. */
+  defect(record: string): Promise<DefectRow | null>;
+  /** Rows by number, "A/0017" or "A0017": two where a tablet was cloned. */
+  numbered(number: string): Promise<DefectRow[]>;
+  /** Every value that stands of a record; {} where nothing is known of it. */
+  values(record: string): Promise<Values>;
+  /** One value a field: the first of those that stand. */
+  plain(record: string): Promise<Record<string, Json>>;
+  /** Records of a kind, each with one value a field and its own `record`. */
+  records(kind: string): Promise<({ record: string } & Record<string, Json>)[]>;
+  /** Records of a kind that name this record: photographs of a defect, marks, stamps. */
+  related(record: string, kind: string): Promise<({ record: string } & Record<string, Json>)[]>;
+  history(record: string): Promise<HistoryLine[]>;
+  /** Verdicts by entry id of one record. */
+  verdicts(record: string): Promise<Record<string, { result: string; reason: string }>>;
+  /** Records that exist only on this tablet: "1 copy, this tablet". */
+  unsent(): Promise<Set<string>>;
+}
+
+export interface HistoryLine {
+  date: string;
+  sentence: string;
+  entry: string;
+  counts: boolean;
+}
+
+export type PhotographRole =
+  | 'wide'
+  | 'close'
+  | 'scale'
+  | 'after cleaning'
+  | 'before closing'
+  | 'closing'
+  | 'after work';
+
+export interface Shape {
+  kind: 'ring' | 'arrow' | 'line' | 'dot' | 'number';
+  /** Whole tenths of an upright pixel. */
+  points: [number, number][];
+  label?: string;
+}
+
+export interface Capture {
+  /** Stores a draft with its number and place, before the camera opens. */
+  shutter(
+    session: Session,
+    place: Place,
+    survey?: string,
+  ): Promise<{ record: string; number: string }>;
+  /** Stores the bytes, reads them back, hashes them again, then writes the photograph. */
+  addPhotograph(
+    session: Session,
+    defect: string,
+    file: Blob | ArrayBuffer,
+    role: PhotographRole,
+    source?: 'file' | 'live' | 'drawn',
+    mirrored?: boolean,
+  ): Promise<{ record: string; sha256: string; width_px: number; height_px: number }>;
+  /** Writes one field; null takes the value away. */
+  setField(
+    session: Session,
+    record: string,
+    field: string,
+    value: Json,
+    why?: string,
+  ): Promise<Entry[]>;
+  /** Writes several fields of one record as one entry. */
+  setFields(
+    session: Session,
+    record: string,
+    set: Record<string, Json>,
+    why?: string,
+  ): Promise<Entry[]>;
+  addMark(session: Session, photograph: string, shape: Shape): Promise<string>;
+  moveMark(session: Session, mark: string, shape: Shape): Promise<Entry[]>;
+  strikeMark(session: Session, mark: string): Promise<Entry[]>;
+  /** Says of a cell that it was looked at, or why not. */
+  lookedAt(session: Session, coverage: Record<string, Json>): Promise<string>;
+  /** Starts a survey of the chosen airframe. */
+  startSurvey(session: Session, survey: Record<string, Json>): Promise<string>;
+  /** Takes back this person's last act on a record since signing in; again for one before. */
+  undo(session: Session, record: string): Promise<Entry[]>;
+  /** Whether `undo` would do something. */
+  canUndo(session: Session, record: string): Promise<boolean>;
+  /** Settles two values: the entry has seen all of them. */
+  chooseValue(
+    session: Session,
+    record: string,
+    field: string,
+    value: Json,
+    why: string,
+  ): Promise<Entry[]>;
+}
+
+export interface MoveDetails {
+  /** Fields that go with the move: disposition, reason, deferral, evidence, kind, place… */
+  set?: Record<string, Json>;
+  why?: string;
+  /** `choose`: the state chosen. `same as`: use set.same_as. */
+  to?: string;
+  /** Ids of entries of other records that the move rests on, besides those found here. */
+  relies?: string[];
+  /** Moves with a stamp (clear, accept): fresh passcode of the person. */
+  passcode?: string;
+  /** Word on the stamp, left out: the one of the move. */
+  stamp?: 'INSPECTED' | 'INDEPENDENT' | 'DISPOSITION' | 'RE-INSPECTED';
+}
+
+export interface Moves {
+  /** Moves this person may make on a record now. */
+  open(session: Session, record: string): Promise<string[]>;
+  /** Makes a move; refuses with a sentence before anything is written. */
+  makeMove(session: Session, record: string, move: string, details?: MoveDetails): Promise<Entry[]>;
+  /** Draft → Raised. */
+  raise(session: Session, record: string): Promise<Entry[]>;
+}
+
+export interface ExchangeState {
+  running: boolean;
+  /** Corrected ms of the last answer of the server; null: never. */
+  last_contact_ms: number | null;
+  /** What stopped the last run: a sentence; null: nothing. */
+  problem: string | null;
+  /** Entries the server refused: shown, never sent again. */
+  refused: { id: string; code: string; reason: string }[];
+  /** Milliseconds this browser's clock is behind the server's. */
+  offset_ms: number;
+}
+
+export interface Exchange {
+  readonly state: ExchangeState;
+  /** Sends and fetches until nothing is left; never throws for a network that is away. */
+  sendNow(): Promise<ExchangeState>;
+}
+
+export interface Files {
+  /** Address for an image; from this browser, else from the server. Give it back with `release`. */
+  photographUrl(sha256: string, size?: 320 | 1000 | 1600): Promise<string>;
+  release(url: string): void;
+  bytes(sha256: string): Promise<ArrayBuffer | null>;
+  /** JSON file by hash: definitions, standards, stamp lists. */
+  json(sha256: string): Promise<Json | null>;
+  /** Keeps a file of this browser for sending; returns its hash. */
+  keep(bytes: ArrayBuffer, media_type: string): Promise<string>;
+}
+
+export interface Waiting {
+  /** Unacknowledged entries. */
+  entries: number;
+  /** Records with something unsent, photographs and their marks left out. */
+  records: number;
+  /** Photographs with entry, marks or bytes unsent. */
+  photographs: number;
+  /** Age of the oldest of them, ms. */
+  oldest_ms: number | null;
+}
+
+export interface StatusLine {
+  waiting: Waiting;
+  /** "3 records, 5 photographs waiting" or "Nothing waiting". */
+  waiting_words: string;
+  /** 'bold' from 2 days, 'error' from 5. */
+  waiting_weight: 'plain' | 'bold' | 'error';
+  /** "about 1,240 photographs"; null where the browser does not say. */
+  room_photographs: number | null;
+  /** Answer of the browser to keeping the store; null: not asked or not known. */
+  kept: boolean | null;
+  /** 0–100; null where the browser does not give it. */
+  battery_percent: number | null;
+}
+
+export interface Status {
+  line(): Promise<StatusLine>;
+  /** Asks the browser to keep the store; call it from a key, once. */
+  askToKeep(): Promise<boolean>;
+}
+
+/** Unfinished keystrokes, by person and screen. */
+export interface Drafts {
+  read<T extends Json>(session: Session, screen: string): Promise<T | null>;
+  write(session: Session, screen: string, value: Json): Promise<void>;
+  clear(session: Session, screen: string): Promise<void>;
+}
+
+/** Where each person was: address and place, offered again after a restart. */
+export interface LastPlace {
+  address(session: Session): Promise<string | null>;
+  place(session: Session): Promise<Place | null>;
+  keepPlace(session: Session, place: Place): Promise<void>;
+  chooseAirframe(record: string): Promise<void>;
+  airframes(): Promise<Airframe[]>;
+}
+
+export interface Version {
+  /** true: a new version is ready; it never reloads by itself. */
+  readonly newVersion: boolean;
+  takeNewVersion(): Promise<void>;
+}
+
+export interface Api {
+  /** Fetches JSON; throws a Refusal with the server's {code, message, hint}. */
+  get<T = Json>(path: string): Promise<T>;
+  post<T = Json>(path: string, body?: Json): Promise<T>;
+  /** Fetches a document (PDF, CSV). */
+  document(path: string): Promise<Blob>;
+}
