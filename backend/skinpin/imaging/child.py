@@ -1,0 +1,107 @@
+"""The warm child process that decodes pictures: bytes in, bytes out, no files, hard limits.
+
+Message and answer are one JSON line with lengths, then the bytes.
+"""
+
+import io
+import json
+import resource
+import sys
+import warnings
+from typing import Any, BinaryIO
+
+from PIL import Image, ImageFile, ImageOps
+
+FORMATS = ["JPEG", "PNG", "WEBP"]
+MAX_PIXELS = 80_000_000
+MEMORY_BYTES = 2 * 1024**3
+QUALITY = 80
+
+
+def limit_process() -> None:
+    """Bound what a hostile picture can take."""
+    resource.setrlimit(resource.RLIMIT_AS, (MEMORY_BYTES, MEMORY_BYTES))
+    resource.setrlimit(resource.RLIMIT_FSIZE, (0, 0))
+    resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+    Image.MAX_IMAGE_PIXELS = MAX_PIXELS
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
+    warnings.simplefilter("error", Image.DecompressionBombWarning)
+
+
+def render(content: bytes, sizes_px: list[int]) -> tuple[dict[str, Any], list[bytes]]:
+    """Return the upright size and a JPEG for each longest side, largest first or not.
+
+    The largest is made first, the smaller ones from it; turning upright comes last, on few
+    pixels.
+    """
+    with Image.open(io.BytesIO(content), formats=FORMATS) as image:
+        largest = max(sizes_px)
+        turned = image.getexif().get(0x0112, 1) in (5, 6, 7, 8)
+        width, height = image.size[::-1] if turned else image.size
+        if image.width * image.height > MAX_PIXELS:
+            raise Image.DecompressionBombError
+        if image.format == "JPEG":
+            image.draft("RGB", _draft_size(image.size, largest))
+        image.thumbnail((largest, largest), Image.Resampling.BICUBIC, reducing_gap=None)
+        upright = ImageOps.exif_transpose(image)
+        base = upright if upright.mode == "RGB" else _on_white(upright)
+        pictures = [_jpeg(base, size) for size in sizes_px]
+    return {"width_px": width, "height_px": height}, pictures
+
+
+def _draft_size(size: tuple[int, int], largest: int) -> tuple[int, int]:
+    """Ask the decoder for no more than it must give: both sides reach the wanted ones."""
+    share = min(1.0, largest / max(size))
+    return max(1, int(size[0] * share)), max(1, int(size[1] * share))
+
+
+def _on_white(image: Image.Image) -> Image.Image:
+    if image.mode in ("RGBA", "LA", "P", "PA"):
+        clear = image.convert("RGBA")
+        ground = Image.new("RGBA", clear.size, "white")
+        return Image.alpha_composite(ground, clear).convert("RGB")
+    if image.mode in ("I;16", "I;16B", "I", "F"):
+        return image.point(lambda value: value / 256).convert("L").convert("RGB")
+    return image.convert("RGB")
+
+
+def _jpeg(image: Image.Image, size_px: int) -> bytes:
+    if max(image.size) > size_px:
+        image = image.copy()
+        image.thumbnail((size_px, size_px), Image.Resampling.BICUBIC, reducing_gap=2.0)
+    out = io.BytesIO()
+    image.save(out, "JPEG", quality=QUALITY)
+    return out.getvalue()
+
+
+def answer(content: bytes, sizes_px: list[int]) -> tuple[dict[str, Any], list[bytes]]:
+    """Render, or say in one word and one sentence why not."""
+    try:
+        return render(content, sizes_px)
+    except (Image.DecompressionBombError, Image.DecompressionBombWarning):
+        megapixels = MAX_PIXELS // 1_000_000
+        return refusal("too_many_pixels", f"The picture has more than {megapixels} megapixels."), []
+    except MemoryError:
+        return refusal("too_many_pixels", "The picture needs more memory than is allowed."), []
+    except Exception as error:  # any decoder may fail in its own way on hostile bytes
+        return refusal("unreadable_picture", f"The file is no whole picture: {error}."), []
+
+
+def refusal(code: str, message: str) -> dict[str, Any]:
+    """Return the head of an answer that refuses."""
+    return {"code": code, "message": message}
+
+
+def serve(messages: BinaryIO, answers: BinaryIO) -> None:
+    """Answer messages until the other side closes."""
+    while line := messages.readline():
+        message = json.loads(line)
+        head, pictures = answer(messages.read(message["size_bytes"]), message["sizes_px"])
+        head["sizes_bytes"] = [len(picture) for picture in pictures]
+        answers.write(json.dumps(head).encode() + b"\n" + b"".join(pictures))
+        answers.flush()
+
+
+if __name__ == "__main__":
+    limit_process()
+    serve(sys.stdin.buffer, sys.stdout.buffer)

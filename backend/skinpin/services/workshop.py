@@ -1,0 +1,73 @@
+"""What every service is handed: the book's database, files, clock and chance."""
+
+import secrets
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from datetime import UTC, date, datetime
+
+from sqlalchemy import Connection, Engine
+from skinpin_sync.clock import new_writer
+
+from skinpin.imaging.renderer import Renderer
+from skinpin.storage.engine import reading, writing
+from skinpin.storage.photographs import PhotographFolder
+
+
+def computer_ms() -> int:
+    """Return the computer's time in ms of UTC."""
+    return int(datetime.now(UTC).timestamp() * 1000)
+
+
+def pinned_clock(today: date | None, computer: Callable[[], int] = computer_ms) -> Callable[[], int]:
+    """Return a clock that runs on the given day at the true time of day."""
+
+    def now_ms() -> int:
+        now = computer()
+        if today is None:
+            return now
+        return int(datetime.combine(today, datetime.min.time(), UTC).timestamp()) * 1000 + now % DAY_MS
+
+    return now_ms
+
+
+DAY_MS = 86_400_000
+
+
+@dataclass
+class Workshop:
+    """One book at work: a unit of work is one `reading()` or `writing()` block."""
+
+    engine: Engine
+    folder: PhotographFolder
+    renderer: Renderer
+    now_ms: Callable[[], int] = computer_ms
+    random: Callable[[int], bytes] = secrets.token_bytes
+    writer: str = field(default="")
+
+    def __post_init__(self) -> None:
+        self.writer = self.writer or new_writer(self.random(8))
+
+    @contextmanager
+    def reading(self) -> Iterator[Connection]:
+        """Open a read transaction."""
+        with reading(self.engine) as connection:
+            yield connection
+
+    @contextmanager
+    def writing(self) -> Iterator[Connection]:
+        """Open a write transaction: committed at the end of the block, rolled back by an error."""
+        with writing(self.engine) as connection:
+            yield connection
+
+    def new_id(self) -> str:
+        """Draw a random id of 26 letters and digits, for a record, an act or a book."""
+        number = int.from_bytes(self.random(16), "big")
+        return "".join(ALPHABET[number >> 5 * place & 31] for place in range(26))
+
+    def new_token(self) -> str:
+        """Draw a secret of 256 bits as text."""
+        return self.random(32).hex()
+
+
+ALPHABET = "0123456789abcdefghjkmnpqrstvwxyz"
