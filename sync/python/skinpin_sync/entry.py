@@ -1,0 +1,174 @@
+"""An entry: one person's act on one record, its line and its shape."""
+
+import re
+from collections.abc import Callable, Sequence
+from typing import Any, NamedTuple
+
+from .canonical import Encode, RefusedLine, canonical, parse, plain_encode, sha256_hex
+from .clock import ID_PATTERN
+
+MAX_LINE_BYTES = 65_536
+MAX_ACT = 100
+NAME = re.compile(r"[!-~]{1,64}")
+SHA256 = re.compile(r"[0-9a-f]{64}")
+SIGNATURE = re.compile(r"[A-Za-z0-9_-]{86}")
+WALL = re.compile(
+    r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}(\.[0-9]{1,6})?[+-][0-9]{2}:[0-9]{2}"
+)
+NEEDED = ("id", "n", "act", "record", "kind", "set", "by", "device", "wall", "schema")
+KNOWN = frozenset((*NEEDED, "prev", "seen", "relies", "why", "sig"))
+
+
+class Act(NamedTuple):
+    """The act an entry belongs to, and how many entries it has."""
+
+    id: str
+    of: int
+
+
+class Entry(NamedTuple):
+    """One line of the book; what the line leaves out is None, {} or ()."""
+
+    id: str
+    n: int
+    prev: str | None
+    act: Act
+    record: str
+    kind: str
+    set: dict[str, Any]
+    seen: dict[str, list[str]]
+    relies: Sequence[str]
+    by: str
+    device: str
+    wall: str
+    why: str | None
+    schema: int
+    sig: dict[str, str] | None
+    more: dict[str, Any]
+
+
+def _is(pattern: re.Pattern[str], value: Any) -> bool:
+    return isinstance(value, str) and pattern.fullmatch(value) is not None
+
+
+def _is_whole(value: Any, most: int) -> bool:
+    return type(value) is int and 1 <= value <= most
+
+
+def _is_ids(value: Any) -> bool:
+    return isinstance(value, list) and bool(value) and all(_is(ID_PATTERN, one) for one in value)
+
+
+def _is_act(value: Any) -> bool:
+    is_pair = isinstance(value, dict) and value.keys() == {"id", "of"}
+    return is_pair and _is(NAME, value["id"]) and _is_whole(value["of"], MAX_ACT)
+
+
+def _is_fields(value: Any) -> bool:
+    return isinstance(value, dict) and all(_is(NAME, field) for field in value)
+
+
+def _is_seen(value: Any) -> bool:
+    return _is_fields(value) and bool(value) and all(_is_ids(ids) for ids in value.values())
+
+
+def _is_sig(value: Any) -> bool:
+    is_pair = isinstance(value, dict) and value.keys() == {"key", "value"}
+    return is_pair and _is(ID_PATTERN, value["key"]) and _is(SIGNATURE, value["value"])
+
+
+SHAPES: dict[str, tuple[Callable[[Any], bool], str]] = {
+    "id": (lambda v: _is(ID_PATTERN, v), "13 digits, 4 hex digits and a writer of 8 letters"),
+    "n": (lambda v: _is_whole(v, 2**53 - 1), "a whole number from 1"),
+    "prev": (lambda v: _is(SHA256, v), "64 hex digits, left out if none"),
+    "act": (_is_act, "an id and a number of entries up to 100"),
+    "record": (lambda v: _is(NAME, v), "a name of 1 to 64 ASCII characters"),
+    "kind": (lambda v: _is(NAME, v), "a name of 1 to 64 ASCII characters"),
+    "set": (_is_fields, "fields with their values"),
+    "seen": (_is_seen, "fields with the ids seen, left out if none"),
+    "relies": (_is_ids, "a list of ids, left out if none"),
+    "by": (lambda v: _is(NAME, v), "a name of 1 to 64 ASCII characters"),
+    "device": (lambda v: _is(NAME, v), "a name of 1 to 64 ASCII characters"),
+    "wall": (lambda v: _is(WALL, v), "a local time with its offset, as 2025-11-03T08:15:30+00:00"),
+    "why": (lambda v: isinstance(v, str) and v != "", "a text, left out if none"),
+    "schema": (lambda v: _is_whole(v, 2**53 - 1), "a whole number from 1"),
+    "sig": (_is_sig, "the id of a key and a signature of 86 letters, left out if none"),
+}
+
+
+def wrong_shape(message: str) -> RefusedLine:
+    """Return the refusal of an entry of another form."""
+    return RefusedLine("wrong_shape", message, "See the table of PROTOCOL.md.")
+
+
+def _check_shape(value: Any) -> None:
+    if not isinstance(value, dict):
+        raise wrong_shape("The line is no object; an entry is expected.")
+    for name in NEEDED:
+        if name not in value:
+            raise wrong_shape(f"The entry has no '{name}'; expected {SHAPES[name][1]}.")
+    for name in KNOWN & value.keys():
+        if not SHAPES[name][0](value[name]):
+            raise wrong_shape(f"'{name}' is {str(value[name])[:60]!r}; expected {SHAPES[name][1]}.")
+    if value["n"] > 1 and "prev" not in value:
+        raise wrong_shape(
+            f"Entry {value['n']} of a writer has no 'prev'; expected the sha256 before."
+        )
+
+
+def _check_size(line: bytes) -> None:
+    if len(line) > MAX_LINE_BYTES:
+        message = f"The line has {len(line)} bytes; the limit is {MAX_LINE_BYTES}."
+        raise RefusedLine("too_large", message, "Split the text over several entries.")
+
+
+def _entry(value: dict[str, Any]) -> Entry:
+    get = value.get
+    act = Act(value["act"]["id"], value["act"]["of"])
+    more = {k: v for k, v in value.items() if k not in KNOWN} if value.keys() - KNOWN else {}
+    return Entry(
+        *(value["id"], value["n"], get("prev"), act, value["record"], value["kind"]),
+        *(value["set"], get("seen") or {}, get("relies") or (), value["by"], value["device"]),
+        *(value["wall"], get("why"), value["schema"], get("sig"), more),
+    )
+
+
+def _value(entry: Entry) -> dict[str, Any]:
+    value = {**entry.more, **entry._asdict(), "act": entry.act._asdict()}
+    del value["more"]
+    value["seen"] = {field: list(ids) for field, ids in entry.seen.items()}
+    value["relies"] = list(entry.relies)
+    for name in KNOWN - set(NEEDED):
+        if not value[name]:
+            del value[name]
+    return value
+
+
+def make_entry(**fields: Any) -> Entry:
+    """Return an entry of the fields given, checked; what is left out needs no naming."""
+    blank: dict[str, Any] = {"prev": None, "seen": {}, "relies": (), "why": None, "sig": None}
+    entry = Entry(**{**blank, "more": {}, **fields, "act": Act(*fields["act"])})
+    return from_line(to_line(entry))
+
+
+def to_line(entry: Entry) -> bytes:
+    """Return the canonical line of an entry, without line end."""
+    return canonical(_value(entry))
+
+
+def from_line(line: bytes, encode: Encode = plain_encode) -> Entry:
+    """Return the entry of a line as it came, or raise RefusedLine with the reason."""
+    _check_size(line)
+    value = parse(line, encode)
+    _check_shape(value)
+    return _entry(value)
+
+
+def entry_sha256(entry: Entry) -> str:
+    """Return the SHA-256 of an entry's line."""
+    return sha256_hex(to_line(entry))
+
+
+def signed_bytes(entry: Entry) -> bytes:
+    """Return the bytes a signature is made over: the line without sig."""
+    return to_line(entry._replace(sig=None))
