@@ -1,0 +1,94 @@
+// Real servers on ephemeral ports, each over its own copy of a book.
+import { type ChildProcess, spawn } from 'node:child_process';
+import { cpSync, mkdtempSync, rmSync } from 'node:fs';
+import { createServer } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { inject } from 'vitest';
+
+export type Book = 'demo' | 'empty';
+export const DEMO_TODAY = '2025-11-03';
+
+export interface Server {
+  readonly address: string;
+  readonly folder: string;
+  /** What the server printed since it was first started. */
+  log(): string;
+  isRunning(): boolean;
+  /** End it at once, as a power cut would. */
+  kill(): Promise<void>;
+  /** Start it again on the same port and book. */
+  restart(): Promise<void>;
+  /** End it and remove its book. */
+  close(): Promise<void>;
+}
+
+/** Start a server over a copy of the demo book, or over an empty folder. */
+export async function startServer(book: Book): Promise<Server> {
+  const folder = mkdtempSync(join(tmpdir(), 'skinpin-'));
+  if (book === 'demo') cpSync(inject('demoBook'), folder, { recursive: true });
+  const port = await freePort();
+  const address = `http://127.0.0.1:${port}`;
+  const printed: string[] = [];
+  let child = launch(folder, port, printed);
+  await waitForHealth(address, child, printed);
+  const kill = () => end(child, 'SIGKILL');
+  return {
+    address,
+    folder,
+    log: () => printed.join(''),
+    isRunning: () => child.exitCode === null && child.signalCode === null,
+    kill,
+    restart: async () => {
+      await kill();
+      child = launch(folder, port, printed);
+      await waitForHealth(address, child, printed);
+    },
+    close: async () => {
+      await end(child, 'SIGTERM');
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+function launch(folder: string, port: number, printed: string[]): ChildProcess {
+  const root = inject('root');
+  const words = ['-m', 'skinpin.cli', 'serve', '--data', folder, '--port', String(port)];
+  const child = spawn(join(root, '.venv/bin/python'), words, {
+    cwd: root,
+    env: { ...process.env, SKINPIN_TODAY: DEMO_TODAY },
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  for (const stream of [child.stdout, child.stderr]) {
+    stream?.on('data', (bytes: Buffer) => printed.push(bytes.toString()));
+  }
+  return child;
+}
+
+async function end(child: ChildProcess, signal: NodeJS.Signals): Promise<void> {
+  if (child.exitCode !== null || child.signalCode !== null) return;
+  const gone = new Promise((done) => child.once('exit', done));
+  const late = setTimeout(() => child.kill('SIGKILL'), 10_000);
+  child.kill(signal);
+  await gone;
+  clearTimeout(late);
+}
+
+async function freePort(): Promise<number> {
+  const probe = createServer();
+  await new Promise<void>((done) => probe.listen(0, '127.0.0.1', done));
+  const found = probe.address();
+  await new Promise((done) => probe.close(done));
+  if (found === null || typeof found === 'string') throw new Error('No free port was found.');
+  return found.port;
+}
+
+async function waitForHealth(address: string, child: ChildProcess, printed: string[]) {
+  const until = Date.now() + 30_000;
+  while (Date.now() < until && child.exitCode === null) {
+    const answer = await fetch(`${address}/api/health`).catch(() => undefined);
+    if (answer?.ok) return;
+    await new Promise((done) => setTimeout(done, 50));
+  }
+  throw new Error(`The server at ${address} did not become healthy:\n${printed.join('')}`);
+}

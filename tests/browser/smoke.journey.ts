@@ -1,0 +1,50 @@
+import { describe, expect, it } from 'vitest';
+import { accessibilityProblems, useStage, waitForOffline } from './harness';
+
+describe('the page', () => {
+  const stage = useStage('demo');
+
+  it('comes with a policy that allows no foreign and no inline style or script', async () => {
+    const answer = await fetch(stage.server.address);
+    const policy = answer.headers.get('content-security-policy') ?? '';
+    expect(answer.status).toBe(200);
+    expect(policy).toContain("default-src 'self'");
+    expect(policy).toContain("style-src 'self'");
+    expect(policy).not.toContain('unsafe-inline');
+    expect(policy).not.toContain('unsafe-eval');
+  });
+
+  it('opens at the sign-in and has no accessibility problem', async () => {
+    const { page } = await stage.open('airframe');
+    await page.goto('/');
+    await page.getByRole('heading').first().waitFor();
+    expect(await accessibilityProblems(page)).toEqual([]);
+  });
+
+  it('opens again with the server killed, once its worker is in control', async () => {
+    const { page } = await stage.open('airframe');
+    await page.goto('/');
+    await waitForOffline(page);
+    const title = await page.title();
+    await stage.server.kill();
+    await page.reload();
+    await page.getByRole('heading').first().waitFor();
+    expect(await page.title()).toBe(title);
+    await stage.server.restart();
+  });
+
+  it('notes a console error, so that a journey cannot pass over one', async () => {
+    const device = await stage.open('desk');
+    await device.page.goto('/');
+    await device.page.evaluate(() => console.error('planted 17'));
+    await device.page.evaluate(() => {
+      const style = document.createElement('style');
+      style.textContent = 'body { color: red }';
+      document.head.append(style);
+    });
+    await expect.poll(() => device.problems.length).toBeGreaterThanOrEqual(2);
+    const words = device.problems.splice(0).join('\n');
+    expect(words).toContain('planted 17');
+    expect(words).toContain('policy breach: style-src');
+  });
+});
