@@ -56,8 +56,9 @@ def install_programs() -> None:
 
 
 def outcome(code: int, passed: int, failed: int) -> Outcome:
-    """Count a runner that failed without a failed test as one failure."""
-    return Outcome(passed, failed if code == 0 else max(failed, 1))
+    """Count a runner that broke, or ran nothing, as one failure."""
+    is_whole = code == 0 and passed + failed > 0
+    return Outcome(passed, failed if is_whole else max(failed, 1))
 
 
 def read_junit(report: Path, code: int) -> Outcome:
