@@ -1,0 +1,66 @@
+/** Photographs and other files by hash: written once, read back and hashed again before they count. */
+
+import type { BookStore } from './database';
+import { Refusal } from './faults';
+
+/** Returns the SHA-256 of bytes as 64 hex digits. */
+export async function sha256OfBytes(bytes: ArrayBuffer): Promise<string> {
+  const digest = await crypto.subtle.digest('SHA-256', bytes);
+  return [...new Uint8Array(digest)].map((byte) => byte.toString(16).padStart(2, '0')).join('');
+}
+
+export interface FileToKeep {
+  bytes: ArrayBuffer;
+  sha256: string;
+  media_type: string;
+  wall_ms: number;
+}
+
+/** Keeps a file of this browser until the server has it; resolves when the disk has it. */
+export async function keepFile(store: BookStore, file: FileToKeep, what: string): Promise<void> {
+  const { bytes, sha256, media_type, wall_ms } = file;
+  await store.write(
+    ['files', 'unsent_files'],
+    async (tx) => {
+      await tx.objectStore('files').put(bytes, sha256);
+      const unsent = { sha256, size_bytes: bytes.byteLength, media_type, wall_ms };
+      await tx.objectStore('unsent_files').put(unsent);
+    },
+    what,
+  );
+  await checkKept(store, sha256, what);
+}
+
+/** Keeps a file that came from the server, when its bytes have the hash asked for. */
+export async function keepFetched(
+  store: BookStore,
+  bytes: ArrayBuffer,
+  sha256: string,
+): Promise<void> {
+  if ((await sha256OfBytes(bytes)) !== sha256) throw damaged(`The file ${sha256} from the server`);
+  await store.write(['files'], (tx) => tx.objectStore('files').put(bytes, sha256), 'a file');
+}
+
+/** Returns the bytes of a file, or null. */
+export async function readFile(store: BookStore, sha256: string): Promise<ArrayBuffer | null> {
+  const bytes = await store.read(['files'], (tx) => tx.objectStore('files').get(sha256));
+  return bytes ?? null;
+}
+
+async function checkKept(store: BookStore, sha256: string, what: string): Promise<void> {
+  const bytes = await readFile(store, sha256);
+  if (bytes && (await sha256OfBytes(bytes)) === sha256) return;
+  await store.write(['files', 'unsent_files'], async (tx) => {
+    await tx.objectStore('files').delete(sha256);
+    await tx.objectStore('unsent_files').delete(sha256);
+  });
+  throw damaged(what);
+}
+
+function damaged(what: string): Refusal {
+  return new Refusal(
+    'damaged',
+    `${what} does not read back as it was written.`,
+    'It was not stored. Do it again; if it happens twice, use another tablet.',
+  );
+}

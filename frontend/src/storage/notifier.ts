@@ -1,0 +1,70 @@
+/** Tells this page and the other tabs of one book that stores have changed. */
+
+export type Listener = (stores: ReadonlySet<string>) => void;
+
+export class Notifier {
+  private readonly listeners = new Set<Listener>();
+  private readonly channel: BroadcastChannel | null;
+
+  constructor(name: string) {
+    this.channel = typeof BroadcastChannel === 'undefined' ? null : new BroadcastChannel(name);
+    if (this.channel) this.channel.onmessage = (event) => this.tell(event.data as string[]);
+  }
+
+  /** Calls a listener after each change, here or in another tab; returns the way to stop. */
+  listen(listener: Listener): () => void {
+    this.listeners.add(listener);
+    return () => this.listeners.delete(listener);
+  }
+
+  /** Says that stores have changed. */
+  announce(stores: string[]): void {
+    this.channel?.postMessage(stores);
+    this.tell(stores);
+  }
+
+  close(): void {
+    this.listeners.clear();
+    this.channel?.close();
+  }
+
+  private tell(stores: string[]): void {
+    const changed = new Set(stores);
+    for (const listener of [...this.listeners]) listener(changed);
+  }
+}
+
+/** Runs a query now and after each change, one at a time; late answers of old runs are dropped. */
+export function live<T>(
+  notifier: Notifier,
+  query: () => Promise<T>,
+  tell: (value: T) => void,
+  failed: (error: unknown) => void = () => {},
+): () => void {
+  let stopped = false;
+  let running = false;
+  let again = false;
+  const run = async () => {
+    if (running) {
+      again = true;
+      return;
+    }
+    running = true;
+    do {
+      again = false;
+      try {
+        const value = await query();
+        if (!stopped) tell(value);
+      } catch (error) {
+        if (!stopped) failed(error);
+      }
+    } while (again && !stopped);
+    running = false;
+  };
+  const stop = notifier.listen(() => void run());
+  void run();
+  return () => {
+    stopped = true;
+    stop();
+  };
+}

@@ -1,0 +1,155 @@
+/** What a browser keeps of one book: stores, keys and values. Nothing here is ever deleted. */
+
+import type { DBSchema, IDBPDatabase, IDBPTransaction, StoreNames } from 'idb';
+import { deleteDB, openDB } from 'idb';
+
+export { deleteDB };
+
+export interface EntryRow {
+  id: string;
+  /** The canonical line as it came. */
+  line: string;
+  sha256: string;
+  record: string;
+  kind: string;
+  /** Writer and act id: an id of an act is only unique to its writer. */
+  act: string;
+  /** Verdict of the domain; left out: counts. */
+  verdict?: unknown;
+  /** Ids under which a judged entry must be found when one of them changes. */
+  refers: string[];
+}
+
+export interface StandingRow {
+  record: string;
+  kind: string;
+  values: Record<string, Record<string, unknown>>;
+  awaited: string[];
+  faults: unknown[];
+  /** Records named by standing values: the defect of a photograph, the airframe of a defect. */
+  names: string[];
+}
+
+export interface RowKept {
+  record: string;
+  /** File numbers, old ones too: A0017. */
+  numbers: string[];
+  row: unknown;
+}
+
+export interface UnsentRow {
+  id: string;
+  act: string;
+  record: string;
+  kind: string;
+  size_bytes: number;
+  wall_ms: number;
+}
+
+export interface UnsentFile {
+  sha256: string;
+  size_bytes: number;
+  media_type: string;
+  wall_ms: number;
+}
+
+export interface RefusedRow {
+  id: string;
+  n: number;
+  sha256: string;
+  code: string;
+  reason: string;
+  line: string;
+}
+
+export interface DraftRow {
+  person: string;
+  screen: string;
+  value: unknown;
+}
+
+export interface BookSchema extends DBSchema {
+  entries: {
+    key: string;
+    value: EntryRow;
+    indexes: { record: string; act: string; refers: string };
+  };
+  unsent: { key: string; value: UnsentRow };
+  refused: { key: string; value: RefusedRow };
+  standing: {
+    key: string;
+    value: StandingRow;
+    indexes: { kind: string; awaited: string; names: string };
+  };
+  rows: { key: string; value: RowKept; indexes: { numbers: string } };
+  files: { key: string; value: ArrayBuffer };
+  unsent_files: { key: string; value: UnsentFile };
+  meta: { key: string; value: unknown };
+  drafts: { key: [string, string]; value: DraftRow };
+  people: { key: string; value: { person: string } & Record<string, unknown> };
+}
+
+export type StoreName = StoreNames<BookSchema>;
+export type Database = IDBPDatabase<BookSchema>;
+export type Mode = 'readonly' | 'readwrite';
+export type Transaction = IDBPTransaction<BookSchema, StoreName[], Mode>;
+export type WriteTransaction = IDBPTransaction<BookSchema, StoreName[], 'readwrite'>;
+
+export const ALL_STORES: StoreName[] = [
+  'entries',
+  'unsent',
+  'refused',
+  'standing',
+  'rows',
+  'files',
+  'unsent_files',
+  'meta',
+  'drafts',
+  'people',
+];
+
+/** Steps from one version of the stores to the next: only ever added to. */
+const STEPS: ((database: Database) => void)[] = [
+  (database) => {
+    const entries = database.createObjectStore('entries', { keyPath: 'id' });
+    entries.createIndex('record', 'record');
+    entries.createIndex('act', 'act');
+    entries.createIndex('refers', 'refers', { multiEntry: true });
+    const standing = database.createObjectStore('standing', { keyPath: 'record' });
+    standing.createIndex('kind', 'kind');
+    standing.createIndex('awaited', 'awaited', { multiEntry: true });
+    standing.createIndex('names', 'names', { multiEntry: true });
+    const rows = database.createObjectStore('rows', { keyPath: 'record' });
+    rows.createIndex('numbers', 'numbers', { multiEntry: true });
+    database.createObjectStore('unsent', { keyPath: 'id' });
+    database.createObjectStore('refused', { keyPath: 'id' });
+    database.createObjectStore('files');
+    database.createObjectStore('unsent_files', { keyPath: 'sha256' });
+    database.createObjectStore('meta');
+    database.createObjectStore('drafts', { keyPath: ['person', 'screen'] });
+    database.createObjectStore('people', { keyPath: 'person' });
+  },
+];
+
+export const VERSION = STEPS.length;
+
+export interface OpenHooks {
+  blocked(): void;
+  blocking(): void;
+  terminated(): void;
+}
+
+/** Opens the database of a book and brings its stores up to date. */
+export function openBookDatabase(book: string, hooks: OpenHooks): Promise<Database> {
+  return openDB<BookSchema>(databaseName(book), VERSION, {
+    ...hooks,
+    upgrade(database, from) {
+      for (const step of STEPS.slice(from)) step(database);
+    },
+  });
+}
+
+/** The name of a book's database. */
+export function databaseName(book: string): string {
+  return `skinpin-${book}`;
+}
