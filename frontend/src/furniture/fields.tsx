@@ -1,0 +1,68 @@
+import { useEffect } from 'preact/hooks';
+import './fields.css';
+
+export interface IndexField {
+  name: string;
+  href: string;
+  open?: boolean | undefined;
+}
+
+export interface SheetIndexProps {
+  /** Up to eight fields, numbered from 1 in this order. */
+  fields: IndexField[];
+  /** Opens a field in the app; without it the link's own address is followed. */
+  onOpen?: ((href: string) => void) | undefined;
+  /** Digits 1–8 open a field; a person may switch that off. */
+  digits?: boolean | undefined;
+}
+
+/** Top border of a desk sheet: eight numbered fields, the open one inked. */
+export function SheetIndex({ fields, onOpen, digits = true }: SheetIndexProps) {
+  useEffect(() => {
+    if (!digits) return;
+    const listen = (event: KeyboardEvent) => {
+      const field = fields[Number(event.key) - 1];
+      if (field && isFreeDigit(event)) follow(field.href, onOpen);
+    };
+    document.addEventListener('keydown', listen);
+    return () => document.removeEventListener('keydown', listen);
+  }, [fields, onOpen, digits]);
+  return (
+    <nav class="sheet-index" aria-label="Sheets">
+      {fields.map((field, at) => (
+        <a
+          key={field.href}
+          class={field.open ? 'index-field open' : 'index-field'}
+          href={field.href}
+          aria-current={field.open ? 'page' : undefined}
+          onClick={(event) => {
+            if (!onOpen || isOtherWindow(event)) return;
+            event.preventDefault();
+            onOpen(field.href);
+          }}
+        >
+          <span class="index-number">{at + 1}</span>
+          <span class="index-name">{field.name}</span>
+        </a>
+      ))}
+    </nav>
+  );
+}
+
+function follow(href: string, onOpen: ((href: string) => void) | undefined) {
+  if (onOpen) onOpen(href);
+  else location.assign(href);
+}
+
+function isOtherWindow(event: MouseEvent): boolean {
+  return event.ctrlKey || event.metaKey || event.shiftKey || event.altKey || event.button !== 0;
+}
+
+/** A digit that nobody is writing with: no field in focus, no number pad on the sheet. */
+function isFreeDigit(event: KeyboardEvent): boolean {
+  if (event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey) return false;
+  const target = event.target;
+  if (target instanceof Element && target.closest('input, textarea, select, [contenteditable]'))
+    return false;
+  return document.querySelector('[data-takes-figures]') === null;
+}

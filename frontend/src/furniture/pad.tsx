@@ -1,0 +1,159 @@
+import { useEffect } from 'preact/hooks';
+import { actOfKeyboard, type PadUnit } from './figures.ts';
+import { Key } from './key.tsx';
+import './pad.css';
+
+export interface NumberPadProps {
+  /** The value as typed, shown elsewhere on the sheet and spoken here. */
+  value: string;
+  unit: PadUnit;
+  /** "10", "0.0" or "." as on the key. */
+  onFigure: (figure: string) => void;
+  onRubOut: () => void;
+  onUnit: (unit: PadUnit) => void;
+  onNotMeasured: () => void;
+  onNext: () => void;
+  onUndo: () => void;
+  onTouchOff: () => void;
+  /** What NEXT leads to: "cleaned". */
+  next: string;
+  /** What UNDO takes back: "last answer". */
+  undo: string;
+  not_measured?: boolean | undefined;
+  not_measured_second?: string | undefined;
+  /** Units offered, at most two; in and mm unless said. */
+  units?: PadUnit[] | undefined;
+  /** Reasons that make single keys unavailable. */
+  unavailable?: { undo?: string; next?: string; not_measured?: string; start?: string } | undefined;
+  next_label?: string | undefined;
+  hand?: 'right' | 'left' | undefined;
+}
+
+const FIGURES = ['7', '8', '9', '4', '5', '6', '1', '2', '3'];
+
+/** Nineteen keys: figures with 7-8-9 on top, then what else a depth gauge may need. */
+export function NumberPad(props: NumberPadProps) {
+  useKeyboard(props);
+  return (
+    <div class={`pad hand-${props.hand ?? 'right'}`} data-takes-figures>
+      <output class="spoken">{spoken(props)}</output>
+      {FIGURES.map((figure) => (
+        <FigureKey key={figure} figure={figure} props={props} />
+      ))}
+      <Words props={props} />
+      <Units props={props} />
+      <LastRow props={props} />
+    </div>
+  );
+}
+
+function FigureKey({ figure, props }: { figure: string; props: NumberPadProps }) {
+  const place = figure === '.' ? 'pad-point' : `pad-${figure}`;
+  return (
+    <Key
+      label={figure}
+      spoken={figure === '.' ? 'point' : undefined}
+      letters={40}
+      place={place}
+      onPress={() => props.onFigure(figure)}
+    />
+  );
+}
+
+function Words({ props }: { props: NumberPadProps }) {
+  return (
+    <>
+      <Key label="RUB OUT" second="last figure" place="pad-rub" onPress={props.onRubOut} />
+      <Key
+        label={'NOT\nMEASURED'}
+        second={props.not_measured_second ?? 'grade stays\n‘at least’'}
+        place="pad-none"
+        chosen={props.not_measured === true}
+        unavailable={props.unavailable?.not_measured}
+        onPress={props.onNotMeasured}
+      />
+      <Key
+        label="0.0"
+        letters={40}
+        second="starts a depth"
+        place="pad-start"
+        unavailable={props.unavailable?.start}
+        onPress={() => props.onFigure('0.0')}
+      />
+    </>
+  );
+}
+
+function Units({ props }: { props: NumberPadProps }) {
+  const units = props.units ?? ['in', 'mm'];
+  return (
+    <>
+      {units.slice(0, 2).map((unit, at) => (
+        <Key
+          key={unit}
+          label={unit}
+          place={`pad-unit-${at + 1}`}
+          chosen={props.unit === unit}
+          onPress={() => props.onUnit(unit)}
+        />
+      ))}
+      <Key label={'TOUCH\nOFF'} second="ignore all" place="pad-touch" onPress={props.onTouchOff} />
+    </>
+  );
+}
+
+function LastRow({ props }: { props: NumberPadProps }) {
+  return (
+    <>
+      <Key
+        label="UNDO"
+        second={props.undo}
+        kind="undo"
+        place="pad-undo"
+        unavailable={props.unavailable?.undo}
+        onPress={props.onUndo}
+      />
+      <FigureKey figure="0" props={props} />
+      <FigureKey figure="." props={props} />
+      <Key
+        label={props.next_label ?? 'NEXT ►'}
+        spoken={`${props.next_label ?? 'Next'}: ${props.unavailable?.next ?? props.next}`}
+        second={props.next}
+        kind="main"
+        letters={28}
+        place="pad-next"
+        shortcut="Enter"
+        unavailable={props.unavailable?.next}
+        onPress={props.onNext}
+      />
+    </>
+  );
+}
+
+function spoken({ value, unit, not_measured }: NumberPadProps): string {
+  if (not_measured) return 'not measured';
+  return value === '' ? '' : `${value} ${unit}`;
+}
+
+/** Digits, point, Backspace and Enter do what the keys do, unless a field or a key has the focus. */
+function useKeyboard(props: NumberPadProps) {
+  useEffect(() => {
+    const listen = (event: KeyboardEvent) => {
+      if (event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey) return;
+      const act = actOfKeyboard(event.key);
+      if (!act || isTakenElsewhere(event.target, act.act)) return;
+      event.preventDefault();
+      if (act.act === 'figure') props.onFigure(act.figure);
+      else if (act.act === 'rub out') props.onRubOut();
+      else if (props.unavailable?.next === undefined) props.onNext();
+    };
+    document.addEventListener('keydown', listen);
+    return () => document.removeEventListener('keydown', listen);
+  });
+}
+
+function isTakenElsewhere(target: EventTarget | null, act: string): boolean {
+  if (!(target instanceof Element)) return false;
+  if (target.closest('input, textarea, select, [contenteditable]')) return true;
+  return act === 'next' && target.closest('button, a, [role="slider"]') !== null;
+}

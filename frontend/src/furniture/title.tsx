@@ -1,0 +1,33 @@
+import './title.css';
+
+export interface TitleCell {
+  caption: string;
+  /** One line, or two lines in smaller figures ("3 records," "5 photographs waiting"). */
+  value: string | string[];
+  /** The value says it all; the caption is for those who listen. */
+  caption_spoken_only?: boolean | undefined;
+  /** 2 days unsent are bold as all values are; 5 days carry the error sign and colour. */
+  error?: boolean | undefined;
+}
+
+export interface TitleBlockProps {
+  variant: 'airframe' | 'desk';
+  cells: TitleCell[];
+}
+
+/** Title block at the foot of a sheet: captions over values, joined by hairlines. */
+export function TitleBlock({ variant, cells }: TitleBlockProps) {
+  return (
+    <dl class={`title-block title-${variant}`}>
+      {cells.map((cell) => (
+        <div key={cell.caption} class={cell.error ? 'title-cell error' : 'title-cell'}>
+          <dt class={cell.caption_spoken_only ? 'spoken' : 'cap'}>{cell.caption}</dt>
+          <dd class={Array.isArray(cell.value) ? 'title-lines' : 'title-value'}>
+            {cell.error && <span class="error-sign">!</span>}
+            <span>{Array.isArray(cell.value) ? cell.value.join('\n') : cell.value}</span>
+          </dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
