@@ -32,7 +32,7 @@ PYTHON_ROOMS = {
     "cli": room(f"{APP}/cli.py", "services domain settings app"),
     "app": room(f"{APP}/app.py", EVERYTHING),
     "package": room(f"{APP}/__init__.py", libraries=""),
-    "demo": room("sample_data/skinpin_demo", "domain sync services settings app"),
+    "skinpin_demo": room("sample_data/skinpin_demo", "domain sync services settings app"),
     "runs": room("runs", libraries=""),
     "run": room("run.py", "runs", ""),
 }
