@@ -1,5 +1,6 @@
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
+import { serviceWorker } from './frontend/build/worker.ts';
 
 const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
 
@@ -11,7 +12,17 @@ export default defineConfig({
       '@tables': here('backend/skinpin/domain/tables'),
     },
   },
+  plugins: [serviceWorker(here('frontend/src/offline/worker.ts'), here('frontend/public'))],
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
-  build: { outDir: here('backend/skinpin/web/static'), emptyOutDir: true, target: 'es2022' },
-  test: { root: here('.'), include: ['tests/**/*.test.{ts,tsx}'], exclude: ['tests/browser/**', 'tests/trials/**', 'node_modules/**'] },
+  build: {
+    outDir: here('backend/skinpin/web/static'),
+    emptyOutDir: true,
+    target: 'es2022',
+    modulePreload: { polyfill: false },
+  },
+  test: {
+    root: here('.'),
+    include: ['tests/**/*.test.{ts,tsx}'],
+    exclude: ['tests/browser/**', 'tests/trials/**', 'node_modules/**'],
+  },
 });
