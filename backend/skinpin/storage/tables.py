@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from sqlalchemy import Index, Table
+from sqlalchemy import Index, Table, text
 from sqlmodel import Field, SQLModel
 
 from skinpin.storage.types import Name, Whole, Words, YesNo
@@ -22,6 +22,11 @@ def _whole(**options: Any) -> Any:
     return Field(sa_type=Whole, **options)
 
 
+def _partial(title: str, column: str, where: str) -> Index:
+    """Return an index over few rows, which costs the others nothing."""
+    return Index(title, column, sqlite_where=text(where), postgresql_where=text(where))
+
+
 class Book(SQLModel, table=True):
     """One row: the book, its epoch, and the counter that every push moves on."""
 
@@ -35,10 +40,19 @@ class Book(SQLModel, table=True):
 
 
 class LogEntry(SQLModel, table=True):
-    """An entry as it came, and what this server made of it (verdict, reason, withdrawn)."""
+    """An entry as it came; verdict, its code and withdrawn are derived.
+
+    An empty verdict stands for a capture: it counts and nothing is to be said of it.
+    """
 
     __tablename__ = "entry"
-    __table_args__ = (Index("entry_record", "record"), Index("entry_act", "act"), _STRICT)
+    __table_args__ = (
+        Index("entry_record", "record"),
+        Index("entry_act", "act"),
+        _partial("entry_held", "device", "code = 'leaver'"),
+        _partial("entry_server", "seq", "device = 'server'"),
+        _STRICT,
+    )
     seq: int = Field(primary_key=True, sa_type=Whole, sa_column_kwargs={"autoincrement": False})
     id: str = _name(unique=True)
     writer: str = _name()
@@ -52,6 +66,7 @@ class LogEntry(SQLModel, table=True):
     received_at_ms: int = _whole()
     ahead: bool = Field(sa_type=YesNo)
     verdict: str = _words()
+    code: str = _name()
     withdrawn: bool = Field(sa_type=YesNo)
 
 
@@ -62,17 +77,18 @@ class RefusedEntry(SQLModel, table=True):
     __table_args__ = _STRICT
     id: str = _name(primary_key=True)
     sha256: str = _name(primary_key=True)
+    writer: str = _name(index=True)
     n: int = _whole()
     code: str = _name()
     received_at_ms: int = _whole()
 
 
-class Waiting(SQLModel, table=True):
-    """Derived: an entry without final verdict, and an id it waits for."""
+class Named(SQLModel, table=True):
+    """Derived: an id that the verdict on an entry rests on."""
 
-    __tablename__ = "waiting"
-    __table_args__ = _STRICT
-    awaited: str = _name(primary_key=True)
+    __tablename__ = "named"
+    __table_args__ = (Index("named_entry", "entry"), _STRICT)
+    id: str = _name(primary_key=True)
     entry: str = _name(primary_key=True)
 
 
@@ -80,7 +96,7 @@ class Awaited(SQLModel, table=True):
     """Derived: an id named in `seen` that is not here yet, and the record that names it."""
 
     __tablename__ = "awaited"
-    __table_args__ = _STRICT
+    __table_args__ = (Index("awaited_record", "record"), _STRICT)
     id: str = _name(primary_key=True)
     record: str = _name(primary_key=True)
 
@@ -190,7 +206,7 @@ def _table(model: type[SQLModel]) -> Table:
 book = _table(Book)
 entry = _table(LogEntry)
 refused_entry = _table(RefusedEntry)
-waiting = _table(Waiting)
+named = _table(Named)
 awaited = _table(Awaited)
 record = _table(Record)
 link = _table(Link)

@@ -36,6 +36,13 @@ def table(title: str, *columns: sa.Column[Any]) -> None:
     op.create_table(title, *columns, sqlite_strict=True)
 
 
+def partial(title: str, columns: list[str], where: str) -> None:
+    condition = sa.text(where)
+    op.create_index(
+        title, "entry", columns, sqlite_where=condition, postgresql_where=condition
+    )
+
+
 def upgrade() -> None:
     log()
     derived()
@@ -59,23 +66,30 @@ def log() -> None:
         whole("received_at_ms"),
         sa.Column("ahead", YesNo, nullable=False),
         words("verdict"),
+        name("code"),
         sa.Column("withdrawn", YesNo, nullable=False),
     )
     op.create_index("entry_record", "entry", ["record"])
     op.create_index("entry_act", "entry", ["act"])
+    partial("entry_held", ["device"], "code = 'leaver'")
+    partial("entry_server", ["seq"], "device = 'server'")
     table(
         "refused_entry",
         key("id"),
         key("sha256"),
+        name("writer"),
         whole("n"),
         name("code"),
         whole("received_at_ms"),
     )
+    op.create_index("ix_refused_entry_writer", "refused_entry", ["writer"])
 
 
 def derived() -> None:
-    table("waiting", key("awaited"), key("entry"))
+    table("named", key("id"), key("entry"))
+    op.create_index("named_entry", "named", ["entry"])
     table("awaited", key("id"), key("record"))
+    op.create_index("awaited_record", "awaited", ["record"])
     table("record", key("record"), name("kind"), words("standing"))
     op.create_index("record_kind", "record", ["kind"])
     table("link", key("record"), key("field"), key("to_record"))

@@ -1,0 +1,199 @@
+"""The log: entries as they came, in the order in which this server took them."""
+
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from typing import Any, NamedTuple
+
+from skinpin_sync.clock import is_ahead
+from skinpin_sync.entry import Entry
+from skinpin_sync.exchange import Cursor, cursor_verdict, page_length
+from sqlalchemy import Connection, func, insert, select, update
+
+from skinpin.domain.verdicts import Verdict
+from skinpin.storage.many import among, insert_new
+from skinpin.storage.tables import book, entry, refused_entry
+from skinpin.storage.verdicts import write_verdict
+
+PAGE_MARGIN = 100
+
+
+class BookRow(NamedTuple):
+    """The book and where it stands; `rules` names the code its derived tables were made by."""
+
+    id: str
+    epoch: str
+    seq: int
+    rules: str
+
+
+class Page(NamedTuple):
+    """A page of the log: its head without server time, and its lines."""
+
+    head: dict[str, Any]
+    lines: list[bytes]
+
+
+def find_book(connection: Connection) -> BookRow | None:
+    """Return the book, if one was created here."""
+    row = connection.execute(select(book.c.id, book.c.epoch, book.c.seq, book.c.rules)).first()
+    return BookRow(*row) if row else None
+
+
+def create_book(connection: Connection, id: str, epoch: str, rules: str) -> None:
+    """Create the book; a second one is refused by its key."""
+    connection.execute(insert(book).values(key=1, id=id, epoch=epoch, seq=0, rules=rules))
+
+
+def lock_book(connection: Connection) -> BookRow:
+    """Return the book and hold it until the end of the transaction: pushes go one by one."""
+    statement = update(book).values(seq=book.c.seq)
+    row = connection.execute(statement.returning(book.c.id, book.c.epoch, book.c.seq, book.c.rules))
+    return BookRow(*row.one())
+
+
+def set_epoch(connection: Connection, epoch: str) -> None:
+    """Give the book a new epoch."""
+    connection.execute(update(book).values(epoch=epoch))
+
+
+def set_rules(connection: Connection, rules: str) -> None:
+    """Note by which code the derived tables were made."""
+    connection.execute(update(book).values(rules=rules))
+
+
+def held_sha256(connection: Connection, ids: Collection[str]) -> dict[str, str]:
+    """Return the SHA-256 of those ids that are in the log."""
+    found = select(entry.c.id, entry.c.sha256).where(among(connection, entry.c.id, ids))
+    return {id: sha256 for id, sha256 in connection.execute(found)}
+
+
+class Arrival(NamedTuple):
+    """A line that is new here, under the seq it gets."""
+
+    seq: int
+    entry: Entry
+    line: bytes
+    sha256: str
+
+
+def append(
+    connection: Connection,
+    arrivals: Sequence[Arrival],
+    verdicts: Mapping[str, Verdict],
+    now_ms: int,
+) -> None:
+    """Store new lines with their verdicts and move the counter on."""
+    if arrivals:
+        rows = [_row(one, verdicts.get(one.entry.id), now_ms) for one in arrivals]
+        connection.execute(insert(entry), rows)
+        connection.execute(update(book).values(seq=arrivals[-1].seq))
+
+
+def _row(arrival: Arrival, verdict: Verdict | None, now_ms: int) -> dict[str, Any]:
+    seq, one, line, sha256 = arrival
+    return {
+        "seq": seq,
+        "id": one.id,
+        "writer": one.id[-8:],
+        "n": one.n,
+        "act": one.act.id,
+        "record": one.record,
+        "kind": one.kind,
+        "device": one.device,
+        "line": line.decode(),
+        "sha256": sha256,
+        "received_at_ms": now_ms,
+        "ahead": is_ahead(one.id, now_ms),
+        "verdict": write_verdict(verdict) if verdict else "",
+        "code": verdict.code if verdict else "",
+        "withdrawn": False,
+    }
+
+
+class Turned(NamedTuple):
+    """A line turned away whose id could be read."""
+
+    id: str
+    n: int
+    sha256: str
+    code: str
+
+
+def keep_refused(connection: Connection, turned: Iterable[Turned], now_ms: int) -> None:
+    """Keep of refused lines what chains are checked by."""
+    rows = [
+        one._asdict() | {"writer": one.id[-8:], "received_at_ms": now_ms} for one in turned
+    ]
+    insert_new(connection, refused_entry, rows)
+
+
+def id_at(connection: Connection, seq: int) -> str | None:
+    """Return the id of the entry at a seq."""
+    return connection.scalar(select(entry.c.id).where(entry.c.seq == seq))
+
+
+def verdict_on(connection: Connection, row: BookRow, cursor: Cursor) -> str:
+    """Say what a fetch with this cursor gets: page, older_epoch or new_epoch."""
+    return cursor_verdict(row.epoch, id_at(connection, cursor.seq), cursor)
+
+
+def page(connection: Connection, row: BookRow, after: Cursor, limit: int) -> Page:
+    """Return the lines after a cursor; an act stored together is not split."""
+    rows = _rows_after(connection, after.seq, limit + PAGE_MARGIN)
+    count = page_length([one.act for one in rows], limit)
+    while count == len(rows) and len(rows) == limit + PAGE_MARGIN:
+        limit += PAGE_MARGIN
+        rows = _rows_after(connection, after.seq, limit + PAGE_MARGIN)
+        count = page_length([one.act for one in rows], limit)
+    taken = rows[:count]
+    ahead = {one.id: one.received_at_ms for one in taken if one.ahead}
+    to, at = (taken[-1].seq, taken[-1].id) if taken else (after.seq, after.at)
+    head = _head(row, count=count, to=to, at=at) | ({"ahead": ahead} if ahead else {})
+    return Page(head, [one.line.encode() for one in taken])
+
+
+def no_page(row: BookRow) -> Page:
+    """Return the answer to a cursor of another epoch: begin again."""
+    return Page(_head(row, count=0, to=0, at=""), [])
+
+
+def _head(row: BookRow, *, count: int, to: int, at: str) -> dict[str, Any]:
+    head = {"book": row.id, "epoch": row.epoch, "seq": row.seq}
+    return {**head, "count": count, "to": to, "at": at}
+
+
+def _rows_after(connection: Connection, seq: int, limit: int) -> Sequence[Any]:
+    columns = (entry.c.seq, entry.c.id, entry.c.act, entry.c.line, entry.c.ahead)
+    asked = select(*columns, entry.c.received_at_ms).where(entry.c.seq > seq)
+    return connection.execute(asked.order_by(entry.c.seq).limit(limit)).all()
+
+
+class LastEntry(NamedTuple):
+    """The end of a chain."""
+
+    id: str
+    n: int
+    sha256: str
+
+
+def last_of_server(connection: Connection) -> LastEntry | None:
+    """Return the last entry this server wrote itself."""
+    columns = select(entry.c.id, entry.c.n, entry.c.sha256).where(entry.c.device == "server")
+    row = connection.execute(columns.order_by(entry.c.seq.desc()).limit(1)).first()
+    return LastEntry(*row) if row else None
+
+
+def latest_id(connection: Connection, before: str) -> str | None:
+    """Return the greatest id stamped before another."""
+    return connection.scalar(select(func.max(entry.c.id)).where(entry.c.id < before))
+
+
+def root_id(connection: Connection) -> str | None:
+    """Return the id of the entry that created the book."""
+    is_root = (entry.c.record == "book") & (entry.c.kind == "book")
+    return connection.scalar(select(entry.c.id).where(is_root).order_by(entry.c.seq).limit(1))
+
+
+def count_kinds(connection: Connection) -> dict[str, int]:
+    """Count the entries of each kind, those this version does not know among them."""
+    counted = select(entry.c.kind, func.count()).group_by(entry.c.kind)
+    return {kind: count for kind, count in connection.execute(counted)}
