@@ -41,7 +41,9 @@ def _line(
     points: Iterable[Point], weight: str = "thin", kind: str = "full", closed: bool = False
 ) -> Line:
     rounded = [[round(x, 2), round(y, 2)] for x, y in points]
-    return {"points": rounded, "weight": weight, "kind": kind} | ({"closed": True} if closed else {})
+    return {"points": rounded, "weight": weight, "kind": kind} | (
+        {"closed": True} if closed else {}
+    )
 
 
 def _label(x: float, y: float, text: str, anchor: str = "middle") -> dict[str, Any]:
@@ -136,7 +138,9 @@ def _outline() -> list[Point]:
 
 
 def _long_lines() -> list[Line]:
-    rows = [(float(r["station"]), float(r["chine"]), float(r["gunwale"])) for r in profile_heights()]
+    rows = [
+        (float(r["station"]), float(r["chine"]), float(r["gunwale"])) for r in profile_heights()
+    ]
     step = next(i for i, row in enumerate(rows) if row[0] == 178)
     fore: list[Point] = [(4, 37), *[(sta, chine) for sta, chine, _ in rows[: step + 1]]]
     aft = [(sta, chine) for sta, chine, _ in rows[step + 1 :]]

@@ -1,0 +1,1 @@
+"""Photographs of the demo, drawn by code: relief, colour and gloss under one lamp."""
