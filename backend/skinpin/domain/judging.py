@@ -13,7 +13,7 @@ from .moves import FileMissing, move_fault
 from .people import acting_role, clean, confirmed, left_before
 from .permissions import MOVES, may_set
 from .seen import Look
-from .stamps import ACTS
+from .stamps import ACTS, is_list
 from .verdicts import (
     COUNTS,
     Known,
@@ -216,6 +216,8 @@ def _by_itself(entry: Entry) -> Mapping[str, str]:
 def _stamp_fault(look: Look, entry: Entry) -> Fault | None:
     if not {"defect", "act", "number", "person", "list"} <= entry.set.keys() or entry.seen:
         return "stamp", "A stamp is made whole and never changed."
+    if not is_list(entry.set["list"]):
+        return "stamp", "The list stamped has no count and sha256."
     if entry.set["person"] != entry.by:
         return "stamp", "Nobody can stamp as another."
     if entry.set["act"] not in ACTS:

@@ -75,36 +75,40 @@ class _Round:
         self.people: dict[str, list[Pair]] = {}
         self.known = replace(known, entries=self.pairs, people=self.people)
         self.changes: dict[str, Change] = {}
-        self.waiting: dict[Key, None] = {}
+        self.waiting: set[Key] = set()
         self.acts: dict[Key, list[Entry]] = {}
+        self.index: dict[str, list[Entry]] = {}
+        for entry in arrived:
+            for id in index_of(entry, COUNTS) if is_judged(entry) else ():
+                self.index.setdefault(id, []).append(entry)
 
     def run(self, again: Collection[str]) -> dict[str, Change]:
         self._want(self.arrived.values())
         self._want(self.shelf.indexed([*self.arrived, *again]))
         self._want(self.shelf.held({entry.device for entry in self.arrived.values()}))
         while self.waiting:
-            self._fetch()
-            key = next(iter(self.waiting))
-            del self.waiting[key]
-            self._judge(self.acts[key])
+            acts = self._take()
+            changed = [entry for act in acts for entry in self._judge(act)]
+            self._want_dependents(changed)
         return self.changes
 
     def _want(self, entries: Iterable[Entry]) -> None:
-        for entry in entries:
-            self.waiting[act_of(entry)] = None
+        self.waiting.update(act_of(entry) for entry in entries)
 
-    def _fetch(self) -> None:
-        """Bring the acts that are to be judged together with what their entries name."""
+    def _take(self) -> list[list[Entry]]:
+        """Return the acts to be judged, the earliest first, with what they name brought."""
         keys = [key for key in self.waiting if key not in self.acts]
-        if not keys:
-            return
         found = {key: {one.id: one for one in act} for key, act in self.shelf.acts(keys).items()}
         for entry in self.arrived.values():
             if act_of(entry) in self.waiting and act_of(entry) not in self.acts:
                 found.setdefault(act_of(entry), {})[entry.id] = entry
         self.acts |= {key: list(found.get(key, {}).values()) for key in keys}
-        judged = [one for key in keys for one in self.acts[key] if is_judged(one)]
+        acts = [self.acts[key] for key in self.waiting]
+        acts = [act for act in acts if any(is_judged(one) for one in act)]
+        self.waiting = set()
+        judged = [one for act in acts for one in act if is_judged(one)]
         self._load({id for one in judged for id in (one.id, *index_of(one, COUNTS))})
+        return sorted(acts, key=lambda act: min(one.id for one in act))
 
     def _load(self, ids: Collection[str]) -> None:
         missing = [id for id in ids if id not in self.pairs]
@@ -114,57 +118,49 @@ class _Round:
                 if self.pairs.get(id) is None:
                     self.pairs[id] = pair
 
-    def _load_people(self, people: Iterable[str]) -> None:
-        for person in people:
-            ids = {entry.id for entry, _ in self.shelf.person(person)}
-            ids |= {
-                id
-                for id, one in self.arrived.items()
-                if one.record == person and one.kind == "person" and is_judged(one)
-            }
-            self._load(ids)
-            self.people[person] = [pair for id in sorted(ids) if (pair := self.pairs[id])]
+    def _load_person(self, person: str) -> list[Pair]:
+        mine = (one for one in self.arrived.values() if one.record == person and is_judged(one))
+        ids = {entry.id for entry, _ in self.shelf.person(person)} | {one.id for one in mine}
+        self._load(ids)
+        self.people[person] = [pair for id in sorted(ids) if (pair := self.pairs[id])]
+        return self.people[person]
 
-    def _judge(self, act: list[Entry]) -> None:
+    def _judge(self, act: list[Entry]) -> list[Entry]:
+        """Judge an act and return its entries whose verdict changed."""
         verdicts = judge_act(act, self.known)
         while isinstance(verdicts, Needs):
             self._load(verdicts.ids)
-            self._load_people(verdicts.people)
+            for person in verdicts.people:
+                self._load_person(person)
             verdicts = judge_act(act, self.known)
-        changed = [one for one in act if is_judged(one) and self._put(one, verdicts[one.id])]
-        if changed:
-            self._want_dependents(changed)
+        return [one for one in act if is_judged(one) and self._put(one, verdicts[one.id])]
 
     def _put(self, entry: Entry, verdict: Verdict) -> bool:
         pair = self.pairs[entry.id]
-        if pair is None or pair[1] == verdict:
+        before = pair[1] if pair else WAITING
+        if before == verdict:
             return False
         self.pairs[entry.id] = (entry, verdict)
-        first = self.changes.get(entry.id)
-        known_before = None if entry.id in self.arrived else pair[1]
-        self.changes[entry.id] = Change(entry, first.before if first else known_before, verdict)
+        first = None if entry.id in self.arrived else before
+        if entry.id in self.changes:
+            first = self.changes[entry.id].before
+        self.changes[entry.id] = Change(entry, first, verdict)
         self.people.pop(entry.record, None)
         return True
 
     def _want_dependents(self, changed: Sequence[Entry]) -> None:
-        ids = {entry.id for entry in changed}
-        for entry in changed:
-            if role_of(entry):
-                ids |= {id for id, _ in self._roles(entry.record)}
-            ids |= set(confirms_of(entry))
-        self._want(self.shelf.indexed(ids))
-        self._want(one for one in self.arrived.values() if is_judged(one) and _is_under(one, ids))
+        """Take up again whoever named these, relied on a role they end, or is confirmed."""
         confirmed = {id for entry in changed for id in confirms_of(entry)}
+        people = {entry.record for entry in changed if role_of(entry)}
+        pairs = [pair for person in people for pair in self._load_person(person)]
+        roles = {entry.id for entry, _ in pairs if role_of(entry)}
+        ids = {entry.id for entry in changed} | roles
+        if not ids:
+            return
+        self._want(self.shelf.indexed(ids))
+        self._want(one for id in ids for one in self.index.get(id, ()))
         self._load(confirmed)
         self._want(pair[0] for id in confirmed if (pair := self.pairs[id]))
-
-    def _roles(self, person: str) -> list[tuple[str, Entry]]:
-        self._load_people([person])
-        return [(entry.id, entry) for entry, _ in self.people[person] if role_of(entry)]
-
-
-def _is_under(entry: Entry, ids: set[str]) -> bool:
-    return not ids.isdisjoint(index_of(entry, COUNTS))
 
 
 def judge_all(entries: Iterable[Entry], known: Known) -> Judged:
@@ -178,7 +174,7 @@ def judge_all(entries: Iterable[Entry], known: Known) -> Judged:
     for id in sorted(book):
         acts.setdefault(act_of(book[id]), []).append(book[id])
     judged = [act for act in acts.values() if any(is_judged(one) for one in act)]
-    while any([_judge_again(act, whole, pairs) for act in judged]):
+    while sum(_judge_again(act, whole, pairs) for act in judged):
         pass
     verdicts = {id: pair[1] for id, pair in pairs.items() if pair}
     return Judged(verdicts, withdrawn(pair for pair in pairs.values() if pair))

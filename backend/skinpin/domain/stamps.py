@@ -2,7 +2,7 @@
 
 import hashlib
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypeGuard
 
 from skinpin_sync.entry import Entry
 
@@ -53,11 +53,16 @@ def stamped_ids(kind: str, values: Mapping[str, Mapping[str, Any]]) -> set[str]:
     return {id for id, fields in values.items() if stamped & fields.keys()}
 
 
+def is_list(value: Any) -> TypeGuard[dict[str, Any]]:
+    """Say whether a value is a list stamped: a count and a sha256."""
+    return isinstance(value, dict) and value.keys() == {"count", "sha256"}
+
+
 def stamp_of(entry: Entry, act: Sequence[Entry] = ()) -> Stamp:
     """Return the stamp an entry makes; `act` holds the entries made with it."""
     get = entry.set.get
-    stamped = get("list") if isinstance(get("list"), dict) else {}
-    size = (stamped.get("count", -1), stamped.get("sha256", ""))
+    stamped = get("list")
+    size = (stamped["count"], stamped["sha256"]) if is_list(stamped) else (-1, "")
     mates = [one for one in act if act_of(one) == act_of(entry) and one.id != entry.id]
     names = frozenset({*entry.relies, *(one.id for one in mates)})
     word, number, date = (str(get(field) or "") for field in ("act", "number", "date"))
