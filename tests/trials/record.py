@@ -1,0 +1,67 @@
+"""What a trial hands back: one JSON object a line, with the peer measured in the same run."""
+
+from __future__ import annotations
+
+import json
+from statistics import median
+from typing import NamedTuple
+
+
+class Measured(NamedTuple):
+    """One figure, its peer's, and whether the goal is met.
+
+    `goal` is written as it is judged: ">= 2.0 x" and "<= 1.5 x" judge the ratio to the peer, and
+    "< 100" the figure itself.
+    """
+
+    trial: str
+    figure: float
+    unit: str
+    peer: str | None
+    peer_value: float | None
+    goal: str
+
+    @property
+    def ratio(self) -> float | None:
+        """Return the figure over the peer's."""
+        return None if self.peer_value is None else self.figure / self.peer_value
+
+    @property
+    def met(self) -> bool:
+        """Judge the goal."""
+        sign, limit, *over_peer = self.goal.split()
+        value = self.ratio if over_peer else self.figure
+        if value is None:
+            raise ValueError(f"{self.trial}: the goal '{self.goal}' needs a peer's value.")
+        judged = {
+            ">=": value >= float(limit),
+            "<=": value <= float(limit),
+            "<": value < float(limit),
+        }
+        return judged[sign]
+
+    def line(self) -> str:
+        """Return the JSON object."""
+        told = {
+            "trial": self.trial,
+            "figure": round(self.figure, 4),
+            "unit": self.unit,
+            "peer": self.peer,
+            "peer_value": None if self.peer_value is None else round(self.peer_value, 4),
+            "ratio": None if self.ratio is None else round(self.ratio, 3),
+            "goal": self.goal,
+            "met": self.met,
+        }
+        return json.dumps(told, ensure_ascii=False)
+
+
+def percentile(values: list[float], share: float) -> float:
+    """Return the value that a share of the values does not exceed (nearest rank)."""
+    ordered = sorted(values)
+    rank = max(1, -(-len(ordered) * round(share * 1000) // 1000))
+    return ordered[rank - 1]
+
+
+def middle(values: list[float]) -> float:
+    """Return the median."""
+    return float(median(values))
