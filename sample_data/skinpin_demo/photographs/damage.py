@@ -304,8 +304,8 @@ def leak(canvas: Canvas, damage: Damage) -> None:
     x, y = canvas.x, canvas.y
     pipe = np.clip(1 - ((y + 0.1) / 0.25) ** 2, 0, 1) ** 0.5
     canvas.relief += 0.22 * pipe
-    canvas.tint(pipe > 0, ALLOY, 0.6)
-    nut = (np.abs(x) < 0.55) & (np.abs(y + 0.1) < 0.36)
+    canvas.tint((pipe > 0).astype(np.float32), ALLOY, 0.6)
+    nut = ((np.abs(x) < 0.55) & (np.abs(y + 0.1) < 0.36)).astype(np.float32)
     canvas.relief += 0.14 * nut * (1 - 0.4 * np.abs(np.floor((y + 0.46) / 0.24) - 1))
     canvas.tint(nut, (0.50, 0.52, 0.54), 0.7)
     for start in (-0.42, -0.1, 0.16, 0.4):

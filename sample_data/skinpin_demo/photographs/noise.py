@@ -1,11 +1,12 @@
 """Tileable noise fields, made once a process and shifted by seed."""
 
 from functools import lru_cache
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-Field = NDArray[np.float32]
+Field = NDArray[np.floating[Any]]
 WIDTH, HEIGHT = 1600, 1200
 
 

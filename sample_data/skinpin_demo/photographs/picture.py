@@ -7,17 +7,15 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
-import piexif
+import piexif  # type: ignore[import-untyped]
 import PIL
 from PIL import Image
 
-from skinpin_demo.photographs import canvas as canvas_room
-from skinpin_demo.photographs import damage as damage_room
-from skinpin_demo.photographs import hardware, noise
-from skinpin_demo.photographs import rule as rule_room
+from skinpin_demo.photographs import hardware
 from skinpin_demo.photographs.canvas import CENTRE, Canvas
 from skinpin_demo.photographs.damage import KINDS, Damage, ground
 from skinpin_demo.photographs.noise import HEIGHT, WIDTH
+from skinpin_demo.photographs.rule import lay_rule
 
 _PLATED = {"pitting", "exfoliation", "surface corrosion", "dent", "paint", "gouge", "filiform"}
 
@@ -61,7 +59,7 @@ def drawn(shot: Shot) -> Image.Image:
     if shot.damage.kind in _PLATED:
         _plating(canvas, shot.damage)
     KINDS[shot.damage.kind](canvas, shot.damage)
-    light = rule_room.lay_rule(canvas.shaded(), shot.ppi, seed)
+    light = lay_rule(canvas.shaded(), shot.ppi, seed)
     grain = np.random.default_rng(seed + 1).normal(0, 0.008, light.shape[:2])
     light += grain.astype(np.float32)[..., None]
     return Image.fromarray((np.clip(light, 0, 1) * 255).astype(np.uint8), "RGB")
@@ -116,9 +114,8 @@ def jpeg(shot: Shot) -> bytes:
 def code_hash() -> str:
     """Return a hash of the drawing code and of the libraries that draw."""
     digest = hashlib.sha256(f"{np.__version__} {PIL.__version__}".encode())
-    for room in (canvas_room, damage_room, hardware, noise, rule_room):
-        digest.update(Path(room.__file__).read_bytes())
-    digest.update(Path(__file__).read_bytes())
+    for path in sorted(Path(__file__).parent.glob("*.py")):
+        digest.update(path.read_bytes())
     return digest.hexdigest()[:16]
 
 
