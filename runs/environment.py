@@ -76,7 +76,7 @@ def install_python(*, for_development: bool) -> None:
         "pip",
         "--disable-pip-version-check",
         "install",
-        "--quiet",
+        "-qq",
     ]
     must_run("Installing the Python packages", *pip, "--require-hashes", "-r", inputs[1])
     itself: list[str | Path] = ["--no-deps", "--no-build-isolation", "--editable", ROOT]

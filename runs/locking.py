@@ -7,6 +7,7 @@ from pathlib import Path
 
 from runs.environment import CACHE, PYTHON, ROOT, install_node, install_python, must_run
 
+BUILD_NEEDS = "hatchling==1.33.0\neditables==0.5\n"
 RESOLVER = "uv==0.13.8"
 
 
@@ -17,7 +18,7 @@ def lock() -> int:
         must_run("Making the resolver's folder", sys.executable, "-m", "venv", tool)
         must_run("Installing the resolver", tool / "bin/pip", "install", "--quiet", RESOLVER)
     build_needs = CACHE / "build-needs.in"
-    build_needs.write_text("hatchling==1.33.0\n")
+    build_needs.write_text(BUILD_NEEDS)
     plain: list[str | Path] = [
         tool / "bin/uv",
         "pip",

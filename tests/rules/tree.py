@@ -4,7 +4,8 @@ import re
 import subprocess
 from pathlib import Path
 
-LOCKS = ("requirements.lock", "requirements-dev.lock", "package-lock.json")
+PEERS = "tests/trials/peers/package-lock.json"
+LOCKS = ("requirements.lock", "requirements-dev.lock", "package-lock.json", PEERS)
 # npm's lock also names home pages for gifts to authors; those are no place to install from.
 ADDRESS = re.compile(
     r"--(?:extra-)?index-url|--find-links|\"resolved\"|://\S*(?:registry|\.tgz|\.whl)|@ https?:",
