@@ -2,16 +2,66 @@ import './tokens.css';
 import './base.css';
 
 export { announce } from './announce.ts';
+export { DimensionLine, type DimensionLineProps } from './dimension.tsx';
 export { type IndexField, SheetIndex, type SheetIndexProps } from './fields.tsx';
+export {
+  FigureCell,
+  type FigureCellProps,
+  type FigureLine,
+  FigureLines,
+  FigureTable,
+} from './figure.tsx';
 export { actOfKeyboard, type PadAct, type PadUnit, type Typed, typedAfter } from './figures.ts';
+export { PictureScale } from './frame.ts';
 export { GradeMark, type GradeMarkProps } from './grade.tsx';
+export { CutMetal, type HatchProps, NotLookedAt, type NotLookedAtProps } from './hatch.tsx';
 export { Key, type KeyProps, KeyRow } from './key.tsx';
+export { type Box, type PlacedLabel, placeLabels, type ViewMark } from './labels.ts';
+export { ChangeBar, ListRow, type ListRowProps, StationList } from './list.tsx';
 export { KeyOfMarks, type KeyOfMarksProps } from './marks.tsx';
 export { textWidth, useWidth } from './measured.ts';
+export {
+  Correction,
+  type CorrectionProps,
+  Empty,
+  type EmptyProps,
+  ErrorFrame,
+  type ErrorFrameProps,
+  Loading,
+  type LoadingProps,
+  SafetyLine,
+  type SafetyLineProps,
+  StoredNumber,
+} from './notice.tsx';
 export { NumberPad, type NumberPadProps } from './pad.tsx';
+export { DetailPicture, type DetailPictureProps } from './picture.tsx';
 export { PositionBar, type PositionCell } from './position.tsx';
+export { RivetHead, type RivetHeadProps } from './rivet.tsx';
 export { StationScale, type StationScaleProps } from './scale.tsx';
+export {
+  PlateSection,
+  type PlateSectionProps,
+  type SectionBand,
+  type SectionLimit,
+} from './section.tsx';
 export { Sheet, type SheetCorner, type SheetLayout, type SheetProps } from './sheet.tsx';
+export {
+  Stamp,
+  type StampAct,
+  StampPair,
+  type StampPairProps,
+  type StampProps,
+  UnsignedStamp,
+  type UnsignedStampProps,
+} from './stamp.tsx';
+export {
+  Question,
+  type QuestionProps,
+  type StandingFigure,
+  TwoValues,
+  type TwoValuesProps,
+} from './strip.tsx';
+export { arrowStrokes, type Point, type RingStroke, ringStroke } from './strokes.ts';
 export {
   HULL_PX_PER_UNIT,
   type ScaleMember,
@@ -23,6 +73,19 @@ export {
   windowAround,
 } from './ticks.ts';
 export { TitleBlock, type TitleBlockProps, type TitleCell } from './title.tsx';
+export { TouchOff, type TouchOffProps } from './touchoff.tsx';
+export {
+  AreaMeant,
+  type AreaMeantProps,
+  Balloon,
+  DetailLeader,
+  type Fwd,
+  FwdArrow,
+  ViewFrame,
+  type ViewFrameProps,
+} from './view.tsx';
+export { type LabelledMark, ViewMarks, type ViewMarksProps } from './viewmarks.tsx';
+export { WaxArrow, type WaxArrowProps, WaxRing, type WaxRingProps, WaxStroke } from './wax.tsx';
 export {
   GRADE_NAMES,
   type GradeFigure,

@@ -1,0 +1,108 @@
+import { textWidth } from './measured.ts';
+
+/** A mark on a view by its centre: exactly on its station, never moved. */
+export interface ViewMark {
+  id: string;
+  x: number;
+  y: number;
+  size: number;
+  /** "A/0002" and "Grade 3". */
+  number: string;
+  words: string;
+}
+
+export interface Box {
+  left: number;
+  top: number;
+  right: number;
+  bottom: number;
+}
+
+export interface PlacedLabel {
+  mark: ViewMark;
+  box: Box;
+  /** Side of the mark on which the words stand. */
+  side: 'left' | 'right';
+  /** Thin line from mark to label where the label had to move off. */
+  leader: { from: { x: number; y: number }; to: { x: number; y: number } } | null;
+}
+
+const HIGH = 38;
+const CLEAR = 3;
+const AWAY = [0, 22, 44, 70];
+const ASIDE = [0, -22, 22, -44, 44, -66, 66];
+
+/** A place for every label: beside its mark where there is room, else moved off on a leader. */
+export function placeLabels(marks: ViewMark[], bounds: Box, obstacles: Box[] = []): PlacedLabel[] {
+  const taken: Box[] = [...marks.map(markBox), ...obstacles];
+  return marks.map((mark) => {
+    const placed = bestPlace(mark, bounds, taken);
+    taken.push(placed.box);
+    return placed;
+  });
+}
+
+function markBox(mark: ViewMark): Box {
+  const half = mark.size / 2 + CLEAR;
+  return { left: mark.x - half, top: mark.y - half, right: mark.x + half, bottom: mark.y + half };
+}
+
+function bestPlace(mark: ViewMark, bounds: Box, taken: Box[]): PlacedLabel {
+  let best: PlacedLabel | undefined;
+  let least = Number.POSITIVE_INFINITY;
+  for (const tried of triedPlaces(mark)) {
+    const cost = overlap(tried.box, taken) + outside(tried.box, bounds) * 4;
+    if (cost < least) {
+      least = cost;
+      best = tried;
+    }
+    if (cost === 0) break;
+  }
+  return best as PlacedLabel;
+}
+
+/** Nearest first: right, left, then further off and to the sides. */
+function* triedPlaces(mark: ViewMark): Generator<PlacedLabel> {
+  const wide = Math.max(textWidth(mark.number, 18, true), textWidth(mark.words, 16)) + 6;
+  for (const aside of [...new Set(ASIDE.map(Math.abs))])
+    for (const away of AWAY)
+      for (const up of aside === 0 ? [0] : [-aside, aside])
+        for (const side of ['right', 'left'] as const) yield placeAt(mark, wide, side, away, up);
+}
+
+function placeAt(
+  mark: ViewMark,
+  wide: number,
+  side: 'left' | 'right',
+  away: number,
+  up: number,
+): PlacedLabel {
+  const reach = mark.size / 2 + CLEAR + away;
+  const left = side === 'right' ? mark.x + reach : mark.x - reach - wide;
+  const top = mark.y - HIGH / 2 + up;
+  const box = { left, top, right: left + wide, bottom: top + HIGH };
+  return { mark, box, side, leader: away === 0 && up === 0 ? null : leaderOf(mark, box, side) };
+}
+
+function leaderOf(mark: ViewMark, box: Box, side: 'left' | 'right') {
+  const to = { x: side === 'right' ? box.left : box.right, y: (box.top + box.bottom) / 2 };
+  const length = Math.hypot(to.x - mark.x, to.y - mark.y) || 1;
+  const edge = (mark.size * 0.42) / length;
+  const from = { x: mark.x + (to.x - mark.x) * edge, y: mark.y + (to.y - mark.y) * edge };
+  return { from, to };
+}
+
+function overlap(box: Box, taken: Box[]): number {
+  return taken.reduce((sum, other) => sum + shared(box, other), 0);
+}
+
+/** Area that two boxes share. */
+export function shared(one: Box, other: Box): number {
+  const wide = Math.min(one.right, other.right) - Math.max(one.left, other.left);
+  const high = Math.min(one.bottom, other.bottom) - Math.max(one.top, other.top);
+  return wide > 0 && high > 0 ? wide * high : 0;
+}
+
+function outside(box: Box, bounds: Box): number {
+  return (box.right - box.left) * (box.bottom - box.top) - shared(box, bounds);
+}

@@ -1,0 +1,67 @@
+import type { ComponentChildren } from 'preact';
+import { useRef } from 'preact/hooks';
+import { PictureScale } from './frame.ts';
+import { useWidth } from './measured.ts';
+import './picture.css';
+
+export interface DetailPictureProps {
+  src: string;
+  /** What the picture shows, for those who can't see it. */
+  alt: string;
+  /** Size of the upright photograph in its own px: marks are drawn in these. */
+  width_px: number;
+  height_px: number;
+  /** Letter of the detail on its sheet. */
+  letter?: string | undefined;
+  /** Words at the top left instead: "A/0002 last time, 2025-03-08". */
+  heading?: string | undefined;
+  /** Under the picture: "close · 2025-03-08 · 1 of 3". */
+  caption?: string | undefined;
+  /** Wax rings, arrows, dimension lines, in px of the photograph. */
+  children?: ComponentChildren;
+  /** Load at once: the picture the sheet is about. */
+  eager?: boolean | undefined;
+  onPick?: ((point: { x: number; y: number }) => void) | undefined;
+}
+
+/** A photograph set into the sheet as a detail, with marks laid over it. */
+export function DetailPicture(props: DetailPictureProps) {
+  const box = useRef<HTMLDivElement>(null);
+  const shown_px = useWidth(box, 400);
+  const scale = props.width_px / shown_px;
+  return (
+    <figure class="detail">
+      <div class="detail-picture" ref={box}>
+        <img
+          src={props.src}
+          alt={props.alt}
+          width={props.width_px}
+          height={props.height_px}
+          loading={props.eager ? 'eager' : 'lazy'}
+          decoding="async"
+          draggable={false}
+        />
+        <svg
+          class="detail-marks"
+          aria-hidden="true"
+          viewBox={`0 0 ${props.width_px} ${props.height_px}`}
+          onClick={(event) => pick(event, props)}
+        >
+          <PictureScale.Provider value={scale}>{props.children}</PictureScale.Provider>
+        </svg>
+        {props.letter !== undefined && <span class="detail-letter">{props.letter}</span>}
+        {props.heading !== undefined && <span class="detail-heading">{props.heading}</span>}
+      </div>
+      {props.caption !== undefined && <figcaption>{props.caption}</figcaption>}
+    </figure>
+  );
+}
+
+function pick(event: MouseEvent, props: DetailPictureProps) {
+  if (!props.onPick) return;
+  const frame = (event.currentTarget as Element).getBoundingClientRect();
+  props.onPick({
+    x: ((event.clientX - frame.left) / frame.width) * props.width_px,
+    y: ((event.clientY - frame.top) / frame.height) * props.height_px,
+  });
+}
