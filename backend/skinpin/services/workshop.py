@@ -11,6 +11,7 @@ from skinpin_sync.clock import new_writer
 
 from skinpin.imaging.renderer import Renderer
 from skinpin.storage.engine import reading, writing
+from skinpin.storage.files_named import NamedFiles
 from skinpin.storage.photographs import PhotographFolder
 
 
@@ -43,9 +44,11 @@ class Workshop:
     renderer: Renderer
     now_ms: Callable[[], int] = computer_ms
     random: Callable[[int], bytes] = secrets.token_bytes
-    writer: str = field(default="")
+    writer: str = ""
+    files: NamedFiles = field(init=False)
 
     def __post_init__(self) -> None:
+        self.files = NamedFiles(self.folder)
         self.writer = self.writer or new_writer(self.random(8))
 
     @contextmanager

@@ -6,8 +6,9 @@ from typing import Any, NamedTuple
 from skinpin_sync.clock import is_ahead
 from skinpin_sync.entry import Entry
 from skinpin_sync.exchange import Cursor, cursor_verdict, page_length
-from sqlalchemy import Connection, func, insert, select, update
+from sqlalchemy import Connection, bindparam, func, insert, select, update
 
+from skinpin.domain.errors import Refused
 from skinpin.domain.verdicts import Verdict
 from skinpin.storage.many import among, insert_new
 from skinpin.storage.tables import book, entry, refused_entry
@@ -46,8 +47,11 @@ def create_book(connection: Connection, id: str, epoch: str, rules: str) -> None
 def lock_book(connection: Connection) -> BookRow:
     """Return the book and hold it until the end of the transaction: pushes go one by one."""
     statement = update(book).values(seq=book.c.seq)
-    row = connection.execute(statement.returning(book.c.id, book.c.epoch, book.c.seq, book.c.rules))
-    return BookRow(*row.one())
+    columns = (book.c.id, book.c.epoch, book.c.seq, book.c.rules)
+    row = connection.execute(statement.returning(*columns)).first()
+    if row is None:
+        raise Refused("no_book", "There is no book here yet.", "Set it up on the first screen.")
+    return BookRow(*row)
 
 
 def set_epoch(connection: Connection, epoch: str) -> None:
@@ -60,10 +64,11 @@ def set_rules(connection: Connection, rules: str) -> None:
     connection.execute(update(book).values(rules=rules))
 
 
-def held_sha256(connection: Connection, ids: Collection[str]) -> dict[str, str]:
-    """Return the SHA-256 of those ids that are in the log."""
-    found = select(entry.c.id, entry.c.sha256).where(among(connection, entry.c.id, ids))
-    return {id: sha256 for id, sha256 in connection.execute(found)}
+def held_lines(connection: Connection, ids: Collection[str]) -> dict[str, tuple[int, str]]:
+    """Return seq and SHA-256 of those ids that are in the log."""
+    columns = select(entry.c.id, entry.c.seq, entry.c.sha256)
+    found = connection.execute(columns.where(among(connection, entry.c.id, ids)))
+    return {id: (seq, sha256) for id, seq, sha256 in found}
 
 
 class Arrival(NamedTuple):
@@ -88,6 +93,16 @@ def append(
         connection.execute(update(book).values(seq=arrivals[-1].seq))
 
 
+def change_verdicts(connection: Connection, verdicts: Mapping[str, Verdict]) -> None:
+    """Replace the verdicts of stored entries."""
+    rows = [
+        {"of": id, "verdict": write_verdict(verdict), "code": verdict.code}
+        for id, verdict in verdicts.items()
+    ]
+    if rows:
+        connection.execute(update(entry).where(entry.c.id == bindparam("of")), rows)
+
+
 def _row(arrival: Arrival, verdict: Verdict | None, now_ms: int) -> dict[str, Any]:
     seq, one, line, sha256 = arrival
     return {
@@ -105,7 +120,6 @@ def _row(arrival: Arrival, verdict: Verdict | None, now_ms: int) -> dict[str, An
         "ahead": is_ahead(one.id, now_ms),
         "verdict": write_verdict(verdict) if verdict else "",
         "code": verdict.code if verdict else "",
-        "withdrawn": False,
     }
 
 
@@ -187,9 +201,9 @@ def latest_id(connection: Connection, before: str) -> str | None:
     return connection.scalar(select(func.max(entry.c.id)).where(entry.c.id < before))
 
 
-def root_id(connection: Connection) -> str | None:
-    """Return the id of the entry that created the book."""
-    is_root = (entry.c.record == "book") & (entry.c.kind == "book")
+def root_id(connection: Connection, upto: int) -> str | None:
+    """Return the id of the entry that created the book, among those up to a seq."""
+    is_root = (entry.c.record == "book") & (entry.c.kind == "book") & (entry.c.seq <= upto)
     return connection.scalar(select(entry.c.id).where(is_root).order_by(entry.c.seq).limit(1))
 
 

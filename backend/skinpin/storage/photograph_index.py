@@ -1,0 +1,32 @@
+"""Which files lie in the photograph folder."""
+
+from collections.abc import Collection
+
+from sqlalchemy import Connection, select
+
+from skinpin.storage.many import among, insert_new
+from skinpin.storage.tables import missing_file, named, photograph_file
+
+
+def files_here(connection: Connection, sha256s: Collection[str]) -> set[str]:
+    """Return those of the files that lie here whole."""
+    asked = select(photograph_file.c.sha256).where(
+        among(connection, photograph_file.c.sha256, sha256s)
+    )
+    return {sha256 for (sha256,) in connection.execute(asked)}
+
+
+def keep_file(connection: Connection, sha256: str, size_bytes: int, now_ms: int) -> bool:
+    """Note a file that lies in the folder; say whether it was not noted before."""
+    if files_here(connection, [sha256]):
+        return False
+    row = {"sha256": sha256, "size_bytes": size_bytes, "received_at_ms": now_ms}
+    insert_new(connection, photograph_file, [row])
+    return True
+
+
+def is_awaited(connection: Connection, sha256: str) -> bool:
+    """Say whether a verdict waits for a file, or a row was made without it."""
+    waits = select(named.c.id).where(named.c.id == sha256)
+    lacks = select(missing_file.c.sha256).where(missing_file.c.sha256 == sha256)
+    return connection.execute(waits.union_all(lacks).limit(1)).first() is not None
