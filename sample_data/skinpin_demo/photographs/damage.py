@@ -343,6 +343,15 @@ def wrong(canvas: Canvas, damage: Damage) -> None:
     hardware.bolt(canvas, 0, 0, 0.9, 0.15)
 
 
+def after_work(canvas: Canvas, damage: Damage) -> None:
+    """Metal dressed smooth, cleaned and given fresh coat."""
+    wide = Damage("", damage.length * 1.35, max(damage.width, 0.6) * 1.6)
+    patch = _patch(canvas, wide, 0.05)
+    canvas.relief -= 0.010 * patch
+    canvas.tint(0.9 * patch, (0.44, 0.50, 0.38), 0.75)
+    canvas.colour *= (1 + 0.02 * patch * noise(canvas.rng, 60, 8))[..., None]
+
+
 def nothing(canvas: Canvas, damage: Damage) -> None:
     """Sound metal about a lightening hole."""
     hardware.lightening_hole(canvas, -1.0, 0.0, 0.82)
@@ -369,6 +378,7 @@ KINDS: dict[str, Callable[[Canvas, Damage], None]] = {
     "leak": leak,
     "fabric": fabric,
     "wrong part": wrong,
+    "after work": after_work,
     "nil": nothing,
 }
 

@@ -17,7 +17,16 @@ from skinpin_demo.photographs.damage import KINDS, Damage, ground
 from skinpin_demo.photographs.noise import HEIGHT, WIDTH
 from skinpin_demo.photographs.rule import lay_rule
 
-_PLATED = {"pitting", "exfoliation", "surface corrosion", "dent", "paint", "gouge", "filiform"}
+_PLATED = {
+    "pitting",
+    "exfoliation",
+    "surface corrosion",
+    "dent",
+    "paint",
+    "gouge",
+    "filiform",
+    "after work",
+}
 
 
 @dataclass(frozen=True)
@@ -34,13 +43,14 @@ class Shot:
     def ppi(self) -> int:
         """Pixels an inch in the plane of the metal, a multiple of ten."""
         close = _ten(min(600.0, 1040 / max(self.damage.length, self.damage.width, 0.8)))
-        return close if self.role == "close" else max(40, _ten(close / 2.2))
+        return max(40, _ten(close / 2.2)) if self.role == "wide" else close
 
     @property
     def file_name(self) -> str:
         """File name with number, place, role, date and pixels an inch."""
         plain = self.number.replace("/", "")
-        return f"{plain}_{self.place}_{self.role}_{self.taken[:10]}_{self.ppi}ppi.jpg"
+        role = self.role.replace(" ", "-").replace(",", "-")
+        return f"{plain}_{self.place}_{role}_{self.taken[:10]}_{self.ppi}ppi.jpg"
 
 
 def _ten(value: float) -> int:
