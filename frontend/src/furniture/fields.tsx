@@ -14,10 +14,12 @@ export interface SheetIndexProps {
   onOpen?: ((href: string) => void) | undefined;
   /** Digits 1–8 open a field; a person may switch that off. */
   digits?: boolean | undefined;
+  /** Name for those who listen. */
+  label?: string | undefined;
 }
 
 /** Top border of a desk sheet: eight numbered fields, the open one inked. */
-export function SheetIndex({ fields, onOpen, digits = true }: SheetIndexProps) {
+export function SheetIndex({ fields, onOpen, digits = true, label = 'Sheets' }: SheetIndexProps) {
   useEffect(() => {
     if (!digits) return;
     const listen = (event: KeyboardEvent) => {
@@ -28,7 +30,7 @@ export function SheetIndex({ fields, onOpen, digits = true }: SheetIndexProps) {
     return () => document.removeEventListener('keydown', listen);
   }, [fields, onOpen, digits]);
   return (
-    <nav class="sheet-index" aria-label="Sheets">
+    <nav class="sheet-index" aria-label={label}>
       {fields.map((field, at) => (
         <a
           key={field.href}

@@ -40,14 +40,14 @@ export interface EmptyProps {
 /** Nothing here: found clear, or not looked at. The two never look alike. */
 export function Empty({ title, cells, looked_at, children }: EmptyProps) {
   return (
-    <section class={looked_at ? 'empty' : 'empty not-looked-at'} aria-label={title}>
+    <div class={looked_at ? 'empty' : 'empty not-looked-at'}>
       {!looked_at && <p class="empty-words">NOT LOOKED AT</p>}
       <div class="empty-plate">
         <p class="empty-title">{title}</p>
         {cells !== undefined && <p class="empty-cells">{cells}</p>}
         {children}
       </div>
-    </section>
+    </div>
   );
 }
 

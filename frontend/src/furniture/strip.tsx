@@ -20,7 +20,7 @@ export interface QuestionProps {
 export function Question({ title, text, keys, aside, children }: QuestionProps) {
   const id = useId();
   return (
-    <section class="strip" aria-labelledby={id}>
+    <fieldset class="strip" aria-labelledby={id}>
       <div class="strip-head">
         <h2 id={id} class="strip-title">
           {title}
@@ -34,7 +34,7 @@ export function Question({ title, text, keys, aside, children }: QuestionProps) 
           {aside !== undefined && <p class="strip-aside">{aside}</p>}
         </div>
       )}
-    </section>
+    </fieldset>
   );
 }
 
@@ -62,7 +62,7 @@ export interface TwoValuesProps {
 export function TwoValues({ text, values, unavailable, onChoose }: TwoValuesProps) {
   const id = useId();
   return (
-    <section class="strip two-values" aria-labelledby={id}>
+    <fieldset class="strip two-values" aria-labelledby={id}>
       <div class="two-words">
         <h2 id={id} class="strip-title small">
           {values.length > 2 ? `${values.length} values – choose` : 'Two values – choose'}
@@ -89,6 +89,6 @@ export function TwoValues({ text, values, unavailable, onChoose }: TwoValuesProp
           </li>
         ))}
       </ul>
-    </section>
+    </fieldset>
   );
 }

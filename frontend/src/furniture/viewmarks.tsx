@@ -75,41 +75,42 @@ interface OneMarkProps {
 
 function OneMark({ mark, label, tab, onOpen, onStep }: OneMarkProps) {
   const size = mark.size ?? 34;
-  const inner = (
-    <>
-      <MarkLabel label={label} />
-      <GradeMark
-        grade={mark.grade}
-        at_least={mark.at_least}
-        state={mark.state}
-        size={size}
-        x={mark.x - size / 2}
-        y={mark.y - size / 2}
-      />
-    </>
+  const drawn = (
+    <GradeMark
+      grade={mark.grade}
+      at_least={mark.at_least}
+      state={mark.state}
+      size={size}
+      x={mark.x - size / 2}
+      y={mark.y - size / 2}
+    />
   );
-  const spoken = [mark.number, label.mark.words, mark.state && stateWords(mark.state)];
-  const name = spoken.filter(Boolean).join(', ');
+  const state = mark.state ? `, ${stateWords(mark.state)}` : '';
+  const name = `${mark.number} ${label.mark.words}${state}`;
   if (!onOpen)
     return (
       <g>
         <title>{name}</title>
-        {inner}
+        {drawn}
+        <MarkLabel label={label} />
       </g>
     );
   return (
-    // biome-ignore lint/a11y/useSemanticElements: SVG has no button of its own
-    <g
-      class="view-mark"
-      role="button"
-      tabIndex={tab}
-      aria-label={name}
-      onClick={onOpen}
-      onKeyDown={(event) => onKey(event, onOpen, onStep)}
-    >
-      <rect class="mark-target" x={mark.x - 24} y={mark.y - 24} width="48" height="48" />
-      {inner}
-    </g>
+    <>
+      {drawn}
+      {/* biome-ignore lint/a11y/useSemanticElements: SVG has no button of its own */}
+      <g
+        class="view-mark"
+        role="button"
+        tabindex={tab}
+        aria-label={name}
+        onClick={onOpen}
+        onKeyDown={(event) => onKey(event, onOpen, onStep)}
+      >
+        <rect class="mark-target" x={mark.x - 24} y={mark.y - 24} width="48" height="48" />
+        <MarkLabel label={label} />
+      </g>
+    </>
   );
 }
 
@@ -140,11 +141,13 @@ function MarkLabel({ label }: { label: PlacedLabel }) {
         width={box.right - box.left}
         height={box.bottom - box.top}
       />
-      <text class={`bold px18${anchor}`} x={x} y={box.top + 16}>
-        {mark.number}
-      </text>
-      <text class={`px16${anchor}`} x={x} y={box.top + 34}>
-        {mark.words}
+      <text>
+        <tspan class={`bold px18${anchor}`} x={x} y={box.top + 16}>
+          {mark.number}
+        </tspan>{' '}
+        <tspan class={`px16${anchor}`} x={x} y={box.top + 34}>
+          {mark.words}
+        </tspan>
       </text>
     </>
   );
