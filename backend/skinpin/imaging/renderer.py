@@ -1,5 +1,6 @@
 """Renditions of photographs, made by one warm child process that may be killed at any time."""
 
+import contextlib
 import json
 import subprocess
 import sys
@@ -75,11 +76,9 @@ class Renderer:
         child.wait()
         for pipe in (child.stdin, child.stdout):
             if pipe is not None:
-                try:
+                # Bytes may still wait for a child that is gone.
+                with contextlib.suppress(OSError):
                     pipe.close()
-                except OSError:
-                    # Bytes still waiting for a child that is gone.
-                    pass
 
 
 def _exchange(

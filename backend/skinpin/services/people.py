@@ -122,6 +122,18 @@ def only_lead(workshop: Workshop, name: str = "") -> str:
     return leads[0].person
 
 
+def person_named(workshop: Workshop, name: str) -> str:
+    """Return the one person of this name."""
+    found = [one for one in people_here(workshop, with_unlock=False) if one["name"] == name]
+    if len(found) != 1:
+        raise Refused(
+            "no_such_person",
+            f"{len(found)} people are called '{name}'; exactly one is needed.",
+            "Look at the list: skinpin people list.",
+        )
+    return str(found[0]["person"])
+
+
 def person_values(name: str, role: str, stamp_number: str, day: str) -> dict[str, Any]:
     """Return the fields of a new person record."""
     values: dict[str, Any] = {"name": name, "role": {"role": role, "from": day}}

@@ -12,8 +12,9 @@ from skinpin.storage.log import lock_book, no_page, page, set_epoch, verdict_on
 MAX_LIMIT = 1000
 
 
-def pull(workshop: Workshop, book: str, cursor: Cursor, limit: int) -> bytes:
+def pull(workshop: Workshop, book: str, *, epoch: str, after: int, at: str, limit: int) -> bytes:
     """Return the page after a cursor; a cursor that can't be of this log draws a new epoch."""
+    cursor = Cursor(epoch, after, at)
     if not 1 <= limit <= MAX_LIMIT or cursor.seq < 0:
         raise Refused(
             "wrong_shape",

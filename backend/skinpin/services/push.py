@@ -116,9 +116,7 @@ def _server_chain(workshop: Workshop, connection: Connection, now_ms: int) -> Ch
     return Chain(clock, last.n if last and mine else 0, last.sha256 if last else None)
 
 
-def _arrivals(
-    reads: Sequence[Read], results: Sequence[Result], last_seq: int
-) -> list[Arrival]:
+def _arrivals(reads: Sequence[Read], results: Sequence[Result], last_seq: int) -> list[Arrival]:
     stored = [
         read
         for read, result in zip(reads, results, strict=True)

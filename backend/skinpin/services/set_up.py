@@ -1,8 +1,10 @@
 """Creating a book: the root act, the first lead with a passcode, the first airframe."""
 
 import hashlib
+import json
 from dataclasses import dataclass
 from typing import Any
+from unicodedata import normalize
 
 from skinpin_sync.chain import Draft
 from sqlalchemy import Connection
@@ -22,33 +24,17 @@ UNITS = ("in", "mm")
 
 
 @dataclass(frozen=True)
-class NamedFile:
-    """A definition or standard as a file, with the name and issue it goes by."""
-
-    name: str
-    issue: str
-    content: bytes
-
-    def pin(self) -> dict[str, str]:
-        """Return the value that names the file in an entry."""
-        sha256 = hashlib.sha256(self.content).hexdigest()
-        return {"name": self.name, "issue": self.issue, "sha256": sha256}
-
-
-@dataclass(frozen=True)
 class FirstPages:
-    """What the first screen asks for."""
+    """What the first screen asks for; definition and standard are JSON files."""
 
     workshop: str
     time_zone: str
     unit: str
     lead_name: str
     passcode: str
-    airframe_type: str
-    constructor: str
+    definition: bytes
     stamp_number: str = ""
-    definition: NamedFile | None = None
-    standard: NamedFile | None = None
+    standard: bytes | None = None
 
 
 @dataclass(frozen=True)
@@ -72,29 +58,23 @@ def set_up_book(workshop: Workshop, first: FirstPages) -> NewBook:
     _check(first)
     lead = workshop.new_id()
     secret = make_secret(lead, first.passcode, workshop.random(16))
-    for file in (first.definition, first.standard):
-        if file:
-            keep_bytes(workshop, file.content)
+    airframe = _airframe_values(first.definition)
+    standard = _pin(first.standard, "standard of acceptance") if first.standard else None
+    for content in (first.definition, first.standard):
+        if content:
+            keep_bytes(workshop, content)
     with workshop.writing() as connection:
         if find_book(connection):
             raise Refused("book_exists", "There is a book here already.", "Sign in to it.")
-        new = NewBook(
-            workshop.new_id(), lead, workshop.new_id(), first.standard and workshop.new_id()
-        )
+        new = NewBook(workshop.new_id(), lead, workshop.new_id(), standard and workshop.new_id())
         create_book(connection, new.book, workshop.new_id(), RULES)
-        _write(workshop, connection, first, new)
+        _write(workshop, connection, first, new, airframe, standard)
         keep_secret(connection, secret)
     return new
 
 
 def _check(first: FirstPages) -> None:
-    named = {
-        "workshop": first.workshop,
-        "lead": first.lead_name,
-        "airframe type": first.airframe_type,
-        "constructor's number": first.constructor,
-    }
-    for label, text in named.items():
+    for label, text in (("workshop's name", first.workshop), ("lead's name", first.lead_name)):
         if not text.strip():
             raise Refused("wrong_shape", f"The {label} is empty.", "Write it in.")
     if first.unit not in UNITS:
@@ -102,22 +82,54 @@ def _check(first: FirstPages) -> None:
     zone_named(first.time_zone)
 
 
-def _write(workshop: Workshop, connection: Connection, first: FirstPages, new: NewBook) -> None:
+def _airframe_values(definition: bytes) -> dict[str, Any]:
+    value = _object(definition, "airframe definition", ("name", "constructor", "issue"))
+    pin = _pin(definition, "airframe definition")
+    return {"type": value["name"], "constructor": value["constructor"], "definition": pin}
+
+
+def _pin(content: bytes, what: str) -> dict[str, str]:
+    """Return the value that names a file in an entry."""
+    value = _object(content, what, ("name", "issue"))
+    sha256 = hashlib.sha256(content).hexdigest()
+    return {"name": value["name"], "issue": value["issue"], "sha256": sha256}
+
+
+def _object(content: bytes, what: str, needed: tuple[str, ...]) -> dict[str, Any]:
+    try:
+        value = json.loads(content)
+        lacking = [name for name in needed if not isinstance(value[name], str) or not value[name]]
+    except (ValueError, TypeError, KeyError, RecursionError) as error:
+        raise _no_file(what, needed) from error
+    if lacking:
+        raise _no_file(what, needed)
+    return {name: normalize("NFC", value[name]) for name in needed}
+
+
+def _no_file(what: str, needed: tuple[str, ...]) -> Refused:
+    return Refused(
+        "bad_definition",
+        f"The file is no {what}: it must be an object with the texts {', '.join(needed)}.",
+        "Choose the JSON file as exported from another book.",
+    )
+
+
+def _write(
+    workshop: Workshop,
+    connection: Connection,
+    first: FirstPages,
+    new: NewBook,
+    airframe: dict[str, Any],
+    standard: dict[str, str] | None,
+) -> None:
     day = wall_time(workshop.now_ms(), zone_named(first.time_zone))[:10]
-    root = [
-        Draft("book", "book", _book_values(first)),
-        Draft(new.lead, "person", person_values(first.lead_name, "lead", first.stamp_number, day)),
-    ]
+    lead = person_values(first.lead_name, "lead", first.stamp_number, day)
+    root = [Draft("book", "book", _book_values(first)), Draft(new.lead, "person", lead)]
     entries = write_act_here(workshop, connection, new.lead, root)
     role_entry = next(one.id for one in entries if one.record == new.lead)
-    airframe: dict[str, Any] = {"type": first.airframe_type, "constructor": first.constructor}
-    if first.definition:
-        airframe["definition"] = first.definition.pin()
     drafts = [Draft(new.airframe, "airframe", airframe, relies=[role_entry])]
-    if first.standard and new.standard:
-        drafts.append(
-            Draft(new.standard, "standard", first.standard.pin(), relies=[role_entry])
-        )
+    if standard and new.standard:
+        drafts.append(Draft(new.standard, "standard", standard, relies=[role_entry]))
     write_act_here(workshop, connection, new.lead, drafts)
 
 

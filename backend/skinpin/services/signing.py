@@ -32,7 +32,9 @@ def sign_in(workshop: Workshop, person: str, passcode: str) -> SignedIn:
     secret = _count_try(workshop, person)
     if not is_passcode(secret, passcode):
         raise Refused(
-            "wrong_passcode", "The passcode is not right.", "Try again, or ask a lead for a new one."
+            "wrong_passcode",
+            "The passcode is not right.",
+            "Try again, or ask a lead for a new one.",
         )
     return _open(workshop, person)
 

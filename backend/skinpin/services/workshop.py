@@ -6,8 +6,8 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 
-from sqlalchemy import Connection, Engine
 from skinpin_sync.clock import new_writer
+from sqlalchemy import Connection, Engine
 
 from skinpin.imaging.renderer import Renderer
 from skinpin.storage.engine import reading, writing
@@ -20,14 +20,18 @@ def computer_ms() -> int:
     return int(datetime.now(UTC).timestamp() * 1000)
 
 
-def pinned_clock(today: date | None, computer: Callable[[], int] = computer_ms) -> Callable[[], int]:
+def pinned_clock(
+    today: date | None, computer: Callable[[], int] = computer_ms
+) -> Callable[[], int]:
     """Return a clock that runs on the given day at the true time of day."""
 
     def now_ms() -> int:
         now = computer()
         if today is None:
             return now
-        return int(datetime.combine(today, datetime.min.time(), UTC).timestamp()) * 1000 + now % DAY_MS
+        return (
+            int(datetime.combine(today, datetime.min.time(), UTC).timestamp()) * 1000 + now % DAY_MS
+        )
 
     return now_ms
 
@@ -62,6 +66,11 @@ class Workshop:
         """Open a write transaction: committed at the end of the block, rolled back by an error."""
         with writing(self.engine) as connection:
             yield connection
+
+    def close(self) -> None:
+        """Let go of the database and the decoder."""
+        self.renderer.close()
+        self.engine.dispose()
 
     def new_id(self) -> str:
         """Draw a random id of 26 letters and digits, for a record, an act or a book."""

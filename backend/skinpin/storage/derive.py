@@ -90,9 +90,7 @@ def _last_seq(connection: Connection) -> int:
     return connection.scalar(select(entry.c.seq).order_by(entry.c.seq.desc()).limit(1)) or 0
 
 
-def _keep_withdrawn(
-    connection: Connection, shelf: LogShelf, changes: Iterable[Change]
-) -> set[Key]:
+def _keep_withdrawn(connection: Connection, shelf: LogShelf, changes: Iterable[Change]) -> set[Key]:
     """Keep which acts are undone and return those for which it may have changed."""
     asked = set()
     for one in changes:

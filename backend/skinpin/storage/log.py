@@ -134,9 +134,7 @@ class Turned(NamedTuple):
 
 def keep_refused(connection: Connection, turned: Iterable[Turned], now_ms: int) -> None:
     """Keep of refused lines what chains are checked by."""
-    rows = [
-        one._asdict() | {"writer": one.id[-8:], "received_at_ms": now_ms} for one in turned
-    ]
+    rows = [one._asdict() | {"writer": one.id[-8:], "received_at_ms": now_ms} for one in turned]
     insert_new(connection, refused_entry, rows)
 
 

@@ -54,7 +54,6 @@ def _batches(connection: Connection) -> Iterator[list[Arrival]]:
         if not rows:
             return
         yield [
-            Arrival(row.seq, stored_entry(row.line), row.line.encode(), row.sha256)
-            for row in rows
+            Arrival(row.seq, stored_entry(row.line), row.line.encode(), row.sha256) for row in rows
         ]
         after = rows[-1].seq

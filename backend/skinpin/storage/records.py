@@ -27,7 +27,11 @@ def read_standing(text: str) -> Standing:
 def write_standing(now: Standing) -> str:
     """Return standing values as JSON, the same text for the same values."""
     return orjson.dumps(
-        {"values": now.values, "awaited": now.awaited, "faults": [tuple(fault) for fault in now.faults]},
+        {
+            "values": now.values,
+            "awaited": now.awaited,
+            "faults": [tuple(fault) for fault in now.faults],
+        },
         option=orjson.OPT_SORT_KEYS,
     ).decode()
 

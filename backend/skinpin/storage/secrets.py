@@ -57,9 +57,7 @@ def open_session(connection: Connection, token: str, person: str, expires_at_ms:
 def session_person(connection: Connection, token: str, now_ms: int) -> str | None:
     """Return who is signed in with a token."""
     held = session.c.token_sha256 == token_sha256(token)
-    return connection.scalar(
-        select(session.c.person).where(held, session.c.expires_at_ms > now_ms)
-    )
+    return connection.scalar(select(session.c.person).where(held, session.c.expires_at_ms > now_ms))
 
 
 def close_session(connection: Connection, token: str) -> None:

@@ -38,9 +38,7 @@ def table(title: str, *columns: sa.Column[Any]) -> None:
 
 def partial(title: str, columns: list[str], where: str) -> None:
     condition = sa.text(where)
-    op.create_index(
-        title, "entry", columns, sqlite_where=condition, postgresql_where=condition
-    )
+    op.create_index(title, "entry", columns, sqlite_where=condition, postgresql_where=condition)
 
 
 def upgrade() -> None:

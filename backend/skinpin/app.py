@@ -1,0 +1,58 @@
+"""Puts a book together from its settings; the only place that wires the rooms."""
+
+import socket
+from collections.abc import Collection
+
+from fastapi import FastAPI
+from sqlalchemy.exc import OperationalError
+
+from skinpin.domain.errors import Refused
+from skinpin.imaging.renderer import Renderer
+from skinpin.services.workshop import Workshop, pinned_clock
+from skinpin.settings import Settings
+from skinpin.storage.engine import open_engine, writing
+from skinpin.storage.files import FileLayer
+from skinpin.storage.migrate import migrate
+from skinpin.storage.photographs import PhotographFolder
+from skinpin.storage.rebuild import rebuild_if_old
+from skinpin.web.server import build_server
+
+LOOPBACK = ("localhost", "127.0.0.1", "[::1]")
+
+
+def open_workshop(settings: Settings, *, sweep: bool = False) -> Workshop:
+    """Open the book of a data folder, making what is not there yet.
+
+    `sweep` clears interrupted arrivals away; only the server may, as it alone takes files in.
+    """
+    layer = FileLayer()
+    try:
+        layer.make_folder(settings.data)
+        folder = PhotographFolder(settings.photographs, layer)
+        engine = open_engine(settings.database)
+        migrate(engine)
+    except (OSError, OperationalError) as error:
+        raise Refused(
+            "no_data_folder",
+            f"The book in {settings.data} can't be opened: {_reason(error)}.",
+            "Give a folder that may be written with --data.",
+        ) from error
+    if sweep:
+        folder.sweep()
+    workshop = Workshop(engine, folder, Renderer(), pinned_clock(settings.today))
+    with writing(engine) as connection:
+        rebuild_if_old(connection, workshop.files)
+    return workshop
+
+
+def build_app(settings: Settings, hosts: Collection[str] = ()) -> FastAPI:
+    """Return the web app of the book in a data folder."""
+    workshop = open_workshop(settings, sweep=True)
+    name = socket.gethostname().lower()
+    known = {*LOOPBACK, name, f"{name}.local", *hosts, *settings.hosts}
+    return build_server(workshop, known)
+
+
+def _reason(error: Exception) -> str:
+    cause = error.orig if isinstance(error, OperationalError) else error
+    return str(cause).strip().split("\n")[0].rstrip(".")

@@ -1,0 +1,95 @@
+"""The one place where errors become HTTP: always {code, message, hint}."""
+
+import logging
+from http import HTTPStatus
+from typing import Any
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import JSONResponse
+from starlette.exceptions import HTTPException
+
+from skinpin.domain.errors import Refused
+
+STATUS = {
+    "wrong_shape": 422,
+    "weak_passcode": 422,
+    "bad_definition": 422,
+    "wrong_sha256": 422,
+    "unreadable_picture": 422,
+    "too_many_pixels": 422,
+    "cut_short": 400,
+    "not_signed_in": 401,
+    "not_enrolled": 401,
+    "wrong_passcode": 401,
+    "wrong_code": 401,
+    "not_allowed": 403,
+    "wrong_origin": 403,
+    "wrong_host": 421,
+    "no_such_address": 404,
+    "no_such_photograph": 404,
+    "no_such_person": 404,
+    "no_such_defect": 404,
+    "wrong_method": 405,
+    "no_book": 409,
+    "book_exists": 409,
+    "another_book": 409,
+    "too_large": 413,
+    "wait": 429,
+    "fault": 500,
+    "disk_full": 507,
+}
+FRAMEWORK = {
+    404: ("no_such_address", "There is nothing at {path}.", "Look at /openapi.json."),
+    405: ("wrong_method", "{path} does not answer {method}.", "Look at /openapi.json."),
+    413: ("too_large", "The body is larger than {path} takes.", "Send less at once."),
+}
+log = logging.getLogger("skinpin")
+
+
+def shape(code: str, message: str, hint: str) -> dict[str, str]:
+    """Return the one shape of every error."""
+    return {"code": code, "message": message, "hint": hint}
+
+
+def answer(code: str, message: str, hint: str, status: int | None = None) -> JSONResponse:
+    """Return an error as a response; a code without a status of its own means bad input."""
+    return JSONResponse(shape(code, message, hint), status or STATUS.get(code, 422))
+
+
+def install(app: FastAPI) -> None:
+    """Make every error of an app come out in the one shape."""
+    app.add_exception_handler(Refused, _refused)
+    app.add_exception_handler(HTTPException, _framework)
+    app.add_exception_handler(RequestValidationError, _wrong_shape)
+    app.add_exception_handler(Exception, _fault)
+
+
+def _refused(request: Request, error: Exception) -> JSONResponse:
+    assert isinstance(error, Refused)
+    return answer(error.code, error.message, error.hint)
+
+
+def _framework(request: Request, error: Exception) -> JSONResponse:
+    assert isinstance(error, HTTPException)
+    told = FRAMEWORK.get(error.status_code)
+    if told is None:
+        phrase = HTTPStatus(error.status_code).phrase
+        return answer("wrong_shape", f"{phrase}: {error.detail}.", "", error.status_code)
+    code, message, hint = told
+    words = {"path": request.url.path, "method": request.method}
+    return answer(code, message.format(**words), hint, error.status_code)
+
+
+def _wrong_shape(request: Request, error: Exception) -> JSONResponse:
+    assert isinstance(error, RequestValidationError)
+    first: dict[str, Any] = error.errors()[0]
+    where = ".".join(str(part) for part in first["loc"])
+    return answer("wrong_shape", f"'{where}': {first['msg']}.", "Look at /openapi.json.")
+
+
+def _fault(request: Request, error: Exception) -> JSONResponse:
+    if isinstance(error, OSError) and error.errno == 28:
+        return answer("disk_full", "The server's disk is full; nothing was stored.", "Free space.")
+    log.error("%s %s failed", request.method, request.url.path, exc_info=error)
+    return answer("fault", "The server failed to answer; nothing was changed.", "Try again.")

@@ -1,0 +1,80 @@
+"""Entries and photographs, in and out."""
+
+import logging
+from typing import Annotated
+
+import orjson
+from fastapi import APIRouter, Query, Request, Response
+from fastapi.responses import FileResponse
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import ClientDisconnect
+
+from skinpin.services.photographs import Upload, find_file, find_rendition, missing
+from skinpin.services.pull import pull
+from skinpin.services.push import push
+from skinpin.web.bodies import WholeBody
+from skinpin.web.callers import AtWorkshop, ByDevice, ByEither
+from skinpin.web.wire import MissingIn, MissingOut
+
+router = APIRouter()
+LINES = "application/x-ndjson"
+CLIENT_GONE = 499
+log = logging.getLogger("skinpin")
+
+
+@router.post("/api/entries")
+def post_entries(
+    workshop: AtWorkshop, device: ByDevice, body: WholeBody, book: str = ""
+) -> Response:
+    """Take entries in: canonical lines, each ended; the answer says what became of each."""
+    return Response(orjson.dumps(push(workshop, book, body)), media_type="application/json")
+
+
+@router.get("/api/entries")
+def get_entries(
+    workshop: AtWorkshop,
+    device: ByDevice,
+    book: str = "",
+    epoch: str = "",
+    after: int = 0,
+    at: str = "",
+    limit: int = 500,
+) -> Response:
+    """Hand out the page after a cursor: a head line, then canonical lines."""
+    page = pull(workshop, book, epoch=epoch, after=after, at=at, limit=limit)
+    return Response(page, media_type=LINES)
+
+
+@router.post("/api/photographs/missing")
+def post_missing(workshop: AtWorkshop, device: ByDevice, body: MissingIn) -> MissingOut:
+    """Say which files are not here."""
+    return MissingOut(missing=missing(workshop, body.sha256))
+
+
+@router.put("/api/photographs/{sha256}")
+async def put_photograph(request: Request, sha256: str, device: ByDevice) -> Response:
+    """Take a file in; 201 if it is new, 200 if it was here already."""
+    upload = await run_in_threadpool(Upload, request.app.state.workshop, sha256)
+    try:
+        async for part in request.stream():
+            upload.write(part)
+        is_new = await run_in_threadpool(upload.finish)
+    except ClientDisconnect:
+        log.info("a device left while sending %s", sha256)
+        return Response(status_code=CLIENT_GONE)
+    finally:
+        upload.abandon()
+    return Response(status_code=201 if is_new else 200)
+
+
+@router.get("/api/photographs/{sha256}")
+def get_photograph(
+    workshop: AtWorkshop,
+    caller: ByEither,
+    sha256: str,
+    size: Annotated[int | None, Query(description="Longest side, px: 320, 1000, 1600")] = None,
+) -> FileResponse:
+    """Hand out a file as it came, or a rendition of a picture."""
+    found = find_rendition(workshop, sha256, size) if size else find_file(workshop, sha256)
+    headers = {"Cache-Control": "private, max-age=31536000, immutable"}
+    return FileResponse(found.path, media_type=found.media_type, headers=headers)

@@ -1,0 +1,69 @@
+"""Stands before everything: known hosts only, own origin only, strict headers on every answer."""
+
+import re
+from collections.abc import Collection
+from urllib.parse import urlsplit
+
+from starlette.datastructures import Headers, MutableHeaders
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from skinpin.web.errors import answer
+
+COOKIE = "skinpin_session"
+SAFE = ("GET", "HEAD", "OPTIONS")
+POLICY = (
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; "
+    "connect-src 'self'; manifest-src 'self'; worker-src 'self'; form-action 'none'; "
+    "frame-ancestors 'none'; base-uri 'none'"
+)
+HEADERS = {
+    "Content-Security-Policy": POLICY,
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "no-referrer",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+}
+_HOST = re.compile(r"(\[[0-9a-f:.]+\]|[a-z0-9.-]+)(?::[0-9]+)?")
+
+
+class Guard:
+    """ASGI middleware; the outermost one, so that even errors carry the headers."""
+
+    def __init__(self, app: ASGIApp, hosts: Collection[str]) -> None:
+        self._app, self._hosts = app, frozenset(host.lower() for host in hosts)
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Refuse what comes by a foreign name or from a foreign page; else pass it on."""
+        if scope["type"] != "http":
+            await self._app(scope, receive, send)
+            return
+
+        async def send_with_headers(message: Message) -> None:
+            if message["type"] == "http.response.start":
+                headers = MutableHeaders(scope=message)
+                for name, value in HEADERS.items():
+                    headers[name] = value
+                if scope["path"].startswith("/api/"):
+                    headers.setdefault("Cache-Control", "no-store")
+            await send(message)
+
+        refusal = self._refusal(scope["method"], Headers(scope=scope))
+        app = answer(*refusal) if refusal else self._app
+        await app(scope, receive, send_with_headers)
+
+    def _refusal(self, method: str, headers: Headers) -> tuple[str, str, str] | None:
+        host = headers.get("host", "").lower()
+        found = _HOST.fullmatch(host)
+        if not found or found[1] not in self._hosts:
+            message = f"This server is not known by the name '{host[:100]}'."
+            return "wrong_host", message, "Open it by its own name, or add it to SKINPIN_HOSTS."
+        if method in SAFE:
+            return None
+        origin = headers.get("origin")
+        has_cookie = f"{COOKIE}=" in headers.get("cookie", "")
+        if (origin is None and has_cookie) or (
+            origin is not None and urlsplit(origin).netloc.lower() != host
+        ):
+            message = f"The request comes from '{(origin or 'no page')[:100]}'."
+            return "wrong_origin", message, "Use the pages of this server."
+        return None

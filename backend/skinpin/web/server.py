@@ -1,0 +1,42 @@
+"""The web app of one book."""
+
+from collections.abc import AsyncIterator, Collection
+from contextlib import asynccontextmanager
+from importlib.metadata import version
+from pathlib import Path
+
+from fastapi import FastAPI
+from starlette.middleware import Middleware
+
+from skinpin.services.workshop import Workshop
+from skinpin.web import errors, exchange_routes, people_routes
+from skinpin.web.guard import Guard
+from skinpin.web.pages import STATIC, page_routes
+from skinpin.web.wire import Trouble
+
+SAID = {"description": "Every error has this shape.", "model": Trouble}
+
+
+def build_server(workshop: Workshop, hosts: Collection[str], static: Path = STATIC) -> FastAPI:
+    """Return the app that serves a book to these host names."""
+
+    @asynccontextmanager
+    async def lifespan(app: FastAPI) -> AsyncIterator[None]:
+        yield
+        workshop.close()
+
+    app = FastAPI(
+        title="Skinpin",
+        version=version("skinpin"),
+        docs_url=None,
+        redoc_url=None,
+        lifespan=lifespan,
+        responses={"4XX": SAID, "5XX": SAID},
+        middleware=[Middleware(Guard, hosts=hosts)],
+    )
+    app.state.workshop = workshop
+    errors.install(app)
+    app.include_router(people_routes.router)
+    app.include_router(exchange_routes.router)
+    app.include_router(page_routes(static))
+    return app

@@ -1,0 +1,85 @@
+"""The shapes of what comes and goes as JSON; never the tables."""
+
+from typing import Any
+
+from pydantic import BaseModel, ConfigDict
+
+
+class Shape(BaseModel):
+    """An object without surprises: unknown members are refused."""
+
+    model_config = ConfigDict(extra="forbid", strict=True)
+
+
+class Trouble(Shape):
+    """Every error."""
+
+    code: str
+    message: str
+    hint: str
+
+
+class FirstPagesIn(Shape):
+    """What the first screen sends."""
+
+    workshop: str
+    time_zone: str
+    unit: str
+    lead_name: str
+    passcode: str
+    definition: dict[str, Any]
+    stamp_number: str = ""
+    standard: dict[str, Any] | None = None
+
+
+class SignInIn(Shape):
+    """Who signs in."""
+
+    person: str
+    passcode: str
+
+
+class PersonIn(Shape):
+    """A new person."""
+
+    name: str
+    role: str
+    passcode: str
+    stamp_number: str = ""
+
+
+class PasscodeIn(Shape):
+    """A new passcode."""
+
+    passcode: str
+
+
+class EnrolIn(Shape):
+    """A tablet that has a code."""
+
+    code: str
+    public_key: dict[str, str]
+
+
+class EnrolDeskIn(Shape):
+    """The browser of a signed-in person."""
+
+    public_key: dict[str, str] | None = None
+
+
+class MissingIn(Shape):
+    """Files asked for by SHA-256."""
+
+    sha256: list[str]
+
+
+class MissingOut(Shape):
+    """Files that are not here."""
+
+    missing: list[str]
+
+
+class CodeOut(Shape):
+    """An enrolment code, shown once."""
+
+    code: str
