@@ -37,10 +37,11 @@ export function parse(line: string): unknown {
 }
 
 function write(value: unknown, depth: number): string {
-  if (depth > MAX_DEPTH) throw notCanonical(`The value is nested deeper than ${MAX_DEPTH} levels.`);
   if (typeof value === 'string') return JSON.stringify(checked(value));
   if (Number.isSafeInteger(value)) return String(value);
   if (value === null || typeof value === 'boolean') return String(value);
+  if (typeof value === 'object' && depth >= MAX_DEPTH)
+    throw notCanonical(`The value is nested deeper than ${MAX_DEPTH} levels.`);
   if (Array.isArray(value)) return `[${value.map((part) => write(part, depth + 1)).join(',')}]`;
   if (typeof value === 'object') return writeObject(value as Record<string, unknown>, depth);
   throw notCanonical(

@@ -73,7 +73,7 @@ def _int(text: str) -> int:
 
 
 def _check(value: Any, depth: int) -> None:
-    if depth > MAX_DEPTH:
+    if depth >= MAX_DEPTH and isinstance(value, dict | list | tuple):
         raise not_canonical(f"The value is nested deeper than {MAX_DEPTH} levels.")
     if isinstance(value, str):
         _check_text(value)
