@@ -56,6 +56,8 @@ def is_empty(workshop: Workshop) -> bool:
 def set_up_book(workshop: Workshop, first: FirstPages) -> NewBook:
     """Create the book, once: a second try is refused."""
     _check(first)
+    if not is_empty(workshop):
+        raise _exists()
     lead = workshop.new_id()
     secret = make_secret(lead, first.passcode, workshop.random(16))
     airframe = _airframe_values(first.definition)
@@ -65,12 +67,18 @@ def set_up_book(workshop: Workshop, first: FirstPages) -> NewBook:
             keep_bytes(workshop, content)
     with workshop.writing() as connection:
         if find_book(connection):
-            raise Refused("book_exists", "There is a book here already.", "Sign in to it.")
-        new = NewBook(workshop.new_id(), lead, workshop.new_id(), standard and workshop.new_id())
+            raise _exists()
+        new = NewBook(
+            workshop.new_id(), lead, workshop.new_id(), workshop.new_id() if standard else None
+        )
         create_book(connection, new.book, workshop.new_id(), RULES)
         _write(workshop, connection, first, new, airframe, standard)
         keep_secret(connection, secret)
     return new
+
+
+def _exists() -> Refused:
+    return Refused("book_exists", "There is a book here already.", "Sign in to it.")
 
 
 def _check(first: FirstPages) -> None:

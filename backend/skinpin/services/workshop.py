@@ -20,18 +20,16 @@ def computer_ms() -> int:
     return int(datetime.now(UTC).timestamp() * 1000)
 
 
-def pinned_clock(
-    today: date | None, computer: Callable[[], int] = computer_ms
-) -> Callable[[], int]:
+Clock = Callable[[], int]
+
+
+def pinned_clock(today: date | None, computer: Clock = computer_ms) -> Clock:
     """Return a clock that runs on the given day at the true time of day."""
 
     def now_ms() -> int:
-        now = computer()
         if today is None:
-            return now
-        return (
-            int(datetime.combine(today, datetime.min.time(), UTC).timestamp()) * 1000 + now % DAY_MS
-        )
+            return computer()
+        return (today - date(1970, 1, 1)).days * DAY_MS + computer() % DAY_MS
 
     return now_ms
 
@@ -46,7 +44,7 @@ class Workshop:
     engine: Engine
     folder: PhotographFolder
     renderer: Renderer
-    now_ms: Callable[[], int] = computer_ms
+    now_ms: Clock = computer_ms
     random: Callable[[int], bytes] = secrets.token_bytes
     writer: str = ""
     files: NamedFiles = field(init=False)

@@ -196,7 +196,9 @@ def last_of_server(connection: Connection) -> LastEntry | None:
 
 def latest_id(connection: Connection, before: str) -> str | None:
     """Return the greatest id stamped before another."""
-    return connection.scalar(select(func.max(entry.c.id)).where(entry.c.id < before))
+    asked = select(func.max(entry.c.id)).where(entry.c.id < before)
+    found: str | None = connection.scalar(asked)
+    return found
 
 
 def root_id(connection: Connection, upto: int) -> str | None:
@@ -208,4 +210,4 @@ def root_id(connection: Connection, upto: int) -> str | None:
 def count_kinds(connection: Connection) -> dict[str, int]:
     """Count the entries of each kind, those this version does not know among them."""
     counted = select(entry.c.kind, func.count()).group_by(entry.c.kind)
-    return {kind: count for kind, count in connection.execute(counted)}
+    return dict(connection.execute(counted).tuples().all())

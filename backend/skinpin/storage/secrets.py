@@ -90,7 +90,9 @@ def use_code(connection: Connection, code: str, used_by: str, now_ms: int) -> st
     is_code = enrolment_code.c.code_sha256 == token_sha256(code)
     is_open = is_code & enrolment_code.c.used_by.is_(None)
     used = update(enrolment_code).where(is_open, enrolment_code.c.expires_at_ms > now_ms)
-    return connection.scalar(used.values(used_by=used_by).returning(enrolment_code.c.by))
+    given = used.values(used_by=used_by).returning(enrolment_code.c.by)
+    by: str | None = connection.scalar(given)
+    return by
 
 
 class Device(NamedTuple):
