@@ -39,16 +39,36 @@ export function DimensionLine(props: DimensionLineProps) {
       <path class="dimension-head" d={headAt(start, run[1] ?? end, scale)} />
       <path class="dimension-head" d={headAt(end, run.at(-2) ?? start, scale)} />
       {props.value !== undefined && (
-        <Flag {...props} value={props.value} at={midOf(run)} scale={scale} />
+        <Flag
+          {...props}
+          value={props.value}
+          at={flagPlace(run, shift, scale, props)}
+          scale={scale}
+        />
       )}
     </g>
   );
 }
 
+/** On the line; beyond it where the line is too short to show on both sides of its flag. */
+function flagPlace(run: Point[], shift: Point, scale: number, props: DimensionLineProps): Point {
+  const middle = midOf(run);
+  const letters_px = props.letters_px ?? 18;
+  const length = Math.hypot(props.to.x - props.from.x, props.to.y - props.from.y) / scale;
+  if (!props.along && length >= flagWidth(props.value ?? '', letters_px) + 40) return middle;
+  const off = Math.hypot(shift.x, shift.y) || 1;
+  const beyond = (letters_px * 0.5 + 14) * scale;
+  return { x: middle.x + (shift.x / off) * beyond, y: middle.y + (shift.y / off) * beyond };
+}
+
+function flagWidth(words: string, letters_px: number): number {
+  return textWidth(words, letters_px, true) + 20;
+}
+
 function Flag(props: DimensionLineProps & { value: string; at: Point; scale: number }) {
   const { at: middle, scale, letters_px = 18, on = 'sheet' } = props;
   const words = props.along && !/along$/.test(props.value) ? `${props.value} along` : props.value;
-  const wide = textWidth(words, letters_px, true) + 20;
+  const wide = flagWidth(words, letters_px);
   const high = letters_px + 10;
   return (
     <g transform={`translate(${middle.x} ${middle.y}) scale(${scale})`}>

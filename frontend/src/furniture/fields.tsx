@@ -31,22 +31,24 @@ export function SheetIndex({ fields, onOpen, digits = true, label = 'Sheets' }: 
   }, [fields, onOpen, digits]);
   return (
     <nav class="sheet-index" aria-label={label}>
-      {fields.map((field, at) => (
-        <a
-          key={field.href}
-          class={field.open ? 'index-field open' : 'index-field'}
-          href={field.href}
-          aria-current={field.open ? 'page' : undefined}
-          onClick={(event) => {
-            if (!onOpen || isOtherWindow(event)) return;
-            event.preventDefault();
-            onOpen(field.href);
-          }}
-        >
-          <span class="index-number">{at + 1}</span>
-          <span class="index-name">{field.name}</span>
-        </a>
-      ))}
+      <div class="index-fields">
+        {fields.map((field, at) => (
+          <a
+            key={field.href}
+            class={field.open ? 'index-field open' : 'index-field'}
+            href={field.href}
+            aria-current={field.open ? 'page' : undefined}
+            onClick={(event) => {
+              if (!onOpen || isOtherWindow(event)) return;
+              event.preventDefault();
+              onOpen(field.href);
+            }}
+          >
+            <span class="index-number">{at + 1}</span>
+            <span class="index-name">{field.name}</span>
+          </a>
+        ))}
+      </div>
     </nav>
   );
 }

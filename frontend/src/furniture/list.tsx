@@ -59,7 +59,7 @@ export function ListRow(props: ListRowProps) {
         <span class="list-right">{props.right}</span>
         <span class="list-below">
           {props.below}
-          {props.stored !== undefined && <b> · {props.stored}</b>}
+          {props.stored !== undefined && <b class="list-stored">{props.stored}</b>}
         </span>
         {props.changed && (
           <span class="change-bar">

@@ -21,7 +21,7 @@ export interface NumberPadProps {
   undo: string;
   not_measured?: boolean | undefined;
   not_measured_second?: string | undefined;
-  /** Units offered, at most two; in and mm unless said. */
+  /** Units offered, in and mm unless said; a third takes the place of "0.0". */
   units?: PadUnit[] | undefined;
   /** Reasons that make single keys unavailable. */
   unavailable?: { undo?: string; next?: string; not_measured?: string; start?: string } | undefined;
@@ -72,14 +72,16 @@ function Words({ props }: { props: NumberPadProps }) {
         unavailable={props.unavailable?.not_measured}
         onPress={props.onNotMeasured}
       />
-      <Key
-        label="0.0"
-        letters={40}
-        second="starts a depth"
-        place="pad-start"
-        unavailable={props.unavailable?.start}
-        onPress={() => props.onFigure('0.0')}
-      />
+      {(props.units ?? []).length < 3 && (
+        <Key
+          label="0.0"
+          letters={40}
+          second="starts a depth"
+          place="pad-start"
+          unavailable={props.unavailable?.start}
+          onPress={() => props.onFigure('0.0')}
+        />
+      )}
     </>
   );
 }
@@ -88,11 +90,11 @@ function Units({ props }: { props: NumberPadProps }) {
   const units = props.units ?? ['in', 'mm'];
   return (
     <>
-      {units.slice(0, 2).map((unit, at) => (
+      {units.slice(0, 3).map((unit, at) => (
         <Key
           key={unit}
           label={unit}
-          place={`pad-unit-${at + 1}`}
+          place={at === 2 ? 'pad-start' : `pad-unit-${at + 1}`}
           chosen={props.unit === unit}
           onPress={() => props.onUnit(unit)}
         />

@@ -21,7 +21,7 @@ export const OPEN_SHAPE: Record<0 | 1 | 2 | 3, string> = {
 };
 
 /** Lowest ink of each shape in the box of 48. */
-export const SHAPE_FOOT: Record<GradeFigure, number> = { 0: 42, 1: 42, 2: 34, 3: 41.4, 4: 46 };
+export const SHAPE_FOOT: Record<GradeFigure, number> = { 0: 42, 1: 42, 2: 40, 3: 41.4, 4: 46 };
 
 /** Baseline of the numeral in the box of 48. */
 export function numeralLine(grade: GradeFigure | null): number {

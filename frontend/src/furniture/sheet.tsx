@@ -36,7 +36,7 @@ export function Sheet(props: SheetProps) {
   return (
     <div class={`sheet sheet-${layout}${listed} hand-${hand}`}>
       <SheetBorder corner={corner} />
-      {props.top !== undefined && <div class="sheet-top">{props.top}</div>}
+      {props.top !== undefined && <header class="sheet-top">{props.top}</header>}
       <div class="sheet-frame">
         {layout === 'airframe' ? airframeParts(props) : deskParts(props)}
       </div>
@@ -48,7 +48,11 @@ function airframeParts(props: SheetProps) {
   return (
     <>
       <main class="sheet-view">{props.children}</main>
-      {props.position !== undefined && <div class="sheet-position">{props.position}</div>}
+      {props.position !== undefined && (
+        <section class="sheet-position" aria-label="Position">
+          {props.position}
+        </section>
+      )}
       {props.keys !== undefined && (
         <section class="sheet-keys" aria-label="Keys">
           {props.keys}

@@ -87,10 +87,10 @@ export function Pictures() {
           <WaxArrow seed={7} tail={{ x: 600, y: 96 }} tip={{ x: 530, y: 140 }} />
           <DimensionLine
             on="picture"
-            from={{ x: 176, y: 270 }}
-            to={{ x: 464, y: 270 }}
-            off_px={-14}
-            value="3.0 ± 0.1 in"
+            from={{ x: 80, y: 320 }}
+            to={{ x: 464, y: 320 }}
+            off_px={16}
+            value="scale 4.00 in"
           />
         </DetailPicture>
         <div class="parts-sections">

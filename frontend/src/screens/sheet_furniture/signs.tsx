@@ -66,7 +66,7 @@ export function Grades() {
 export function States() {
   return (
     <Part title="State: drawn with lines, never with colour">
-      <div class="parts-row five tall">
+      <div class="parts-row three tall">
         {MARK_STATES.map((state) => (
           <div key={state} class="parts-state">
             <GradeMark

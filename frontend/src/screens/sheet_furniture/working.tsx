@@ -56,12 +56,7 @@ export function Keys() {
       <KeyRow label="Keys inside the structure">
         <Key label="7" letters={40} size="inside" />
         <Key label={'SAME\nAGAIN'} second="one bay aft" size="inside" />
-        <Key
-          label="working"
-          size="inside"
-          picture={<RivetHead state="W" letter />}
-          spoken="W, working"
-        />
+        <Key label="working" size="inside" picture={<RivetHead state="W" letter />} />
         <Key
           label="SOUND"
           second="goes on to 25"
