@@ -13,7 +13,7 @@ from skinpin_sync.entry import Entry
 
 from skinpin_demo.pen import Intent, Notebook, Pen, seeded_id
 from skinpin_demo.photographs.damage import Damage
-from skinpin_demo.photographs.picture import Shot, ring_points
+from skinpin_demo.photographs.picture import Shot, length_points, ring_points
 
 HISTORIES = Path(__file__).parent / "data" / "histories.json"
 _MINUTE = timedelta(minutes=1)
@@ -117,6 +117,7 @@ class Author:
         self._write(at, tablet, by, [Intent(defect, "defect", first), wide])
         self._write(at + _MINUTE, tablet, by, [Intent(defect, "defect", record["found"])])
         marks = [_ring(record, shot) for shot in shots]
+        marks += _length_mark(record, shots[1], record["found"].get("length"))
         self._write(at + 3 * _MINUTE, tablet, by, [*others, *marks])
         pictures = [photograph_id(record["number"], shot.role) for shot in shots]
         relies = [self._notebook.records[id].ids["sha256"] for id in pictures]
@@ -162,6 +163,7 @@ class Author:
             Intent(defect_id(record["number"]), "defect", values),
             self._photograph(record, shot),
             _ring(record, shot),
+            *_length_mark(record, shot, values.get("length")),
         ]
         self._write(_at(move["at"]), move["tablet"], move["by"], intents)
 
@@ -249,6 +251,24 @@ def _ring(record: Mapping[str, Any], shot: Shot) -> Intent:
         "struck": False,
     }
     return Intent(seeded_id("mark", record["number"], shot.role), "mark", values)
+
+
+def _length_mark(record: Mapping[str, Any], shot: Shot, length: Any) -> list[Intent]:
+    """Return the length laid between its ends on a picture with the rule in its plane."""
+    if not isinstance(length, dict):
+        return []
+    spread = length.get("uncertainty")
+    figure = f"{length['value']} ± {spread['value']}" if spread else length["value"]
+    values = {
+        "photograph": photograph_id(record["number"], shot.role),
+        "shape": {
+            "kind": "line",
+            "points": length_points(shot),
+            "label": f"{figure} {length['unit']}",
+        },
+        "struck": False,
+    }
+    return [Intent(seeded_id("mark", record["number"], shot.role, "length"), "mark", values)]
 
 
 def survey_id(title: str) -> str:

@@ -101,6 +101,12 @@ def ring_points(shot: Shot) -> list[list[int]]:
     return points
 
 
+def length_points(shot: Shot) -> list[list[int]]:
+    """Return the two ends of a damage's length, in whole tenths of an upright pixel."""
+    reach = shot.damage.length / 2 * shot.ppi
+    return [[round(10 * (CENTRE[0] + side * reach)), 10 * CENTRE[1]] for side in (-1, 1)]
+
+
 def _tenths(value: float, limit: int) -> int:
     return round(10 * min(max(value, 6), limit - 6))
 
