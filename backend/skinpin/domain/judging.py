@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from skinpin_sync.entry import Entry
 
 from .fields import FIELDS, is_capture_field, is_judged, is_move
-from .moves import FileMissing, move_fault
+from .moves import FileMissing, is_text, move_fault
 from .people import acting_role, clean, confirmed, left_before
 from .permissions import MOVES, may_set
 from .seen import Look
@@ -194,14 +194,14 @@ def _fault(look: Look, entry: Entry) -> Fault | None:
     if role is None:
         return "no role", reason
     by_itself = _by_itself(entry)
-    for field, value in entry.set.items():
+    for field, value in sorted(entry.set.items()):
         if is_capture_field(entry.kind, field):
             continue
         if field in by_itself and by_itself[field] in ("any", value):
             continue
         if not may_set(role, entry.kind, field):
             label = FIELDS[entry.kind][field]["label"]
-            return "field", f"'{label}' is not for a {role.replace('_', ' ')} to set."
+            return "field", f"'{label}' is not for the role {role.replace('_', ' ')}."
     if is_move(entry):
         return move_fault(look, entry, role)
     return _stamp_fault(look, entry) if entry.kind == "stamp" else None
@@ -221,15 +221,15 @@ def _stamp_fault(look: Look, entry: Entry) -> Fault | None:
     if entry.set["person"] != entry.by:
         return "stamp", "Nobody can stamp as another."
     if entry.set["act"] not in ACTS:
-        return "stamp", f"A stamp {entry.set['act']!r} is not known; expected {', '.join(ACTS)}."
+        return "stamp", f"No stamp is made for '{entry.set['act']}'; expected {', '.join(ACTS)}."
     if entry.set["act"] == "DISPOSITION" and acting_role(look, entry)[0] == "inspector":
         return "stamp", "A disposition is stamped by the lead or the design authority."
     numbers = [
         one.set["stamp_number"] for one in look.relied("person") if "stamp_number" in one.set
     ]
     given = [one.get("number") for one in numbers if isinstance(one, dict)]
-    if given and entry.set["number"] not in given:
-        return "stamp", f"Stamp {entry.set['number']} is not the author's; expected {given[0]}."
+    if not is_text(entry.set["number"]) or (given and entry.set["number"] not in given):
+        return "stamp", f"Stamp {entry.set['number']} is not the author's."
     return None
 
 

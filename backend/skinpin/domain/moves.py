@@ -54,12 +54,13 @@ def move_fault(look: Look, entry: Entry, role: str) -> tuple[str, str] | None:
     before = look.named(entry, "state")
     states = states_of(before)
     rows = rows_from(move, states)
+    seen = " and ".join(state_words(state) for state in sorted(states)) or "nothing"
     if not rows:
-        seen = " and ".join(state_words(state) for state in sorted(states)) or "nothing"
         return "not open", f"'{move}' does not lead from {seen}, which its author had seen."
     row = next((row for row in rows if role in row["who"]), None)
     if row is None:
-        return "role", f"'{move}' from {'/'.join(sorted(states)) or 'nothing'} is not for a {role}."
+        whom = role.replace("_", " ")
+        return "role", f"'{move}' from {seen} is not for the role {whom}."
     return _wrong_end(look, entry, before, row) or _unmet(look, entry, row)
 
 
@@ -76,7 +77,7 @@ def _wrong_end(look: Look, entry: Entry, before: list[Entry], row: Row) -> tuple
     if to in ends:
         return None
     wanted = " or ".join(state_words(end) for end in sorted(ends)) or "nothing"
-    return "wrong end", f"'{move}' leads to {wanted}, not to {to}."
+    return "wrong end", f"'{move}' leads to {wanted}, not to {to or 'nothing'}."
 
 
 def _undo_fault(look: Look, entry: Entry, before: list[Entry]) -> tuple[str, str] | None:
@@ -91,14 +92,17 @@ def _undo_fault(look: Look, entry: Entry, before: list[Entry]) -> tuple[str, str
     if len(left) > 1:
         return "a choice", "A choice can't be undone: it left more than one state."
     if to != next(iter(left), None):
-        return "wrong end", f"Undo leads to {next(iter(left), 'nothing')}, not to {to}."
+        return (
+            "wrong end",
+            f"Undo leads to {next(iter(left), 'nothing')}, not to {to or 'nothing'}.",
+        )
     return None
 
 
 def _unmet(look: Look, entry: Entry, row: Row) -> tuple[str, str] | None:
     for need in row["needs"]:
         if not NEEDS[need](look, entry):
-            return "needs", f"'{row['move']}' needs {NEED_WORDS.get(need, need)}; it names none."
+            return "needs", f"'{row['move']}' needs {NEED_WORDS.get(need, f'a {need}')}; it names none."
     return None
 
 
@@ -106,8 +110,17 @@ def _given(field: str) -> Callable[[Look, Entry], bool]:
     return lambda look, entry: any(value not in ("", {}) for value in look.values(entry, field))
 
 
+def is_text(value: object) -> bool:
+    """Say whether a value is a text that says something."""
+    return isinstance(value, str) and value != ""
+
+
 def _why(look: Look, entry: Entry) -> bool:
-    return bool(entry.why or entry.set.get("reason"))
+    return is_text(entry.why) or is_text(entry.set.get("reason"))
+
+
+def _is_asked(look: Look, entry: Entry) -> bool:
+    return any(value is True for value in look.values(entry, "independent"))
 
 
 def photographs(look: Look, entry: Entry) -> list[Entry]:
@@ -128,7 +141,8 @@ def _has_evidence(look: Look, entry: Entry) -> bool:
     if BLEND in look.values(entry, "disposition"):
         return any(isinstance(value.get("depth_left"), dict) for value in values)
     return any(
-        isinstance(value.get("depth_left"), dict) or value.get("photograph") in shown
+        isinstance(value.get("depth_left"), dict)
+        or any(value.get("photograph") == record for record in shown)
         for value in values
     )
 
@@ -141,7 +155,7 @@ def _not_the_doer(look: Look, entry: Entry) -> bool:
 def _has_stamps(look: Look, entry: Entry) -> bool:
     mine = stamps(look, entry)
     first = [stamp for stamp in mine if stamp.act in FIRST]
-    if True in look.values(entry, "independent"):
+    if _is_asked(look, entry):
         return any(is_second(one, two) for one in first for two in mine)
     return bool(first)
 
@@ -158,21 +172,22 @@ def _has_authority(look: Look, entry: Entry) -> bool:
     if _given("authority")(look, entry):
         return True
     pins = look.values(entry, "standard")
-    if not pins:
+    files = [pin.get("sha256") for pin in pins if isinstance(pin, dict)]
+    if not pins or len(files) < len(pins) or not all(is_text(sha256) for sha256 in files):
         return False
     values = {field: look.values(entry, field) for field in GRADING_FIELDS}
     grade = look.known.grade_of({f: some for f, some in values.items() if some}, pins)
     if grade is None:
-        raise FileMissing(str(pin.get("sha256")) for pin in pins if isinstance(pin, dict))
+        raise FileMissing(str(sha256) for sha256 in files)
     return grade < 4
 
 
 def _is_deferral(look: Look, entry: Entry) -> bool:
     return any(
         isinstance(value, dict)
-        and bool(value.get("to_stage") or value.get("to_date"))
-        and bool(value.get("limit"))
-        and bool(value.get("authority"))
+        and (is_text(value.get("to_stage")) or is_text(value.get("to_date")))
+        and is_text(value.get("limit"))
+        and is_text(value.get("authority"))
         for value in look.values(entry, "deferral")
     )
 
@@ -192,9 +207,9 @@ def _cleared_holds(look: Look, entry: Entry) -> bool:
     ]
     mine, now = stamps(look, entry), stamp_list(_ids_seen(look, entry))
     kinds = look.values(entry, "kind")
-    independent = True in look.values(entry, "independent")
+    asked = _is_asked(look, entry)
     return any(
-        clears(state_of(move)["move"], mine, now, kinds, independent, look.doers(move))
+        clears(state_of(move)["move"], mine, now, kinds, asked, look.doers(move))
         for move in cleared
     )
 

@@ -55,7 +55,9 @@ def stamped_ids(kind: str, values: Mapping[str, Mapping[str, Any]]) -> set[str]:
 
 def is_list(value: Any) -> TypeGuard[dict[str, Any]]:
     """Say whether a value is a list stamped: a count and a sha256."""
-    return isinstance(value, dict) and value.keys() == {"count", "sha256"}
+    if not isinstance(value, dict) or value.keys() != {"count", "sha256"}:
+        return False
+    return type(value["count"]) is int and isinstance(value["sha256"], str)
 
 
 def stamp_of(entry: Entry, act: Sequence[Entry] = ()) -> Stamp:
@@ -65,8 +67,9 @@ def stamp_of(entry: Entry, act: Sequence[Entry] = ()) -> Stamp:
     size = (stamped["count"], stamped["sha256"]) if is_list(stamped) else (-1, "")
     mates = [one for one in act if act_of(one) == act_of(entry) and one.id != entry.id]
     names = frozenset({*entry.relies, *(one.id for one in mates)})
-    word, number, date = (str(get(field) or "") for field in ("act", "number", "date"))
-    return Stamp(entry.id, word, str(get("person") or ""), number, date, size, names, entry.why)
+    texts = [get(field) for field in ("act", "person", "number", "date")]
+    word, person, number, date = (one if isinstance(one, str) else "" for one in texts)
+    return Stamp(entry.id, word, person, number, date, size, names, entry.why)
 
 
 def holding(
