@@ -1,0 +1,62 @@
+import { useRef, useState } from 'preact/hooks';
+import type { PhotographRole, Place, Shop } from '../../services/shop';
+
+export interface Taken {
+  record: string;
+  number: string;
+  photograph: string;
+}
+
+/** What the camera is to photograph: a record whose number is already stored. */
+interface Wanted {
+  record: string;
+  number: string;
+  role: PhotographRole;
+  mirrored: boolean;
+}
+
+/**
+ * The shutter: number, place and draft are stored first, then the system's camera opens.
+ * The file is handed on the moment it comes; it counts as taken once it is stored and re-read.
+ */
+export function useCamera(
+  shop: Shop,
+  taken: (taken: Taken) => void,
+  failed: (error: unknown) => void,
+) {
+  const input = useRef<HTMLInputElement>(null);
+  const wanted = useRef<Wanted | null>(null);
+  const [stored, setStored] = useState<string | null>(null);
+  const open = (want: Wanted) => {
+    wanted.current = want;
+    setStored(want.number);
+    input.current?.click();
+  };
+  const shutter = async (place: Place, survey: string | undefined, mirrored: boolean) => {
+    const { session } = shop;
+    if (!session) return;
+    const draft = await shop.capture.shutter(session, place, survey);
+    open({ ...draft, role: 'wide', mirrored });
+  };
+  const onFile = async () => {
+    const file = input.current?.files?.[0];
+    const want = wanted.current;
+    if (!file || !want || !shop.session) return;
+    try {
+      const photograph = await shop.capture.addPhotograph(
+        shop.session,
+        want.record,
+        file,
+        want.role,
+        'file',
+        want.mirrored,
+      );
+      taken({ record: want.record, number: want.number, photograph: photograph.record });
+    } catch (error) {
+      failed(error);
+    } finally {
+      if (input.current) input.current.value = '';
+    }
+  };
+  return { input, shutter, open, onFile, stored };
+}

@@ -1,0 +1,244 @@
+import { useRef } from 'preact/hooks';
+import { NotLookedAt, type ScaleWindow, stationAt, stationX, useWidth } from '../../furniture';
+import type { DefectRow } from '../../services/shop';
+import { cellName } from './cells';
+import { Marks } from './marks_drawn';
+import { type RowWindow, rowAt, rowY, type Spot, type Structure } from './window';
+import type { Zone } from './zone_edges';
+import { ZoneEdges } from './zone_edges';
+import './expansion.css';
+
+export const ROW_PX = 41;
+const TOP = 46;
+
+export interface ExpansionProps {
+  structure: Structure;
+  zones: Zone[];
+  window: ScaleWindow;
+  rows: RowWindow;
+  spot: Spot;
+  inside: boolean;
+  looked: Set<string>;
+  defects: DefectRow[];
+  onPick: (station: number, row: number) => void;
+}
+
+/** Where things lie on a drawing: x of a station, y of a strake line. */
+export interface Paper {
+  width_px: number;
+  x: (station: number) => number;
+  y: (line: number) => number;
+}
+
+/** Shell expansion under the station scale: the same x, strakes as rows; touch picks the bay. */
+export function Expansion(props: ExpansionProps) {
+  const box = useRef<HTMLDivElement>(null);
+  const width_px = useWidth(box, 752);
+  const { rows, inside } = props;
+  // The scale reaches 24 px beyond the frame on both sides, so its x lies 24 px further left here.
+  const paper: Paper = {
+    width_px,
+    x: (station) => stationX(props.window, width_px + 48, station) - 24,
+    y: (line) => rowY(rows, inside, TOP, ROW_PX, line),
+  };
+  const height_px = TOP + (rows.high - rows.low) * ROW_PX + 14;
+  const pick = (event: MouseEvent) => {
+    const frame = (event.currentTarget as Element).getBoundingClientRect();
+    props.onPick(
+      stationAt(props.window, width_px + 48, event.clientX - frame.left + 24),
+      rowAt(rows, inside, TOP, ROW_PX, event.clientY - frame.top),
+    );
+  };
+  return (
+    <div class="expansion" ref={box}>
+      {/* biome-ignore lint/a11y/noStaticElementInteractions: the keys below step by bay and strake */}
+      {/* biome-ignore lint/a11y/useKeyWithClickEvents: the station scale takes the arrow keys */}
+      <svg width={width_px} height={height_px} onClick={pick} aria-hidden="true">
+        <Unlooked {...props} paper={paper} />
+        <Frames {...props} paper={paper} />
+        <Strakes {...props} paper={paper} />
+        <ZoneEdges zones={props.zones} rows={rows} window={props.window} paper={paper} />
+        <Cell spot={props.spot} structure={props.structure} paper={paper} />
+        <Marks {...props} paper={paper} />
+        <Heading inside={inside} paper={paper} structure={props.structure} />
+      </svg>
+    </div>
+  );
+}
+
+type Part = ExpansionProps & { paper: Paper };
+
+function Heading({
+  inside,
+  paper,
+  structure,
+}: {
+  inside: boolean;
+  paper: Paper;
+  structure: Structure;
+}) {
+  const plated = (structure.strakes?.length ?? 0) > 1;
+  const title = plated
+    ? `SHELL EXPANSION, SEEN FROM ${inside ? 'INSIDE' : 'OUTSIDE'}`
+    : structure.name.toUpperCase();
+  return (
+    <>
+      <path class="ln medium" d="M14 24H42" />
+      <path class="fill-ink" d="M10 24l12 -6v12z" />
+      <text class="px16 bold" x={50} y={30}>
+        {structure.axis === 'Sta' ? 'FWD' : 'INBD'}
+      </text>
+      <text class="px16 bold end" x={paper.width_px - 12} y={30}>
+        {title}
+      </text>
+    </>
+  );
+}
+
+function Frames({ structure, rows, paper, window }: Part) {
+  const top = Math.min(paper.y(rows.low), paper.y(rows.high));
+  const foot = Math.max(paper.y(rows.low), paper.y(rows.high));
+  return (
+    <g>
+      {structure.members
+        .filter((member) => within(window, Number(member.station)))
+        .map((member) => (
+          <line
+            key={member.name}
+            class={member.main ? 'ln-draw medium' : 'ln-draw thin'}
+            stroke-dasharray={member.kind.startsWith('half') ? '7 4' : undefined}
+            x1={paper.x(Number(member.station))}
+            x2={paper.x(Number(member.station))}
+            y1={top}
+            y2={foot}
+          />
+        ))}
+    </g>
+  );
+}
+
+/** Strake lines with their names; keel, chine and gunwale heavy. */
+function Strakes({ structure, rows, paper }: Part) {
+  const lines = Array.from({ length: rows.high - rows.low + 1 }, (_, at) => rows.low + at);
+  return (
+    <g>
+      {lines.map((line) => {
+        const name = structure.strakes?.[Math.abs(line)] ?? '';
+        const heavy = ['K', 'C', 'G', 'CL'].includes(name);
+        return (
+          <g key={line}>
+            <line
+              class={heavy ? 'ln-draw thick' : 'ln-draw thin'}
+              x1={name ? 34 : 0}
+              x2={paper.width_px}
+              y1={paper.y(line)}
+              y2={paper.y(line)}
+            />
+            <text class="px20 bold fill-draw strake-name" x={6} y={paper.y(line) + 7}>
+              {name}
+            </text>
+          </g>
+        );
+      })}
+      <HandFlags rows={rows} paper={paper} structure={structure} />
+    </g>
+  );
+}
+
+function HandFlags({ rows, paper, structure }: Pick<Part, 'rows' | 'paper' | 'structure'>) {
+  if (structure.hands.length < 2) return null;
+  const flags = [
+    { word: 'STBD', from: rows.low, to: Math.min(rows.high, 0) },
+    { word: 'PORT', from: Math.max(rows.low, 0), to: rows.high },
+  ].filter((flag) => flag.to - flag.from > 0);
+  return (
+    <>
+      {flags.map((flag) => {
+        const y = (paper.y(flag.from) + paper.y(flag.to)) / 2;
+        const x = paper.width_px - 18;
+        return (
+          <g key={flag.word} transform={`translate(${x} ${y}) rotate(-90)`}>
+            <rect class="hand-flag" x={-36} y={-13} width={72} height={26} />
+            <text class="px16 bold mid fill-draw" y={6}>
+              {flag.word}
+            </text>
+          </g>
+        );
+      })}
+    </>
+  );
+}
+
+/** Hatched where nobody looked; the widest stretch of each hand carries the words. */
+function Unlooked({ structure, rows, window, looked, paper }: Part) {
+  const runs = unlookedRuns(structure, rows, window, looked);
+  const widest = (starboard: boolean) =>
+    runs
+      .filter((run) => run.row < 0 === starboard && run.row !== 0 && run.row !== -1)
+      .sort((one, other) => other.to - other.from - (one.to - one.from))[0];
+  const named = new Set([widest(true), widest(false)]);
+  return (
+    <>
+      {runs.map((run) => (
+        <NotLookedAt
+          key={`${run.row}:${run.from}`}
+          x={paper.x(run.from)}
+          y={Math.min(paper.y(run.row), paper.y(run.row + 1))}
+          width={paper.x(run.to) - paper.x(run.from)}
+          height={ROW_PX}
+          joins={!named.has(run) || paper.x(run.to) - paper.x(run.from) < 150}
+        />
+      ))}
+    </>
+  );
+}
+
+interface Run {
+  row: number;
+  from: number;
+  to: number;
+}
+
+/** Stretches of following cells of one strake that nobody looked at, within the window. */
+export function unlookedRuns(
+  structure: Structure,
+  rows: RowWindow,
+  window: ScaleWindow,
+  looked: Set<string>,
+): Run[] {
+  const runs: Run[] = [];
+  for (let row = rows.low; row < rows.high; row += 1) {
+    let open: Run | null = null;
+    for (let bay = 0; bay + 1 < structure.members.length; bay += 1) {
+      const from = Math.max(Number(structure.members[bay]?.station), window.from);
+      const to = Math.min(Number(structure.members[bay + 1]?.station), window.to);
+      if (to <= from || looked.has(cellName(bay, row))) open = null;
+      else if (open) open.to = to;
+      else runs.push((open = { row, from, to }));
+    }
+  }
+  return runs;
+}
+
+/** The cell chosen, framed outside its edges. */
+function Cell({ spot, structure, paper }: { spot: Spot; structure: Structure; paper: Paper }) {
+  const stations = structure.members.map((member) => Number(member.station));
+  const at = Math.max(
+    stations.findLastIndex((station) => station <= spot.station),
+    0,
+  );
+  const from = paper.x(stations[at] ?? 0);
+  const to = paper.x(stations[at + 1] ?? (stations[at] ?? 0) + 6);
+  const y = Math.min(paper.y(spot.from), paper.y(spot.to));
+  const height = Math.max(Math.abs(paper.y(spot.to) - paper.y(spot.from)), 4);
+  return (
+    <>
+      <rect class="cell-frame" x={from - 2} y={y - 2} width={to - from + 4} height={height + 4} />
+      <line class="ln thin" x1={paper.x(spot.station)} x2={paper.x(spot.station)} y1={0} y2={y} />
+    </>
+  );
+}
+
+function within(window: ScaleWindow, station: number): boolean {
+  return station >= window.from && station <= window.to;
+}

@@ -1,0 +1,229 @@
+import { useState } from 'preact/hooks';
+import { stationOf, zoneOf } from '../../domain/place';
+import {
+  Loading,
+  PositionBar,
+  Sheet,
+  StationScale,
+  TitleBlock,
+  TouchOff,
+  wholeOf,
+  windowAround,
+} from '../../furniture';
+import type { Definition, Place, ScreenProps } from '../../services/shop';
+import { useAirframeTitle } from '../frame/title';
+import { TroubleNote, useTrouble } from '../frame/trouble';
+import { useLive } from '../live';
+import { useCamera } from './camera';
+import { type CoverageRecord, lookedAt } from './cells';
+import { type Cell, Choices, HAND_WORDS } from './choices';
+import { Expansion } from './expansion';
+import { CaptureKeys } from './keys';
+import { LastPicture } from './last_picture';
+import { HereBefore, nearby } from './nearby';
+import { useSpot } from './spot';
+import { rowPlace, rowsAround, type Structure, spotOf } from './window';
+import './screen.css';
+
+/** Capture at the airframe: where you are, what is here, and the shutter. */
+export default function Airframe(props: ScreenProps) {
+  const { shop } = props;
+  const [place, setPlace] = useSpot(shop);
+  const title = useAirframeTitle(shop);
+  const structure = shop.definition?.structures.find((one) => one.name === place?.structure);
+  if (!place || !structure || !shop.definition)
+    return (
+      <Sheet layout="airframe" title={<TitleBlock variant="airframe" cells={title} />}>
+        <Loading what="The airframe’s definition: it comes with the first exchange with the server" />
+      </Sheet>
+    );
+  return (
+    <Capture
+      {...props}
+      definition={shop.definition}
+      structure={structure}
+      place={place}
+      setPlace={setPlace}
+    />
+  );
+}
+
+interface CaptureProps extends ScreenProps {
+  definition: Definition;
+  structure: Structure;
+  place: Place;
+  setPlace: (place: Place) => void;
+}
+
+function Capture({ shop, go, definition, structure, place, setPlace }: CaptureProps) {
+  const [open, setOpen] = useState<Cell | null>(null);
+  const [touchOff, setTouchOff] = useState(false);
+  const [mirrored, setMirrored] = useState(false);
+  const { trouble, run } = useTrouble();
+  const title = useAirframeTitle(shop);
+  const defects = useLive(shop, () => shop.book.defects(), []) ?? [];
+  const coverage = useLive(shop, () => shop.book.records('coverage'), []) ?? [];
+  const camera = useCamera(
+    shop,
+    (taken) => go(`/airframe/${taken.number.replace('/', '')}/photograph/${taken.photograph}`),
+    (error) => run(() => Promise.reject(error)),
+  );
+  const station = Number(stationOf(definition, place));
+  const members = structure.members.map((member) => ({
+    name: member.name.replace(/^F(?=12A$)/, ''),
+    station: Number(member.station),
+    main: member.main === true,
+    half: member.kind.startsWith('half'),
+  }));
+  const spot = spotOf(structure, place, station);
+  const rows = rowsAround(structure, spot);
+  const window = windowAround(station, wholeOf(members), globalThis.innerWidth || 800);
+  const here = nearby(defects, place, station);
+  const pick = (at: number, row?: number) =>
+    setPlace(
+      placeAtStation(structure, place, at, row === undefined ? {} : rowPlace(structure, row)),
+    );
+  return (
+    <>
+      <input
+        ref={camera.input}
+        class="spoken"
+        type="file"
+        accept="image/*"
+        capture="environment"
+        aria-label="Photograph"
+        tabIndex={-1}
+        onChange={camera.onFile}
+      />
+      <Sheet
+        layout="airframe"
+        top={
+          <StationScale
+            members={members}
+            window={window}
+            position={station}
+            axis={structure.axis}
+            onPick={(at) => pick(at)}
+          />
+        }
+        position={
+          <PositionBar cells={positionCells(definition, structure, place, open, setOpen)} />
+        }
+        keys={
+          open ? (
+            <Choices
+              cell={open}
+              definition={definition}
+              structure={structure}
+              place={place}
+              onPlace={setPlace}
+              onClose={() => setOpen(null)}
+              onTouchOff={() => setTouchOff(true)}
+            />
+          ) : (
+            <CaptureKeys
+              shop={shop}
+              definition={definition}
+              place={place}
+              setPlace={setPlace}
+              go={go}
+              defects={defects}
+              mirrored={mirrored}
+              onMirrored={() => setMirrored(!mirrored)}
+              onShutter={() => run(() => camera.shutter(place, undefined, mirrored))}
+              onTouchOff={() => setTouchOff(true)}
+              run={run}
+            />
+          )
+        }
+        title={<TitleBlock variant="airframe" cells={title} />}
+      >
+        <div class="capture-view">
+          <h1 class="spoken">At the airframe</h1>
+          <Expansion
+            structure={structure}
+            zones={definition.zones.filter((zone) => zone.structure === structure.name)}
+            window={window}
+            rows={rows}
+            spot={spot}
+            inside={place.face === 'inner'}
+            looked={lookedAt(structure, coverage as CoverageRecord[])}
+            defects={defects}
+            onPick={pick}
+          />
+          <TroubleNote trouble={trouble} />
+          <div class="capture-here">
+            <LastPicture shop={shop} rows={here} />
+            <HereBefore
+              rows={here}
+              place={place}
+              station={station}
+              unit={structure.unit ?? definition.unit}
+              onOpen={(row) => go(`/airframe/${(row.number ?? '').replace('/', '')}`)}
+            />
+          </div>
+        </div>
+      </Sheet>
+      {touchOff && <TouchOff onRelease={() => setTouchOff(false)} />}
+    </>
+  );
+}
+
+/** The place at a touched station: the member before it, offset to the nearest half inch. */
+function placeAtStation(
+  structure: Structure,
+  place: Place,
+  station: number,
+  strake: Partial<Place>,
+): Place {
+  const stations = structure.members.map((member) => Number(member.station));
+  const at = Math.max(
+    stations.findLastIndex((one) => one <= station),
+    0,
+  );
+  const half = Math.round((station - (stations[at] ?? 0)) * 2) / 2;
+  const next = stations[at + 1];
+  const full = next !== undefined && (stations[at] ?? 0) + half >= next;
+  const member = structure.members[full ? at + 1 : at]?.name ?? place.member;
+  const value = full ? '0' : String(Math.max(half, 0));
+  return { ...place, ...strake, member, offset: { value, unit: place.offset.unit } };
+}
+
+function positionCells(
+  definition: Definition,
+  structure: Structure,
+  place: Place,
+  open: Cell | null,
+  setOpen: (cell: Cell | null) => void,
+) {
+  const cell = (name: Cell, caption: string, value: string, wide = false) => ({
+    caption,
+    value,
+    wide,
+    open: open === name,
+    onOpen: () => setOpen(open === name ? null : name),
+  });
+  const station = stationOf(definition, place);
+  const offset = place.offset.value === '0' ? '' : ` + ${place.offset.value} aft`;
+  const cells = [
+    cell('structure', 'Structure', place.structure),
+    cell('hand', 'Hand', HAND_WORDS[place.hand] ?? place.hand),
+    cell(
+      'member',
+      `${structure.axis} ${station} · zone ${zoneWords(definition, place)}`,
+      place.member + offset,
+      true,
+    ),
+  ];
+  if (place.strakes) cells.push(cell('strakes', 'Strakes', place.strakes.join('–')));
+  if ((structure.faces?.length ?? 0) > 0) cells.push(cell('face', 'Face', place.face ?? '–'));
+  return cells;
+}
+
+function zoneWords(definition: Definition, place: Place): string {
+  try {
+    return zoneOf(definition, place);
+  } catch {
+    return 'none';
+  }
+}

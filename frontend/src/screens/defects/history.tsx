@@ -1,0 +1,23 @@
+import type { DefectRow, Shop } from '../../services/shop';
+import { useLive } from '../live';
+
+/** Everything that happened to a record, as sentences; what does not count is shown and says so. */
+export function History({ shop, row }: { shop: Shop; row: DefectRow }) {
+  const lines = useLive(shop, () => shop.book.history(row.record), [row.record]) ?? [];
+  return (
+    <section class="history">
+      <h2>History</h2>
+      <ol>
+        {lines.map((line) => (
+          <li
+            key={`${line.entry} ${line.sentence}`}
+            class={line.counts ? undefined : 'not-counting'}
+          >
+            <time>{line.date}</time>
+            <span>{line.sentence}</span>
+          </li>
+        ))}
+      </ol>
+    </section>
+  );
+}

@@ -1,0 +1,54 @@
+import { useRef } from 'preact/hooks';
+import { DetailLeader, useWidth } from '../../furniture';
+import type { Definition } from '../../services/shop';
+import './drawn_view.css';
+
+export type View = Definition['views'][number];
+
+/** Line work of one view of the definition, with a ringed point where a record lies. */
+export function DrawnView(props: {
+  view: View;
+  point: { x: number; y: number } | null;
+  /** Where the leader ends, in the view's units, so that a picture may follow it. */
+  leader?: string | undefined;
+  spoken: string;
+}) {
+  const { view, point } = props;
+  const box = useRef<HTMLDivElement>(null);
+  const width_px = useWidth(box, 500);
+  const [wide, high] = view.box;
+  // Lines keep their weight and letters their size at any width of the sheet.
+  const letters = (14 * wide) / width_px;
+  return (
+    <div class="drawn-view" ref={box}>
+      <svg viewBox={`0 0 ${wide} ${high}`} role="img" aria-label={props.spoken}>
+        {view.lines.map((line, at) => (
+          <path
+            // biome-ignore lint/suspicious/noArrayIndexKey: lines of a definition never change order
+            key={at}
+            class={`ln-draw ${line.weight} ${line.kind === 'hidden' ? 'hidden-line' : line.kind === 'chain' ? 'chain' : ''}`}
+            d={`M${line.points.map(([x, y]) => `${x} ${y}`).join('L')}${line.closed ? 'Z' : ''}`}
+          />
+        ))}
+        {namedMembers(view).map((label) => (
+          <text key={label.text} class="mid fill-draw" x={label.x} y={label.y} font-size={letters}>
+            {label.text}
+          </text>
+        ))}
+        {point && <DetailLeader at={point} path={props.leader ?? ''} />}
+      </svg>
+    </div>
+  );
+}
+
+/** Labels that have room: from the nose on, none nearer than 60 units to the last. */
+function namedMembers(view: View) {
+  let last = Number.NEGATIVE_INFINITY;
+  return [...view.labels]
+    .sort((one, other) => one.x - other.x)
+    .filter((label) => {
+      if (!/^[A-Z]+\d+$/.test(label.text) || label.x - last < 60) return false;
+      last = label.x;
+      return true;
+    });
+}

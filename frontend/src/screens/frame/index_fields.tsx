@@ -1,0 +1,18 @@
+import { SheetIndex } from '../../furniture';
+import type { ScreenProps } from '../../services/shop';
+
+const SHEETS = [
+  { name: 'At the airframe', href: '/airframe' },
+  { name: 'Defect book', href: '/defects' },
+  { name: 'Reports', href: '/reports' },
+] as const;
+
+/** Top border at the desk: the sheets, opened by touch or by their digit. */
+export function DeskIndex({ at, go }: { at: string; go: ScreenProps['go'] }) {
+  return (
+    <SheetIndex
+      fields={SHEETS.map((sheet) => ({ ...sheet, open: sheet.href === at }))}
+      onOpen={go}
+    />
+  );
+}

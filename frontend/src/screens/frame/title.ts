@@ -1,0 +1,72 @@
+import { useEffect, useState } from 'preact/hooks';
+import type { TitleCell } from '../../furniture';
+import type { Shop, StatusLine } from '../../services/shop';
+import { roleWords } from './words';
+
+/** Cells of the title block at the airframe: what, who, which tablet, what waits, room, battery. */
+export function useAirframeTitle(shop: Shop, survey?: string): TitleCell[] {
+  const line = useStatus(shop);
+  const cells = [airframeCell(shop), ...(survey ? [{ caption: 'Survey', value: survey }] : [])];
+  return [...cells, personCell(shop), tabletCell(shop), ...statusCells(line)];
+}
+
+/** Cells of the title block at the desk. */
+export function useDeskTitle(shop: Shop, sheet: string): TitleCell[] {
+  const line = useStatus(shop);
+  return [
+    airframeCell(shop),
+    { caption: 'Sheet', value: sheet },
+    personCell(shop),
+    waitingCell(line),
+    { caption: 'As at', value: shop.today() },
+  ];
+}
+
+/** What waits on this browser, asked again after each change of the book. */
+export function useStatus(shop: Shop): StatusLine | undefined {
+  const [line, setLine] = useState<StatusLine>();
+  useEffect(() => {
+    const ask = () => void shop.status.line().then(setLine, () => undefined);
+    ask();
+    return shop.subscribe(ask);
+  }, [shop]);
+  return line;
+}
+
+function airframeCell(shop: Shop): TitleCell {
+  return { caption: 'Airframe', value: shop.airframe?.constructor_number ?? '–' };
+}
+
+function personCell(shop: Shop): TitleCell {
+  const { session } = shop;
+  if (!session) return { caption: 'Person', value: 'nobody signed in' };
+  const stamp = session.stamp_number ? `stamp ${session.stamp_number}` : roleWords(session.role);
+  return { caption: session.name, value: stamp };
+}
+
+function tabletCell(shop: Shop): TitleCell {
+  const { device } = shop;
+  return { caption: device?.letter ? 'Tablet' : 'Desk', value: device?.letter ?? 'no letter' };
+}
+
+function statusCells(line: StatusLine | undefined): TitleCell[] {
+  const cells = [waitingCell(line)];
+  if (!line) return cells;
+  if (line.room_photographs !== null)
+    cells.push({ caption: 'Photo room', value: String(line.room_photographs) });
+  if (line.battery_percent !== null)
+    cells.push({ caption: 'Battery', value: `${line.battery_percent} %` });
+  return cells;
+}
+
+/** "3 records, 5 photographs waiting"; from 5 days on with the error sign. */
+function waitingCell(line: StatusLine | undefined): TitleCell {
+  const words = line?.waiting_words ?? 'counting …';
+  const cut = words.indexOf(', ');
+  return {
+    caption: 'Waiting on this tablet',
+    caption_spoken_only: true,
+    value: cut < 0 ? [words] : [words.slice(0, cut + 1), words.slice(cut + 2)],
+    error: line?.waiting_weight === 'error',
+  };
+}

@@ -1,0 +1,23 @@
+import type { RefusalShape } from '../../services/shop';
+
+const ROLE_WORDS: Record<string, string> = {
+  inspector: 'inspector',
+  lead: 'lead',
+  clerk: 'records clerk',
+  fitter: 'fitter',
+  bench_fitter: 'bench fitter',
+  design_authority: 'design authority',
+};
+
+/** "bench fitter" for `bench_fitter`. */
+export function roleWords(role: string): string {
+  return ROLE_WORDS[role] ?? role.replaceAll('_', ' ');
+}
+
+/** What went wrong as two sentences: what happened, what to do. */
+export function troubleOf(error: unknown): { what: string; todo: string } {
+  const refusal = error as Partial<RefusalShape> | null;
+  if (refusal && typeof refusal.message === 'string')
+    return { what: refusal.message, todo: refusal.hint ?? '' };
+  return { what: String(error), todo: 'Try again; if it stays, tell the lead.' };
+}

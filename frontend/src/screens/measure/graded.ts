@@ -1,0 +1,100 @@
+import { cautionsFor as cautionsOfKind } from '../../domain/cautions';
+import { type Grading, grade } from '../../domain/grading';
+import { gradeWords, openWords } from '../../domain/grading_words';
+import { fieldsFor, isLoss, KINDS, kindWords } from '../../domain/kinds';
+import { isQuantity, otherUnitText, percentText, toTenthNm } from '../../domain/quantities';
+import type { PlateSectionProps } from '../../furniture';
+import type { Json, Standard } from '../../services/shop';
+import type { Asked } from './asked';
+import type { KindListed } from './kind_keys';
+import { bandsOf, limitsOf } from './limits';
+
+/** What the screen says of a grade: the grading, its words, and the plate cut through. */
+export interface Graded {
+  grading: Grading | null;
+  words: string;
+  missing_words: string;
+  loss_words: string;
+  standard_words: string;
+  section: PlateSectionProps | null;
+}
+
+/** Grades the values as they stand, with the figure being typed in its place. */
+export function gradedOf(
+  values: Record<string, Json>,
+  active: Asked | null,
+  typed: Json | null,
+  standard: Standard | null,
+): Graded {
+  const now = active && typed !== null ? { ...values, [active.field]: typed } : values;
+  if (!standard)
+    return {
+      grading: null,
+      words: 'Not graded ?',
+      missing_words: 'No standard of acceptance is on this tablet yet.',
+      loss_words: '',
+      standard_words: '',
+      section: null,
+    };
+  const grading = grade(now, standard);
+  return {
+    grading,
+    words: gradeWords(grading),
+    missing_words: openWords(grading),
+    loss_words: lossWords(now),
+    standard_words: `${standard.name} issue ${standard.issue}`,
+    section: sectionOf(now, standard),
+  };
+}
+
+/** Fields that the record's kind asks for, in asking order. */
+export function askedFor(values: Record<string, Json>): Asked[] {
+  if (typeof values.kind !== 'string') return [];
+  const material = typeof values.material === 'string' ? values.material : null;
+  return (
+    fieldsFor(values.kind, material) as unknown as (Asked & { worked_out?: boolean })[]
+  ).filter((one) => !one.worked_out);
+}
+
+/** Kinds with their words, for the keys. */
+export function kindsListed(): KindListed[] {
+  return Object.entries(KINDS).map(([kind, row]) => ({
+    kind,
+    label: kindWords(kind),
+    ...(typeof row.commonest === 'number' ? { commonest: row.commonest } : {}),
+  }));
+}
+
+/** Cautions of the record's kind, as sentences. */
+export function cautionsFor(values: Record<string, Json>): string[] {
+  const kind = typeof values.kind === 'string' ? values.kind : null;
+  return cautionsOfKind(kind, true).map((caution) => `${caution.title}: ${caution.text}`);
+}
+
+/** "1.63 mm" beside a figure typed in inches. */
+export function otherUnit(quantity: { value: string; unit: 'in' | 'mm' }): string {
+  return otherUnitText(quantity);
+}
+
+function lossWords(values: Record<string, Json>): string {
+  if (!isLoss(String(values.kind ?? '')) || !isQuantity(values.thickness)) return '';
+  if (!isQuantity(values.depth)) return 'Loss of thickness: ?';
+  return `Loss of thickness: ${percentText(values.depth, values.thickness)}`;
+}
+
+function sectionOf(values: Record<string, Json>, standard: Standard): PlateSectionProps | null {
+  if (!isLoss(String(values.kind ?? '')) || !isQuantity(values.thickness)) return null;
+  const thickness = Number(toTenthNm(values.thickness));
+  if (thickness <= 0) return null;
+  const measured = isQuantity(values.depth) ? Number(toTenthNm(values.depth)) : null;
+  const depth = values.perforated === true ? thickness : measured;
+  const limits = limitsOf(standard, String(values.kind), String(values.material));
+  return {
+    thickness,
+    thickness_text: `${values.thickness.value}`,
+    depth,
+    depth_text: isQuantity(values.depth) ? values.depth.value : undefined,
+    limits: limits.map(({ share, label }) => ({ share, label })),
+    bands: bandsOf(limits),
+  };
+}

@@ -1,0 +1,102 @@
+import { Key } from '../../furniture';
+import type { DefectRow, Json, ScreenProps, Shop } from '../../services/shop';
+import { useCamera } from '../airframe/camera';
+import { cautionsFor } from './graded';
+
+const NO_PICTURE = ['too dark', 'no room for a camera', 'wet or greasy'];
+
+/** The last keys of a record: what is missing, cautions, and Raise. */
+export function RaiseKeys(props: {
+  shop: Shop;
+  row: DefectRow;
+  values: Record<string, Json>;
+  go: ScreenProps['go'];
+  run: (work: () => Promise<void>) => void;
+  onUndo: () => void;
+  onTouchOff: () => void;
+}) {
+  const { shop, row, values, go, run } = props;
+  const { session } = shop;
+  const bare = row.photographs === 0 && !values.no_photograph;
+  const camera = useCamera(
+    shop,
+    () => undefined,
+    (error) => run(() => Promise.reject(error)),
+  );
+  const raise = () =>
+    run(async () => {
+      if (session) await shop.moves.raise(session, row.record);
+      go('/airframe');
+    });
+  return (
+    <div class="raise-keys">
+      <input
+        ref={camera.input}
+        class="spoken"
+        type="file"
+        accept="image/*"
+        capture="environment"
+        aria-label="Photograph"
+        tabIndex={-1}
+        onChange={camera.onFile}
+      />
+      <ul class="raise-cautions" aria-label="Cautions">
+        {cautionsFor(values).map((caution) => (
+          <li key={caution}>{caution}</li>
+        ))}
+      </ul>
+      {bare && (
+        <div class="choice-keys">
+          <h2 class="choice-question">No photograph yet. Why not?</h2>
+          {NO_PICTURE.map((reason) => (
+            <Key
+              key={reason}
+              label={reason}
+              onPress={() =>
+                run(async () => {
+                  if (session)
+                    await shop.capture.setField(session, row.record, 'no_photograph', reason);
+                })
+              }
+            />
+          ))}
+          <Key
+            label="TAKE ONE"
+            onPress={() =>
+              camera.open({
+                record: row.record,
+                number: row.number ?? '',
+                role: 'wide',
+                mirrored: false,
+              })
+            }
+          />
+        </div>
+      )}
+      <div class="raise-last">
+        <Key label={'TOUCH\nOFF'} second="ignore all" size="inside" onPress={props.onTouchOff} />
+        <Key label="UNDO" second="last answer" kind="undo" size="inside" onPress={props.onUndo} />
+        {row.state === 'Draft' ? (
+          <Key
+            label={`RAISE ${row.number}`}
+            kind="main"
+            letters={28}
+            size="inside"
+            second={row.grade_words}
+            unavailable={bare ? 'a photograph, or why there is none' : undefined}
+            onPress={raise}
+          />
+        ) : (
+          <Key
+            label="TO THE AIRFRAME"
+            kind="main"
+            letters={28}
+            size="inside"
+            second={row.state}
+            onPress={() => go('/airframe')}
+          />
+        )}
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,218 @@
+import { useState } from 'preact/hooks';
+import { stationOf } from '../../domain/place';
+import {
+  FigureCell,
+  FigureTable,
+  Loading,
+  NumberPad,
+  Sheet,
+  StationScale,
+  TitleBlock,
+  TouchOff,
+  wholeOf,
+  windowAround,
+} from '../../furniture';
+import type { DefectRow, Json, ScreenProps } from '../../services/shop';
+import { useAirframeTitle } from '../frame/title';
+import { TroubleNote, useTrouble } from '../frame/trouble';
+import { useLive } from '../live';
+import { type Asked, cellWords, nextOpen } from './asked';
+import { ChoiceKeys } from './choice_keys';
+import { GradeBlock } from './grade_block';
+import { askedFor, gradedOf, kindsListed, otherUnit } from './graded';
+import { Head } from './head';
+import { KindKeys } from './kind_keys';
+import { RaiseKeys } from './raise_keys';
+import { useTyped } from './typed';
+import './screen.css';
+
+/** One record being measured: kind, figures, and the grade with its reasons as they go in. */
+export default function Measure(props: ScreenProps) {
+  const { shop, params } = props;
+  const number = params.number ?? '';
+  const row = useLive(shop, async () => (await shop.book.numbered(number))[0] ?? null, [number]);
+  const title = useAirframeTitle(shop);
+  if (row === undefined || (row && !shop.definition))
+    return (
+      <Sheet layout="airframe" title={<TitleBlock variant="airframe" cells={title} />}>
+        <Loading what={`Record ${number}`} />
+      </Sheet>
+    );
+  if (row === null)
+    return (
+      <Sheet layout="airframe" title={<TitleBlock variant="airframe" cells={title} />}>
+        <p class="no-record">
+          No record {number} is on this tablet. <a href="/airframe">Back to the airframe</a>
+        </p>
+      </Sheet>
+    );
+  return <OneRecord key={row.record} {...props} row={row} />;
+}
+
+function OneRecord({ shop, row, go }: ScreenProps & { row: DefectRow }) {
+  const { session } = shop;
+  const values = useLive(shop, () => shop.book.plain(row.record), [row.record]) ?? {};
+  const title = useAirframeTitle(shop);
+  const { trouble, run } = useTrouble();
+  const [touchOff, setTouchOff] = useState(false);
+  const [chosen, setChosen] = useState<string | 'raise' | null>(null);
+  const asked = askedFor(values);
+  const first = nextOpen(asked, values, null);
+  const active =
+    chosen === 'raise'
+      ? null
+      : (asked.find((one) => one.field === chosen) ?? (chosen === null ? first : null));
+  const pad = useTyped(shop, row.record, active, values, shop.definition);
+  const graded = gradedOf(values, active, pad.quantity, shop.standard);
+  const after = (field: string) => nextOpen(asked, values, field)?.field ?? 'raise';
+  const write = (set: Record<string, Json>) =>
+    run(async () => {
+      if (session) await shop.capture.setFields(session, row.record, set);
+    });
+  const answer = (one: Asked, value: Json) =>
+    run(async () => {
+      if (session && value !== undefined)
+        await shop.capture.setField(session, row.record, one.field, value);
+      await pad.clear();
+      setChosen(after(one.field));
+    });
+  const undo = () =>
+    run(async () => {
+      if (session && (await shop.capture.canUndo(session, row.record)))
+        await shop.capture.undo(session, row.record);
+    });
+  const skip = (one: Asked) => setChosen(after(one.field));
+  const next_words = active ? wordsOf(asked, after(active.field)) : '';
+  const keys = !values.kind ? (
+    <KindKeys
+      kinds={kindsListed()}
+      onKind={(kind) => write({ kind, ...platingOf(shop, row) })}
+      onUndo={undo}
+      onTouchOff={() => setTouchOff(true)}
+    />
+  ) : !active ? (
+    <RaiseKeys
+      shop={shop}
+      row={row}
+      values={values}
+      go={go}
+      run={run}
+      onUndo={undo}
+      onTouchOff={() => setTouchOff(true)}
+    />
+  ) : active.type === 'yes_no' || active.type === 'word' ? (
+    <ChoiceKeys
+      asked={active}
+      value={values[active.field]}
+      next={next_words}
+      onAnswer={(value) => answer(active, value)}
+      onNext={() => skip(active)}
+      onUndo={undo}
+      onTouchOff={() => setTouchOff(true)}
+    />
+  ) : (
+    <NumberPad
+      value={pad.typed.value}
+      unit={pad.typed.unit}
+      not_measured={
+        pad.typed.not_measured ||
+        (pad.typed.value === '' && values[active.field] === 'not measured')
+      }
+      units={active.gauge ? ['in', 'mm', 'SWG'] : active.type === 'quantity' ? ['in', 'mm'] : []}
+      onFigure={(figure) => pad.act({ act: 'figure', figure })}
+      onRubOut={() => pad.act({ act: 'rub out' })}
+      onUnit={(unit) => pad.act({ act: 'unit', unit })}
+      onNotMeasured={() => answer(active, 'not measured')}
+      onNext={() =>
+        run(async () => {
+          const value = pad.read();
+          if (session && value !== null)
+            await shop.capture.setField(session, row.record, active.field, value);
+          await pad.clear();
+          setChosen(after(active.field));
+        })
+      }
+      onUndo={undo}
+      onTouchOff={() => setTouchOff(true)}
+      next={next_words}
+      undo="last answer"
+    />
+  );
+  return (
+    <>
+      <Sheet
+        layout="airframe"
+        top={<RecordScale shop={shop} row={row} />}
+        keys={keys}
+        title={<TitleBlock variant="airframe" cells={title} />}
+      >
+        <Head shop={shop} row={row} values={values} onAddress={go} />
+        <TroubleNote trouble={trouble} />
+        {values.kind !== undefined && <GradeBlock graded={graded} face={row.place?.face} />}
+        {asked.length > 0 && (
+          <FigureTable label="Figures">
+            {asked.map((one) => {
+              const words = cellWords(one, values[one.field], otherUnit);
+              const live = one.field === active?.field && pad.typed.value !== '';
+              return (
+                <FigureCell
+                  key={one.field}
+                  caption={one.label}
+                  value={live ? pad.typed.value : words.value}
+                  unit={live ? pad.typed.unit : words.unit}
+                  second={live ? pad.second : words.second}
+                  active={one.field === active?.field}
+                  onOpen={() => setChosen(one.field)}
+                />
+              );
+            })}
+            <FigureCell
+              caption="Raise"
+              value={row.state === 'Draft' ? 'to raise' : row.state}
+              words
+              active={!active && values.kind !== undefined}
+              onOpen={() => setChosen('raise')}
+            />
+          </FigureTable>
+        )}
+      </Sheet>
+      {touchOff && <TouchOff onRelease={() => setTouchOff(false)} />}
+    </>
+  );
+}
+
+function wordsOf(asked: readonly Asked[], field: string): string {
+  if (field === 'raise') return 'raise it';
+  return (asked.find((one) => one.field === field)?.label ?? '').toLowerCase();
+}
+
+/** Part and material of the plating at this place, from the airframe's definition. */
+function platingOf(shop: ScreenProps['shop'], row: DefectRow): Record<string, Json> {
+  const structure = shop.definition?.structures.find((one) => one.name === row.structure);
+  const index = structure?.strakes?.indexOf(row.place?.strakes?.[0] ?? '') ?? -1;
+  const plate = structure?.plating?.find((one) =>
+    one.strakes ? index >= one.strakes[0] && index < one.strakes[1] : true,
+  );
+  return plate ? { material: plate.material, part: plate.part } : {};
+}
+
+function RecordScale({ shop, row }: { shop: ScreenProps['shop']; row: DefectRow }) {
+  const { definition } = shop;
+  const structure = definition?.structures.find((one) => one.name === row.structure);
+  if (!definition || !structure || !row.place) return null;
+  const members = structure.members.map((member) => ({
+    name: member.name,
+    station: Number(member.station),
+    main: member.main === true,
+    half: member.kind.startsWith('half'),
+  }));
+  const station = Number(stationOf(definition, row.place));
+  return (
+    <StationScale
+      members={members}
+      axis={structure.axis}
+      window={windowAround(station, wholeOf(members), globalThis.innerWidth || 800)}
+      position={station}
+    />
+  );
+}

@@ -1,0 +1,68 @@
+import { useEffect, useState } from 'preact/hooks';
+import type { Shop } from '../../services/shop';
+import { useLive } from '../live';
+
+/** A photograph of a defect as the screens show it. */
+export interface Picture {
+  record: string;
+  sha256: string;
+  role: string;
+  width_px: number;
+  height_px: number;
+  mirrored: boolean;
+  /** Day it was taken, where known. */
+  day: string | null;
+}
+
+/** Photographs of a record, oldest first; undefined until they are read. */
+export function usePhotographs(shop: Shop, record: string | undefined): Picture[] | undefined {
+  return useLive(shop, async () => (record ? await picturesOf(shop, record) : []), [record]);
+}
+
+async function picturesOf(shop: Shop, record: string): Promise<Picture[]> {
+  const found = await shop.book.related(record, 'photograph');
+  return found
+    .filter((one) => one.withheld !== true && typeof one.sha256 === 'string')
+    .map((one) => ({
+      record: one.record,
+      sha256: one.sha256 as string,
+      role: (one.role as string) ?? 'wide',
+      width_px: one.width_px as number,
+      height_px: one.height_px as number,
+      mirrored: one.mirrored === true,
+      day: dayOf(one.taken),
+    }));
+}
+
+function dayOf(taken: unknown): string | null {
+  const wall = (taken as { wall?: string } | null)?.wall;
+  return wall ? wall.slice(0, 10) : null;
+}
+
+/** Address of a photograph for an image; null until it is here, given back when it is left. */
+export function usePhotograph(
+  shop: Shop,
+  sha256: string | undefined,
+  size?: 320 | 1000 | 1600,
+): string | null {
+  const [url, setUrl] = useState<string | null>(null);
+  useEffect(() => {
+    setUrl(null);
+    if (!sha256) return;
+    let given: string | null = null;
+    let left = false;
+    shop.files.photographUrl(sha256, size).then(
+      (found) => {
+        if (left) return shop.files.release(found);
+        given = found;
+        setUrl(found);
+      },
+      () => undefined,
+    );
+    return () => {
+      left = true;
+      if (given) shop.files.release(given);
+    };
+  }, [shop, sha256, size]);
+  return url;
+}

@@ -1,0 +1,114 @@
+import { useState } from 'preact/hooks';
+import { Key, SAFETY_FULL, Sheet, TitleBlock } from '../../furniture';
+import type { Json, ScreenProps } from '../../services/shop';
+import { useAirframeTitle } from '../frame/title';
+import { TroubleNote, useTrouble } from '../frame/trouble';
+import './screen.css';
+
+const FIELDS = [
+  { name: 'workshop', label: 'Name of the workshop', value: '' },
+  {
+    name: 'time_zone',
+    label: 'Time zone',
+    value: Intl.DateTimeFormat().resolvedOptions().timeZone,
+  },
+  { name: 'lead_name', label: 'First lead: name or initials', value: '' },
+  { name: 'stamp_number', label: 'Stamp number of the lead', value: '01' },
+  { name: 'passcode', label: 'Passcode of the lead, six figures or more', value: '' },
+] as const;
+
+/** An empty book asks for workshop, time zone, units, first lead and first airframe. */
+export default function SetUp({ shop, go }: ScreenProps) {
+  const [given, setGiven] = useState<Record<string, string>>(
+    Object.fromEntries(FIELDS.map((field) => [field.name, field.value])),
+  );
+  const [unit, setUnit] = useState<'in' | 'mm'>('in');
+  const [definition, setDefinition] = useState<File | null>(null);
+  const { trouble, busy, run } = useTrouble();
+  const title = useAirframeTitle(shop);
+  const make = () =>
+    run(async () => {
+      const body: Record<string, Json> = { ...given, unit };
+      body.definition = await readDefinition(definition);
+      await shop.api.post('/api/setup', body);
+      go('/', 'replace');
+      location.assign('/');
+    });
+  const missing = FIELDS.find((field) => !given[field.name]?.trim());
+  return (
+    <Sheet layout="airframe" title={<TitleBlock variant="airframe" cells={title} />}>
+      <form
+        class="set-up"
+        onSubmit={(event) => {
+          event.preventDefault();
+          make();
+        }}
+      >
+        <h1>Set up the book</h1>
+        <p>{SAFETY_FULL}</p>
+        {FIELDS.map((field) => (
+          <label key={field.name} class="set-up-field">
+            <span>{field.label}</span>
+            <TextInput
+              name={field.name}
+              value={given[field.name] ?? ''}
+              onText={(text) => setGiven({ ...given, [field.name]: text })}
+            />
+          </label>
+        ))}
+        <fieldset class="set-up-unit">
+          <legend>Unit of the workshop</legend>
+          <Key label="inches" chosen={unit === 'in'} onPress={() => setUnit('in')} />
+          <Key label="millimetres" chosen={unit === 'mm'} onPress={() => setUnit('mm')} />
+        </fieldset>
+        <label class="set-up-field">
+          <span>First airframe: its definition file (JSON)</span>
+          <input
+            name="definition"
+            type="file"
+            accept="application/json,.json"
+            onChange={(event) => setDefinition(event.currentTarget.files?.[0] ?? null)}
+          />
+        </label>
+        <TroubleNote trouble={trouble} />
+        <Key
+          type="submit"
+          kind="main"
+          letters={28}
+          label="START THE BOOK"
+          unavailable={
+            busy
+              ? 'a moment …'
+              : missing
+                ? `${missing.label} is missing`
+                : definition
+                  ? undefined
+                  : 'choose the definition file'
+          }
+        />
+      </form>
+    </Sheet>
+  );
+}
+
+function TextInput(props: { name: string; value: string; onText: (text: string) => void }) {
+  const { name, value } = props;
+  const onInput = (event: { currentTarget: HTMLInputElement }) =>
+    props.onText(event.currentTarget.value);
+  return name === 'passcode' ? (
+    <input type="password" name={name} autocomplete="off" value={value} onInput={onInput} />
+  ) : (
+    <input type="text" name={name} autocomplete="off" value={value} onInput={onInput} />
+  );
+}
+
+async function readDefinition(file: File | null): Promise<Json> {
+  try {
+    return JSON.parse((await file?.text()) ?? '') as Json;
+  } catch (cause) {
+    throw Object.assign(new Error(`${file?.name ?? 'The file'} is not a JSON file.`, { cause }), {
+      code: 'bad_definition',
+      hint: 'Choose the definition file of the airframe, as exported from another book.',
+    });
+  }
+}

@@ -1,0 +1,105 @@
+import { useState } from 'preact/hooks';
+import { Key, KeyRow, Sheet, TitleBlock } from '../../furniture';
+import type { PersonListed, ScreenProps } from '../../services/shop';
+import { useLight } from '../frame/light';
+import { PasscodePad } from '../frame/passcode';
+import { useAirframeTitle } from '../frame/title';
+import { TroubleNote, useTrouble } from '../frame/trouble';
+import { roleWords } from '../frame/words';
+import { FirstSteps } from './first_steps';
+import { usePeople } from './people';
+import './screen.css';
+
+/** Who are you: a name, then a passcode; works with no network on an enrolled tablet. */
+export default function SignIn({ shop, go }: ScreenProps) {
+  const [person, setPerson] = useState<PersonListed | null>(null);
+  const [passcode, setPasscode] = useState('');
+  const { trouble, busy, run, setTrouble } = useTrouble();
+  const people = usePeople(shop);
+  const title = useAirframeTitle(shop);
+  const back = () => {
+    setPerson(null);
+    setPasscode('');
+    setTrouble(null);
+  };
+  const done = () =>
+    run(async () => {
+      if (!person) return;
+      setPasscode('');
+      const session = await shop.people.unlock(person.person, passcode);
+      const last = await shop.places.address(session);
+      go(nextAddress(shop.device !== null, shop.device?.letter ?? null, last));
+    });
+  return (
+    <Sheet
+      layout="airframe"
+      title={<TitleBlock variant="airframe" cells={title} />}
+      keys={
+        person ? (
+          <PasscodePad
+            label="SIGN IN"
+            second={person.name}
+            value={passcode}
+            busy={busy}
+            onChange={setPasscode}
+            onDone={done}
+            onBack={back}
+            back="another name"
+          />
+        ) : (
+          <Names people={people} onPick={setPerson} />
+        )
+      }
+    >
+      <div class="sign-in">
+        <h1>Skinpin</h1>
+        <p class="sign-in-what">The defect book of this workshop</p>
+        <h2>{person ? `${person.name}, ${roleWords(person.role)}` : 'Who are you?'}</h2>
+        <TroubleNote trouble={trouble} />
+        {!person && <FirstSteps shop={shop} go={go} people={people} />}
+        <LightKey />
+      </div>
+    </Sheet>
+  );
+}
+
+/** A tablet goes back to where its person was; a desk to the defect book; else enrolment. */
+function nextAddress(enrolled: boolean, letter: string | null, last: string | null): string {
+  if (!enrolled) return '/enrol';
+  return last ?? (letter ? '/airframe' : '/defects');
+}
+
+function Names(props: {
+  people: PersonListed[] | undefined;
+  onPick: (person: PersonListed) => void;
+}) {
+  const { people } = props;
+  if (!people) return <p class="names-none">Fetching the names …</p>;
+  if (people.length === 0) return <p class="names-none">No names are here yet.</p>;
+  return (
+    <KeyRow label="Names">
+      {people.map((person) => (
+        <Key
+          key={person.person}
+          place="name-key"
+          label={person.name}
+          second={person.stamp_number ? `stamp ${person.stamp_number}` : roleWords(person.role)}
+          onPress={() => props.onPick(person)}
+        />
+      ))}
+    </KeyRow>
+  );
+}
+
+function LightKey() {
+  const [light, change] = useLight();
+  return (
+    <p class="light-key">
+      <Key
+        label={light === 'inside' ? 'LIGHT: INSIDE' : 'LIGHT: OUTSIDE'}
+        second={light === 'inside' ? 'change to sun and shop' : 'change to dark, in the structure'}
+        onPress={change}
+      />
+    </p>
+  );
+}
