@@ -8,8 +8,9 @@ describe('the page', () => {
     const answer = await fetch(stage.server.address);
     const policy = answer.headers.get('content-security-policy') ?? '';
     expect(answer.status).toBe(200);
-    expect(policy).toContain("default-src 'self'");
-    expect(policy).toContain("style-src 'self'");
+    expect(policy).toContain("default-src 'none'");
+    expect(policy).toContain("script-src 'self';");
+    expect(policy).toContain("style-src 'self';");
     expect(policy).not.toContain('unsafe-inline');
     expect(policy).not.toContain('unsafe-eval');
   });

@@ -110,8 +110,7 @@ def verbs_offered(root: Path, *command: str) -> set[str]:
     done = subprocess.run(
         [sys.executable, *command, "--help"], cwd=root, capture_output=True, text=True, check=True
     )
-    listed = re.search(r"^positional arguments:\n(.*?)(?:^\S|\Z)", done.stdout, re.M | re.S)
-    return set(re.findall(r"^    (\w[\w-]*)", listed[1] if listed else "", re.M))
+    return set(re.findall(r"^    (\w[\w-]*)", done.stdout, re.M))
 
 
 def verbs_told(text: str, begins: str) -> set[str]:

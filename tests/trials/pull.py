@@ -1,0 +1,64 @@
+"""Latency of a page of the log at 1,000,000 entries, beside the same at 10,000.
+
+Both books are filled over HTTP through the same push as any tablet's. Pages are asked for at
+places spread over the whole log, the two books in turn.
+"""
+
+from __future__ import annotations
+
+import json
+import time
+from collections.abc import Iterator
+from contextlib import ExitStack
+from itertools import islice
+from random import Random
+
+from tests.trials.generator import Writer, defects
+from tests.trials.own_server import Enrolled, own_server
+from tests.trials.record import Measured, middle
+
+SMALL, LARGE = 10_000, 1_000_000
+BATCH = 1_000
+PAGE = 500
+ASKED = 200
+
+
+def measure() -> Iterator[Measured]:
+    """Fill both books, then ask each for the same number of pages in turn."""
+    with ExitStack() as stack:
+        small, large = (stack.enter_context(own_server()) for _ in range(2))
+        books = [(small, fill(small, SMALL)), (large, fill(large, LARGE))]
+        chance = Random(23)
+        took_ms: list[list[float]] = [[], []]
+        for _ in range(ASKED):
+            for times, (tablet, ids) in zip(took_ms, books, strict=True):
+                times.append(page_ms(tablet, ids, chance))
+    peer = f"the same book at {SMALL:,} entries"
+    figures = [middle(times) for times in took_ms]
+    yield Measured("pull", figures[1], "ms a page of 500, median", peer, figures[0], "<= 1.3 x")
+
+
+def fill(tablet: Enrolled, count: int) -> list[tuple[int, str]]:
+    """Push the entries of a generated book; return (seq, id) of every thousandth."""
+    by = Writer(device=tablet.tablet, by=tablet.person)
+    written = (one.line for one in defects(count, 5, by, tablet.airframe))
+    places = []
+    while lines := list(islice(written, BATCH)):
+        told = tablet.push(b"".join(line + b"\n" for line in lines))
+        last = told["results"][-1]
+        if last["result"] != "stored":
+            raise RuntimeError(f"The book could not be filled: {last}")
+        places.append((last["seq"], last["id"]))
+    return places
+
+
+def page_ms(tablet: Enrolled, places: list[tuple[int, str]], chance: Random) -> float:
+    """Return how long one page took; a page that is not full is no measurement."""
+    seq, at = chance.choice(places[:-1])
+    began = time.perf_counter()
+    body = tablet.page(tablet.epoch, seq, at, PAGE)
+    took_ms = (time.perf_counter() - began) * 1000
+    head = json.loads(body.split(b"\n", 1)[0])
+    if head["count"] < PAGE:
+        raise RuntimeError(f"The page after {seq} has {head['count']} lines instead of {PAGE}.")
+    return took_ms
