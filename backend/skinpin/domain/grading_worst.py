@@ -1,0 +1,88 @@
+"""The worst grade of a record where two values stand for one field."""
+
+from collections.abc import Iterator, Mapping
+from itertools import islice, product
+from typing import Any
+
+from skinpin.domain.grading import Compiled, Grading, Standard, compile_standard, grade
+from skinpin.domain.kinds import HIGHEST
+from skinpin.domain.quantities import tenth_nm_or_none
+
+MOST_TRIED = 64
+
+
+def worst_grade(
+    standing_values: Mapping[str, Mapping[str, Any]], standard: Standard | Compiled
+) -> Grading:
+    """Grade every combination of the values that stand, and return the highest.
+
+    Parameters
+    ----------
+    standing_values
+        By entry, as the standing values of a record are kept: {entry id: {field: value}}.
+    """
+    compiled = compile_standard(standard)
+    choices = _choices(standing_values, compiled.inputs)
+    count = 1
+    for _, values in choices:
+        count *= len(values)
+    gradings = [grade(values, compiled) for values in islice(_combined(choices), MOST_TRIED)]
+    worst = max(gradings, key=_badness)
+    if len(gradings) == 1:
+        return worst
+    return _widened(worst, gradings, tried_all=count <= MOST_TRIED)
+
+
+def _choices(
+    standing_values: Mapping[str, Mapping[str, Any]], inputs: tuple[str, ...]
+) -> list[tuple[str, list[Any]]]:
+    """Return each input that stands with its differing values: by field name, then entry id."""
+    choices: list[tuple[str, list[Any]]] = []
+    for field in inputs:
+        differing: dict[Any, Any] = {}
+        for entry in sorted(standing_values):
+            if field in standing_values[entry]:
+                value = standing_values[entry][field]
+                differing.setdefault(_sameness(value), value)
+        if differing:
+            choices.append((field, list(differing.values())))
+    return choices
+
+
+def _sameness(value: Any) -> Any:
+    """Return what makes two values one: a quantity typed differently is the same length."""
+    length = tenth_nm_or_none(value)
+    return ("length", length) if length is not None else (type(value).__name__, str(value))
+
+
+def _combined(choices: list[tuple[str, list[Any]]]) -> Iterator[dict[str, Any]]:
+    names = [name for name, _ in choices]
+    for values in product(*(values for _, values in choices)):
+        yield dict(zip(names, values, strict=True))
+
+
+def _badness(grading: Grading) -> tuple[int, bool, int]:
+    highest = -1 if grading.grade is None else grading.grade
+    return highest, not grading.known, max(grading.could_be, default=0)
+
+
+def _widened(worst: Grading, gradings: list[Grading], tried_all: bool) -> Grading:
+    """Return the worst with everything the other combinations leave open above it."""
+    least = -1 if worst.grade is None else worst.grade
+    could_be = {above for each in gradings for above in each.could_be if above > least}
+    if not tried_all:
+        could_be |= set(range(least + 1, HIGHEST + 1))
+    raising = [each for each in gradings if any(above > least for above in each.could_be)]
+    return worst._replace(
+        known=tried_all and not could_be and all(map(_is_judged, gradings)),
+        missing=tuple(dict.fromkeys(field for each in raising for field in each.missing)),
+        could_be=tuple(sorted(could_be)),
+        unjudged=tuple(dict.fromkeys(rule for each in raising for rule in each.unjudged)),
+        hand_off=any(each.hand_off for each in gradings),
+        must_choose=not tried_all,
+    )
+
+
+def _is_judged(grading: Grading) -> bool:
+    """Say whether the standard has rows for these values, be their figures there or not."""
+    return grading.grade is not None or bool(grading.could_be)
