@@ -3,6 +3,7 @@
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import Any, NamedTuple
 
+import orjson
 from skinpin_sync.clock import is_ahead
 from skinpin_sync.entry import Entry
 from skinpin_sync.exchange import Cursor, cursor_verdict, page_length
@@ -203,8 +204,12 @@ def latest_id(connection: Connection, before: str) -> str | None:
 
 def root_id(connection: Connection, upto: int) -> str | None:
     """Return the id of the entry that created the book, among those up to a seq."""
-    is_root = (entry.c.record == "book") & (entry.c.kind == "book") & (entry.c.seq <= upto)
-    return connection.scalar(select(entry.c.id).where(is_root).order_by(entry.c.seq).limit(1))
+    is_book = (entry.c.record == "book") & (entry.c.kind == "book") & (entry.c.seq <= upto)
+    asked = select(entry.c.id, entry.c.line).where(is_book).order_by(entry.c.seq)
+    for id, line in connection.execute(asked):
+        if "seen" not in orjson.loads(line):
+            return str(id)
+    return None
 
 
 def count_kinds(connection: Connection) -> dict[str, int]:
