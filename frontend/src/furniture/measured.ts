@@ -16,7 +16,7 @@ export function useWidth(box: RefObject<Element | null>, first_px: number): numb
   return width_px;
 }
 
-/** Width in px that text takes in the condensed sans of the sheet, a little on the generous side. */
+/** Width in px that text takes in the condensed sans of the sheet, never much less. */
 export function textWidth(text: string, size_px: number, bold = false): number {
   let ems = 0;
   for (const letter of text) ems += letterWidth(letter);
@@ -26,7 +26,8 @@ export function textWidth(text: string, size_px: number, bold = false): number {
 function letterWidth(letter: string): number {
   if (letter === ' ') return 0.29;
   if (/[ilj.,:;'’|!·]/.test(letter)) return 0.3;
-  if (/[0-9]/.test(letter)) return 0.58;
+  if (/[0-9]/.test(letter)) return 0.575;
   if (/[MWmw@%]/.test(letter)) return 0.86;
-  return /[A-Z]/.test(letter) ? 0.64 : 0.54;
+  if (letter === '±') return 0.78;
+  return /[A-Z]/.test(letter) ? 0.62 : 0.54;
 }

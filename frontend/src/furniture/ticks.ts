@@ -93,12 +93,12 @@ export function lowerNames(
     const free = (length: number) => {
       const span = spanOf(x, anchor, length);
       const clear = !ticks.some(
-        (other) => other !== tick && hits(span, { from: other, to: other }, 2),
+        (other) => other !== tick && hits(span, { from: other, to: other }, 1),
       );
       return (
         clear &&
-        span.from > 5 &&
-        span.to < width_px - 5 &&
+        span.from > SCALE_MARGIN - 4 &&
+        span.to < width_px - SCALE_MARGIN + 4 &&
         !taken.some((other) => hits(span, other, 5))
       );
     };
