@@ -187,7 +187,7 @@ class Author:
         self.put(by, who, "person", {"confirms": ids})
 
     def name_later(self):
-        later = f"@e{self.count + self.chance.choice([1, 2, 3])}"
+        later = f"@e{self.count + self.chance.choice([-2, -1, 0, 1, 2, 3])}"
         more = {"relies": [later]} if self.chance.random() < 0.5 else {"seen": {"stage": [later]}}
         self.put("lead", self.chance.choice("XY"), "defect", {"stage": "Stage 2"}, **more)
 
