@@ -224,14 +224,14 @@ def main() -> None:
     parser.add_argument("--data", type=Path, required=True, help="folder of the demo book")
     given = parser.parse_args()
     try:
-        demo = load_demo(given.data)
+        demo = load_demo(given.data, codes=2)
     except Refused as refused:
         print(f"{refused.message} {refused.hint}", file=sys.stderr)
         sys.exit(1)
     print(f"The Marram demo is in {demo.data}. Sign in as:")
     for name, passcode in demo.passcodes.items():
         print(f"  {name:18} {passcode}")
-    print(f"Code for a new tablet, good for half an hour: {', '.join(demo.enrolment_codes)}")
+    print(f"Codes for new tablets, good for half an hour: {', '.join(demo.enrolment_codes)}")
 
 
 if __name__ == "__main__":
