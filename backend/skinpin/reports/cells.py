@@ -1,0 +1,270 @@
+"""What was looked at and what was not: the cells of a zone, drawn as a shell expansion."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from skinpin.reports.drawing import Item, forward_arrow, line, text
+from skinpin.reports.marks import mark
+
+_WIDTH, _TOP = 84.0, 13.0
+_HATCH_MM = 1.85
+
+
+class Grid:
+    """The bays and strakes of a zone rule."""
+
+    def __init__(self, definition: Mapping[str, Any], rule: Mapping[str, Any]) -> None:
+        structure = next(s for s in definition["structures"] if s["name"] == rule["structure"])
+        start, end = (None if end is None else float(end) for end in rule["along"])
+        self.hand, self.structure, self.rule = rule["hand"], rule["structure"], rule
+        self.members = [
+            member
+            for member in structure["members"]
+            if (start is None or float(member["station"]) >= start)
+            and (end is None or float(member["station"]) <= end)
+        ]
+        self.lines = self._lines(structure)
+        self.is_shell = bool(structure["strakes"])
+
+    def _lines(self, structure: Mapping[str, Any]) -> list[str]:
+        if structure["strakes"] and self.rule["strakes"]:
+            low, high = self.rule["strakes"]
+            return list(structure["strakes"][low : high + 1])
+        return list(structure["strakes"] or structure["faces"] or [structure["name"]])
+
+    def bays(self) -> list[tuple[str, str]]:
+        """Return the bays, as pairs of member names."""
+        names = [member["name"] for member in self.members]
+        return list(zip(names, names[1:], strict=False))
+
+    def rows(self) -> list[tuple[str, str]]:
+        """Return the rows of cells: between strakes, or the faces of a structure without."""
+        if self.is_shell:
+            return list(zip(self.lines, self.lines[1:], strict=False))
+        return [(name, name) for name in self.lines]
+
+    def cells(self) -> list[tuple[tuple[str, str], tuple[str, str]]]:
+        """Return every cell as bay and row."""
+        return [(bay, row) for bay in self.bays() for row in self.rows()]
+
+
+def looked_at(
+    grid: Grid, coverage: Sequence[Mapping[str, Any]]
+) -> tuple[set[tuple[Any, Any]], dict[tuple[Any, Any], str]]:
+    """Return the cells looked at in any survey, and why the others were not."""
+    seen, why = set(), {}
+    for each in coverage:
+        cell = each["cell"]
+        if cell["structure"] != grid.structure or cell["hand"] != grid.hand:
+            continue
+        key = (tuple(cell["bay"]), tuple(cell.get("strakes") or ()))
+        if each.get("looked_at"):
+            seen.add(key)
+        elif each.get("blocked"):
+            why[key] = str(each["blocked"])
+    wanted = set(grid.cells())
+    return seen & wanted, {key: why[key] for key in why if key in wanted - seen}
+
+
+def cells_drawing(
+    grid: Grid, seen: set[tuple[Any, Any]], rows: Sequence[Mapping[str, Any]], aside: str
+) -> dict[str, Any]:
+    """Return the drawing of a zone's cells with the marks of its records."""
+    pad = 2 + 1.8 * max(len(name) for name in grid.lines)
+    left, right = min(pad, 30.0), _WIDTH - 4
+    row_mm = max(6.0, min(9.2, 37 / len(grid.rows())))
+    sheet = _Sheet(grid, left, right, row_mm)
+    height = sheet.bottom + (9.5 if grid.is_shell else 6)
+    items = [
+        *_title(grid),
+        *sheet.hatched(seen),
+        *sheet.lines(),
+        *sheet.marks(rows),
+        text(right + 4, height - 0.5, aside, size=8.5, anchor="end", colour="ink2"),
+    ]
+    return {"width": _WIDTH, "height": height, "items": items}
+
+
+def _title(grid: Grid) -> list[Item]:
+    words = "SHELL EXPANSION, SEEN FROM OUTSIDE" if grid.is_shell else f"CELLS OF {grid.structure}"
+    outboard = grid.structure.endswith("wing")
+    arrow = [] if outboard else forward_arrow(_WIDTH - 20, 2.6)
+    return [text(0, 3.7, words.upper(), size=9, bold=True), *arrow]
+
+
+class _Sheet:
+    """Where members and strakes lie on paper."""
+
+    def __init__(self, grid: Grid, left: float, right: float, row_mm: float) -> None:
+        self.grid, self.left, self.right, self.row_mm = grid, left, right, row_mm
+        stations = [float(member["station"]) for member in grid.members]
+        self.first, self.span = stations[0], max(stations[-1] - stations[0], 1e-9)
+        self.bottom = _TOP + row_mm * len(grid.rows())
+
+    def x(self, station: float) -> float:
+        return self.left + (station - self.first) / self.span * (self.right - self.left)
+
+    def y(self, strake: float) -> float:
+        """Port has the keel below, starboard above, as on the shell expansion."""
+        up = self.grid.is_shell and self.grid.hand != "S"
+        return self.bottom - strake * self.row_mm if up else _TOP + strake * self.row_mm
+
+    def lines(self) -> list[Item]:
+        items = []
+        heavy = {"K", "C", "G", "CL"}
+        count = len(self.grid.rows())
+        for i in range(count + 1):
+            name = self.grid.lines[i] if i < len(self.grid.lines) else ""
+            weight = "medium" if not self.grid.is_shell or name in heavy else "thin"
+            items.append(line([(self.left - 1, self.y(i)), (self.right + 1, self.y(i))], weight))
+        step = 0.0 if self.grid.is_shell else 0.5
+        for i, name in enumerate(self.grid.lines):
+            y = self.y(i + step) + 1.1
+            items.append(
+                text(self.left - 2, y, name, size=9, anchor="end", bold=True, colour="draw")
+            )
+        return items + self._members()
+
+    def _members(self) -> list[Item]:
+        items, free = [], -99.0
+        for member in self.grid.members:
+            x = self.x(float(member["station"]))
+            weight = "medium" if member["main"] else "thin"
+            kind = "hidden" if member["kind"] == "half frame" else "full"
+            items.append(line([(x, _TOP - 1.5), (x, self.bottom + 1.5)], weight, kind))
+            if x - free >= 7.5:
+                items.append(text(x, _TOP - 3, member["name"], size=9, anchor="middle", bold=True))
+                station = text(x, self.bottom + 4.6, member["station"], size=8.3, anchor="middle")
+                items += [station] if self.grid.is_shell else []
+                free = x
+        return items
+
+    def hatched(self, seen: set[tuple[Any, Any]]) -> list[Item]:
+        """Hatch the cells not looked at; a run of bays bears the words once."""
+        items: list[Item] = []
+        stations = {m["name"]: float(m["station"]) for m in self.grid.members}
+        rows = self.grid.rows()
+        boxes = []
+        for bay in self.grid.bays():
+            for i, row in enumerate(rows):
+                if (bay, row) not in seen:
+                    a, b = self.x(stations[bay[0]]), self.x(stations[bay[1]])
+                    low, high = sorted((self.y(i), self.y(i + 1)))
+                    boxes.append((a, low, b, high))
+                    items += hatch(a, low, b, high)
+        return items + _words(boxes)
+
+    def marks(self, rows: Sequence[Mapping[str, Any]]) -> list[Item]:
+        """Every record at its station; its words stand where there is room, on a leader."""
+        items: list[Item] = []
+        taken: list[tuple[float, float, float, float]] = []
+        for row in rows:
+            x = min(max(self.x(float(row["station"])), self.left), self.right)
+            y = self.y(_middle(row, self.grid))
+            taken.append((x - 3, y - 3, x + 3, y + 3))
+        for row, box in zip(rows, list(taken), strict=True):
+            x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+            place = self._room(x, y, taken)
+            if place:
+                items += _label(row, x, y, *place)
+                taken.append((place[0], place[1] - 3.6, place[0] + 15, place[1] + 4.4))
+            items.append({"what": "mark", "x": x, "y": y, "size": 6.0, "mark": mark(dict(row))})
+        return items
+
+    def _room(
+        self, x: float, y: float, taken: Sequence[tuple[float, float, float, float]]
+    ) -> tuple[float, float] | None:
+        for dy in (0.0, -7.0, 7.0, -13.0, 13.0):
+            for left in (x + 5.5, x - 20.5):
+                box = (left, y + dy - 3.6, left + 15, y + dy + 4.4)
+                inside = box[0] > self.left - 2 and box[2] < _WIDTH + 0.5 and box[1] > _TOP - 4
+                clear = not any(_overlap(box, other) for other in taken)
+                if inside and clear and box[3] < self.bottom + 3:
+                    return left, y + dy
+        return None
+
+
+def _overlap(a: Sequence[float], b: Sequence[float]) -> bool:
+    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
+
+
+def _label(row: Mapping[str, Any], x: float, y: float, left: float, at: float) -> list[Item]:
+    edge = left if left > x else left + 14.5
+    ground = [(left, at - 3.2), (left + 14.8, at - 3.2), (left + 14.8, at + 4), (left, at + 4)]
+    return [
+        line([(x, y), (edge, at)], "thin", colour="ink"),
+        line(ground, "thin", colour="white", closed=True, fill="white"),
+        text(left + 0.5, at - 0.2, row["number"], size=9, bold=True),
+        text(left + 0.5, at + 3.4, row["grade_words"], size=8.3),
+    ]
+
+
+def _middle(row: Mapping[str, Any], grid: Grid) -> float:
+    """Return the strake index half way over a record, counted within the zone."""
+    names = [name for name in (row.get("strakes") or ()) if name in grid.lines]
+    if not grid.is_shell or not names:
+        return len(grid.rows()) / 2
+    return sum(grid.lines.index(name) for name in names) / len(names)
+
+
+def hatch(left: float, top: float, right: float, bottom: float) -> list[Item]:
+    """Return the hatch of ground not looked at."""
+    items = []
+    height = bottom - top
+    count = int((right - left + height) / _HATCH_MM) + 1
+    for i in range(1, count + 1):
+        start = left - height + i * _HATCH_MM
+        a, b = max(start, left), min(start + height, right)
+        if b > a:
+            items.append(
+                line([(a, bottom - (a - start)), (b, bottom - (b - start))], colour="line2")
+            )
+    return items
+
+
+def _words(boxes: Sequence[tuple[float, float, float, float]]) -> list[Item]:
+    """NOT LOOKED AT over the hatch, once for each joined block of cells."""
+    items: list[Item] = []
+    for left, top, right, bottom in _blocks(boxes):
+        x, y = (left + right) / 2, (top + bottom) / 2
+        upright = right - left < 27
+        if max(right - left, bottom - top) < 20:
+            continue
+        wide, high = (3.4, 23.0) if upright else (25.0, 4.2)
+        ground = [(x - wide / 2, y - high / 2), (x + wide / 2, y - high / 2),
+                  (x + wide / 2, y + high / 2), (x - wide / 2, y + high / 2)]  # fmt: skip
+        items.append(line(ground, "thin", colour="white", closed=True, fill="white"))
+        items.append(
+            text(
+                x + (1.1 if upright else 0),
+                y + (0 if upright else 1.1),
+                "NOT LOOKED AT",
+                size=8.3,
+                bold=True,
+                anchor="middle",
+                turned=upright,
+            )
+        )
+    return items
+
+
+def _blocks(
+    boxes: Sequence[tuple[float, float, float, float]],
+) -> list[tuple[float, float, float, float]]:
+    """Join neighbouring cells into blocks: first along a bay, then bay to bay."""
+    return _join(_join(sorted(boxes), upright=True), upright=False)
+
+
+def _join(
+    boxes: Sequence[tuple[float, float, float, float]], *, upright: bool
+) -> list[tuple[float, float, float, float]]:
+    joined: list[tuple[float, float, float, float]] = []
+    for box in sorted(boxes, key=lambda b: (b[0], b[1]) if upright else (b[1], b[0])):
+        last = joined[-1] if joined else None
+        if last and upright and last[::2] == box[::2] and abs(last[3] - box[1]) < 1e-6:
+            joined[-1] = (last[0], last[1], last[2], box[3])
+        elif last and not upright and last[1::2] == box[1::2] and abs(last[2] - box[0]) < 1e-6:
+            joined[-1] = (last[0], last[1], box[2], last[3])
+        else:
+            joined.append(box)
+    return joined

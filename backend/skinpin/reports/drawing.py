@@ -1,0 +1,211 @@
+"""Line work of a report in millimetres: views of the airframe, zones outlined, places found."""
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+Point = tuple[float, float]
+Item = dict[str, Any]
+ToPaper = Callable[[float, float], Point]
+_ALL_HANDS = {"P": "Port", "S": "Starboard", "C": "Centreline"}
+CHINE, GUNWALE = 4, 9
+
+
+def line(
+    points: Sequence[Point],
+    weight: str = "thin",
+    kind: str = "full",
+    colour: str = "draw",
+    *,
+    closed: bool = False,
+    fill: str | None = None,
+) -> Item:
+    """Return a line of a drawing."""
+    rounded = [[round(x, 3), round(y, 3)] for x, y in points]
+    return {"what": "line", "points": rounded, "weight": weight, "kind": kind,
+            "colour": colour, "closed": closed, "fill": fill}  # fmt: skip
+
+
+def text(
+    x: float,
+    y: float,
+    words: str,
+    *,
+    size: float = 9,
+    anchor: str = "start",
+    bold: bool = False,
+    colour: str = "ink",
+    turned: bool = False,
+) -> Item:
+    """Return words of a drawing, `y` being their base line."""
+    return {"what": "text", "x": round(x, 3), "y": round(y, 3), "words": words, "size": size,
+            "anchor": anchor, "bold": bold, "colour": colour, "turned": turned}  # fmt: skip
+
+
+def forward_arrow(x: float, y: float, *, leftwards: bool = True) -> list[Item]:
+    """Return the arrow towards the nose, with its word."""
+    tip, tail = (x, x + 9.0) if leftwards else (x + 9.0, x)
+    back = 2.6 if leftwards else -2.6
+    head = [(tip, y), (tip + back, y - 1.0), (tip + back, y + 1.0)]
+    return [
+        line([(tip + back / 2, y), (tail, y)], "medium", colour="ink"),
+        line(head, colour="ink", closed=True, fill="ink"),
+        text(x + 11, y + 1.1, "FWD", size=9, bold=True),
+    ]
+
+
+def view_of(definition: Mapping[str, Any], structure: str) -> Mapping[str, Any] | None:
+    """Return the view on which a structure's zones are shown, if it has one."""
+    views = [view for view in definition["views"] if view["structure"] == structure]
+    flat = [view for view in views if view["y"].get("per_unit")]
+    found: Mapping[str, Any] | None = (flat or views or [None])[0]
+    return found
+
+
+def view_lines(view: Mapping[str, Any], paper: ToPaper) -> list[Item]:
+    """Return the line work of a view on paper."""
+    return [
+        line(
+            [paper(x, y) for x, y in each["points"]],
+            each["weight"],
+            each["kind"],
+            closed=bool(each.get("closed")),
+        )
+        for each in view["lines"]
+    ]
+
+
+def extent(view: Mapping[str, Any]) -> tuple[float, float, float, float]:
+    """Return left, top, right and bottom of what a view draws."""
+    points = [point for each in view["lines"] for point in each["points"]]
+    xs, ys = [p[0] for p in points], [p[1] for p in points]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def to_paper(
+    view: Mapping[str, Any], left: float, top: float, width: float
+) -> tuple[ToPaper, float]:
+    """Return the way from a view to paper of the given width, and the height it takes."""
+    x0, y0, x1, y1 = extent(view)
+    scale = width / (x1 - x0)
+
+    def paper(x: float, y: float) -> Point:
+        return left + (x - x0) * scale, top + (y - y0) * scale
+
+    return paper, (y1 - y0) * scale
+
+
+def station_x(view: Mapping[str, Any], station: float) -> float:
+    """Return where a station lies across a view."""
+    return float(view["x"]["origin"] + view["x"]["per_unit"] * station)
+
+
+# ---- heights on the profile
+
+
+def heights_at(
+    definition: Mapping[str, Any], station: float, *, before: bool = False
+) -> list[float]:
+    """Return water lines of keel, chine, gunwale and deck at a station.
+
+    At a step the after face counts, or with `before` the face forward of it.
+    """
+    rows = [
+        (float(r["station"]), [float(r[k]) for k in ("keel", "chine", "gunwale", "deck")])
+        for r in definition["profile_heights"]
+    ]
+    if station < rows[0][0] or station > rows[-1][0]:
+        return rows[0 if station < rows[0][0] else -1][1]
+    exact = [heights for at, heights in rows if at == station]
+    if exact:
+        return exact[0] if before else exact[-1]
+    after = next(i for i, (at, _) in enumerate(rows) if at > station)
+    (a, low), (b, high) = rows[after - 1], rows[after]
+    share = (station - a) / (b - a)
+    return [x + (y - x) * share for x, y in zip(low, high, strict=True)]
+
+
+def height_of_strake(heights: Sequence[float], strake: float) -> float:
+    """Return the water line of a strake index: keel to chine, to gunwale, to deck."""
+    keel, chine, gunwale, deck = heights
+    if strake <= CHINE:
+        return keel + (chine - keel) * strake / CHINE
+    if strake <= GUNWALE:
+        return chine + (gunwale - chine) * (strake - CHINE) / (GUNWALE - CHINE)
+    return gunwale + (deck - gunwale) * (strake - GUNWALE) / 3
+
+
+def profile_point(
+    definition: Mapping[str, Any], view: Mapping[str, Any], station: float, strake: float
+) -> Point:
+    """Return where a station and strake lie on the hull profile."""
+    height = height_of_strake(heights_at(definition, station), strake)
+    return station_x(view, station), view["y"]["origin"] + view["y"]["per_unit"] * height
+
+
+# ---- the area meant
+
+
+def zone_outline(
+    definition: Mapping[str, Any], view: Mapping[str, Any], rule: Mapping[str, Any]
+) -> list[Point]:
+    """Return the outline of a zone on its view, in units of the view."""
+    structure = next(s for s in definition["structures"] if s["name"] == rule["structure"])
+    stations = [float(member["station"]) for member in structure["members"]]
+    first, last = (None if end is None else float(end) for end in rule["along"])
+    start = max(min(stations), first if first is not None else min(stations))
+    end = min(max(stations), last if last is not None else max(stations))
+    if view["y"].get("per_unit") and rule["strakes"]:
+        return _hull_outline(definition, view, rule["strakes"], start, end)
+    outline = [tuple(point) for point in view["lines"][0]["points"]]
+    edges = sorted((station_x(view, start), station_x(view, end)))
+    return _strip(outline, *edges)
+
+
+def _hull_outline(
+    definition: Mapping[str, Any],
+    view: Mapping[str, Any],
+    strakes: Sequence[int],
+    start: float,
+    end: float,
+) -> list[Point]:
+    low, high = strakes[0], min(strakes[1], 12)
+    rows = []
+    for row in definition["profile_heights"]:
+        at = float(row["station"])
+        heights = [float(row[key]) for key in ("keel", "chine", "gunwale", "deck")]
+        if start <= at <= end:
+            rows.append((at, heights))
+    if sum(at == start for at, _ in rows) == 2:
+        rows = rows[1:]
+    if sum(at == end for at, _ in rows) == 2:
+        rows = rows[:-1]
+    y = view["y"]
+    lower = [(at, height_of_strake(heights, low)) for at, heights in rows]
+    upper = [(at, height_of_strake(heights, high)) for at, heights in reversed(rows)]
+    return [
+        (station_x(view, at), y["origin"] + y["per_unit"] * height)
+        for at, height in (*lower, *upper)
+    ]
+
+
+def _strip(polygon: list[Any], left: float, right: float) -> list[Point]:
+    """Clip a polygon to an upright strip (Sutherland and Hodgman)."""
+    kept = _half(polygon, lambda p: p[0] - left)
+    return _half(kept, lambda p: right - p[0])
+
+
+def _half(polygon: list[Any], inside: Callable[[Point], float]) -> list[Point]:
+    kept: list[Point] = []
+    for a, b in zip(polygon, [*polygon[1:], *polygon[:1]], strict=True):
+        da, db = inside(a), inside(b)
+        if da >= 0:
+            kept.append(a)
+        if (da > 0 > db) or (da < 0 < db):
+            share = da / (da - db)
+            kept.append((a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share))
+    return kept
+
+
+def hand_word(hand: str) -> str:
+    """Return a hand in full."""
+    return _ALL_HANDS.get(hand, hand)

@@ -1,0 +1,238 @@
+"""The first sheet of a zone report: looked at, where it is, grade by state, the records."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from skinpin.reports.cells import Grid, cells_drawing, looked_at
+from skinpin.reports.drawing import (
+    Item,
+    Point,
+    forward_arrow,
+    hand_word,
+    line,
+    text,
+    to_paper,
+    view_lines,
+    view_of,
+    zone_outline,
+)
+from skinpin.reports.marks import mark
+from skinpin.reports.words import found_words, printable
+
+Ready = Mapping[str, Any]
+GRADE_WORDS = {4: "beyond limits", 3: "severe", 2: "moderate", 1: "light", 0: "sound"}
+STATES = ["Raised", "Assessed", "In work", "Offered", "Deferred", "Cleared"]
+_ASIDE = ("Draft", "Same as", "Raised in error")
+
+
+def front(ready: Ready) -> dict[str, Any]:
+    """Return the first sheet as the template reads it."""
+    rows = [record["row"] for record in ready["records"]]
+    live = [row for row in rows if row["state"] not in _ASIDE and row["kind"] != "nil"]
+    return {
+        "zone": f"Zone {ready['zone']}",
+        "title": printable(ready["title"]),
+        "looked": _looked(ready),
+        "where": _where(ready, live),
+        "totals": _totals(live),
+        "totals_note": printable(_aside(rows)),
+        "records": [_record(record) for record in ready["records"]],
+        "issues": [_issue(ready, rows)],
+    }
+
+
+# ---- what was looked at
+
+
+def _looked(ready: Ready) -> dict[str, Any]:
+    shown: list[dict[str, Any]] = []
+    seen_count, all_count, lines = 0, 0, []
+    for rule in ready["rules"]:
+        grid = Grid(ready["definition"], rule)
+        if "cells" not in rule:
+            continue
+        seen, why = looked_at(grid, ready["coverage"])
+        seen_count, all_count = seen_count + len(seen), all_count + len(grid.cells())
+        lines += _not_looked_at(grid, seen, why)
+        rows = [
+            {**record["row"], "strakes": (record["place"] or {}).get("strakes")}
+            for record in ready["records"]
+            if record["row"]["structure"] == rule["structure"] and _is_placed(record["row"])
+        ]
+        shown.append(cells_drawing(grid, seen, rows, _aside_words(grid)))
+    cells = f"{seen_count} of {all_count} cells" if all_count else "Counted in the zones beside"
+    return {
+        "cells": cells,
+        "lines": [printable(each) for each in lines],
+        "surveys": [_survey(each) for each in ready["surveys"]],
+        "drawings": shown[:2],
+    }
+
+
+def _is_placed(row: Mapping[str, Any]) -> bool:
+    return row.get("station") is not None and row["state"] not in ("Same as", "Raised in error")
+
+
+def _aside_words(grid: Grid) -> str:
+    between = f", {_line_word(grid.lines[0])} to {_line_word(grid.lines[-1])}"
+    return hand_word(grid.hand) + (between if grid.is_shell else "")
+
+
+def _line_word(name: str) -> str:
+    words = {"K": "keel", "C": "chine", "G": "gunwale", "CL": "deck centreline"}
+    return words.get(name, name)
+
+
+def _not_looked_at(grid: Grid, seen: set[Any], why: Mapping[Any, str]) -> list[str]:
+    """Return in words which bays were not looked at, and why."""
+    if not seen:
+        return ["Nothing in it was looked at."]
+    missing: dict[str, list[tuple[Any, Any]]] = {}
+    for cell in grid.cells():
+        if cell not in seen:
+            missing.setdefault(why.get(cell, ""), []).append(cell)
+    if not missing:
+        return ["Every cell was looked at."]
+    lines = []
+    for reason, cells in missing.items():
+        bays = list(dict.fromkeys(f"{a}–{b}" for (a, b), _ in cells))
+        whole = len(cells) == len(bays) * len(grid.rows())
+        rows = f"all {len(grid.rows())} {'strakes' if grid.is_shell else 'parts'}"
+        lines.append(
+            f"Not looked at: {', '.join(bays)}, {rows if whole else f'{len(cells)} cells'}."
+        )
+        lines.append(f"Why: {reason}." if reason else "Why: no reason was written.")
+    return lines
+
+
+def _survey(survey: Mapping[str, Any]) -> dict[str, str]:
+    tablet = f", tablet {survey['tablet']}" if survey.get("tablet") else ""
+    return {
+        "title": printable(survey["title"]),
+        "line": printable(f"{survey['date']} {survey['by']}{tablet}"),
+        "method": printable(survey["method"]),
+    }
+
+
+# ---- where it is
+
+
+def _where(ready: Ready, live: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+    still_open = [row for row in live if row["state"] != "Cleared"]
+    stages = sorted({row["stage"] for row in still_open if row.get("stage")})
+    blocks = f" Blocks {', '.join(stages)}." if stages else ""
+    count = f"{len(still_open)} record{'' if len(still_open) == 1 else 's'}"
+    lines = [*map(_extent_words, ready["rules"]), f"Open: {count}.{blocks}"]
+    return {"lines": [printable(each) for each in lines], "drawing": _where_drawing(ready)}
+
+
+def _extent_words(rule: Mapping[str, Any]) -> str:
+    start, end = (None if each is None else each.removesuffix(".001") for each in rule["along"])
+    words = f"{rule['structure']}, {hand_word(rule['hand']).lower()}"
+    if start and end:
+        words += f", station {start} to {end}"
+    return (
+        f"{words}. The end belongs to the zone beyond." if end == rule["along"][1] else f"{words}."
+    )
+
+
+def _where_drawing(ready: Ready) -> dict[str, Any]:
+    rule = ready["rules"][0]
+    view = view_of(ready["definition"], rule["structure"])
+    if view is None:
+        words = f"The airframe definition has no view of the {rule['structure'].lower()}."
+        return {"width": 96.0, "height": 8.0, "items": [text(0, 5, words, size=9, colour="ink2")]}
+    paper, high = to_paper(view, 2, 6, 92.0)
+    outline = [paper(x, y) for x, y in zone_outline(ready["definition"], view, rule)]
+    items: list[Item] = [
+        text(0, 3.2, view["title"], size=9, bold=True),
+        *forward_arrow(0, 7.2),
+        *view_lines(view, paper),
+        line(outline, "thick", "area", "ink", closed=True),
+        _name(f"ZONE {ready['zone']}", outline, high),
+    ]
+    return {"width": 96.0, "height": high + 9, "items": items}
+
+
+def _name(words: str, outline: Sequence[Point], high: float) -> Item:
+    left = min(x for x, _ in outline)
+    low = max(y for _, y in outline)
+    return text(max(left, 0), min(low + 4.5, high + 8), words, size=9, bold=True)
+
+
+# ---- grade by state
+
+
+def _totals(live: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    table = []
+    for grade in (4, 3, 2, 1, 0):
+        rows = [row for row in live if row["grade"] == grade]
+        shape = mark({"grade": grade, "grade_known": True, "state": "Raised"})
+        table.append(_counts(rows, f"{grade} {GRADE_WORDS[grade]}", shape))
+    ungraded = [row for row in live if row["grade"] is None]
+    if ungraded:
+        shape = mark({"grade": None, "grade_known": False, "state": "Raised"})
+        table.append(_counts(ungraded, "not graded", shape))
+    return [*table, _counts(live, "all live sightings", None)]
+
+
+def _counts(
+    rows: Sequence[Mapping[str, Any]], words: str, shape: Mapping[str, Any] | None
+) -> dict[str, Any]:
+    counts = [sum(row["state"] == state for row in rows) for state in STATES]
+    return {
+        "mark": shape and {**shape, "numeral": ""},
+        "words": words,
+        "counts": [str(count) if count else "–" for count in (*counts, len(rows))],
+    }
+
+
+def _aside(rows: Sequence[Mapping[str, Any]]) -> str:
+    same = [
+        f"{row['number']}, same as {row.get('same_as_number') or 'another record'}"
+        for row in rows
+        if row["state"] == "Same as"
+    ]
+    named = [
+        ("raised in error", [r for r in rows if r["state"] == "Raised in error"]),
+        ("nil record", [r for r in rows if r["kind"] == "nil"]),
+        ("draft", [r for r in rows if r["state"] == "Draft"]),
+    ]
+    rest = [
+        f"{words}: {', '.join(r['number'] for r in found)}" if found else f"no {words}"
+        for words, found in named
+    ]
+    first = "and " + "; ".join(same) + ". " if same else ""
+    listed = ", ".join(rest)
+    return first + listed[:1].upper() + listed[1:] + "."
+
+
+# ---- records
+
+
+def _record(record: Mapping[str, Any]) -> dict[str, Any]:
+    row = record["row"]
+    state = row["state"]
+    if state == "Same as" and row.get("same_as_number"):
+        state = f"Same as {row['same_as_number']}"
+    if state == "Cleared" and record.get("cleared_on"):
+        state = f"Cleared {record['cleared_on']}"
+    decided = row.get("disposition")
+    return {
+        "number": row["number"],
+        "place": printable(record["place_short"]),
+        "found": printable(found_words(row, record["values"])),
+        "mark": mark(row),
+        "grade": row["grade_words"],
+        "state": state,
+        "decided": printable(decided or ""),
+    }
+
+
+def _issue(ready: Ready, rows: Sequence[Mapping[str, Any]]) -> list[str]:
+    last: dict[str, str] = {}
+    for number in ready["numbers"]:
+        letter = number.partition("/")[0]
+        last[letter] = max(last.get(letter, ""), number)
+    held = " · ".join(last[letter] for letter in sorted(last)) or "none"
+    return ["1, draft", ready["date"], "not issued yet", held]

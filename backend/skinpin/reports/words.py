@@ -1,0 +1,74 @@
+"""Words for paper: how a value reads, and text made fit to print whatever was typed."""
+
+import re
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from skinpin.domain.gauge import gauge_of
+from skinpin.domain.quantities import is_quantity, other_unit_text, percent_text
+
+_LONG = re.compile(r"\S{26,}")
+_CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ufeff]")
+_BREAK = "\u200b"
+_PIECE = 13
+
+
+def printable(text: str) -> str:
+    """Return text that breaks anywhere needed and turns no direction; no mark up is looked at.
+
+    >>> printable("tab" + chr(7))
+    'tab'
+    """
+    plain = _CONTROL.sub("", text.replace("\r\n", "\n").replace("\r", "\n"))
+    return _LONG.sub(lambda found: _broken(found.group()), plain)
+
+
+def _broken(word: str) -> str:
+    return _BREAK.join(word[i : i + _PIECE] for i in range(0, len(word), _PIECE))
+
+
+def quantity_text(value: Any) -> str:
+    """Return a value as typed with its unit and what it is sure to."""
+    if not is_quantity(value):
+        return "" if value is None else str(value)
+    spread = value.get("uncertainty")
+    sure = f" ± {spread['value']}" if isinstance(spread, Mapping) else ""
+    return f"{value['value']}{sure} {value['unit']}"
+
+
+def other_text(value: Any) -> str:
+    """Return a quantity in the other unit, nothing for what is no figure."""
+    return other_unit_text(value) if is_quantity(value) else ""
+
+
+def share_text(part: Any, whole: Any) -> str:
+    """Return part of whole in per cent, nothing where either was not measured."""
+    if not (is_quantity(part) and is_quantity(whole)) or float(whole["value"]) <= 0:
+        return ""
+    return percent_text(part, whole)
+
+
+def only(values: Mapping[str, Sequence[Any]], field: str) -> Any:
+    """Return the value of a field where just one stands."""
+    found = values.get(field) or []
+    return found[0] if len(found) == 1 else None
+
+
+def found_words(row: Mapping[str, Any], values: Mapping[str, Sequence[Any]]) -> str:
+    """Return what was found with its deciding figure, as "pitting 0.011"."""
+    kind = str(row.get("kind_words") or row["kind"])
+    for field in ("depth", "length"):
+        value = only(values, field)
+        if is_quantity(value):
+            return (
+                f"{kind} {value['value']}" if field == "depth" else f"{kind} {value['value']} long"
+            )
+    return kind
+
+
+def thickness_words(value: Any) -> str:
+    """Return a thickness with its gauge, as "0.064 in (16 SWG)"."""
+    if not is_quantity(value):
+        return ""
+    gauge = gauge_of(value["value"]) if value["unit"] == "in" else None
+    return f"{value['value']} {value['unit']}" + (f" ({gauge} SWG)" if gauge else "")
