@@ -20,7 +20,7 @@ export function Stamps({ shop, row }: { shop: Shop; row: DefectRow }) {
             <Stamp
               act={stamp.act as StampAct}
               number={String(stamp.number ?? '–')}
-              role={roleOf(stamp.person)}
+              role_name={roleOf(stamp.person)}
               date={String(stamp.date ?? '')}
             />
             <figcaption>unsigned</figcaption>
