@@ -14,7 +14,7 @@ export interface StampProps {
   act: StampAct;
   /** Number of the stamp, as its holder has it: "01". */
   number: string;
-  role: string;
+  role_name: string;
   date: string;
   /** Set down just now: the ink spreads for 120 ms. */
   fresh?: boolean | undefined;
@@ -26,7 +26,7 @@ const HEIGHT = 80;
 
 /** A stamp: violet means that a person signed. The act on top, then number, role, date. */
 export function Stamp(props: StampProps) {
-  const { act, number, role, date } = props;
+  const { act, number, role_name, date } = props;
   const width = WIDTH[act] ?? 112;
   const twice = act === 'RE-INSPECTED';
   const lines = twice ? [19, 41, 54, 70] : [18, 41, 56, 72];
@@ -34,7 +34,7 @@ export function Stamp(props: StampProps) {
     <svg
       class={props.fresh ? 'stamp fresh' : 'stamp'}
       role="img"
-      aria-label={`Stamp: ${act}, number ${number}, ${role}, ${date}`}
+      aria-label={`Stamp: ${act}, number ${number}, ${role_name}, ${date}`}
       width={width}
       height={HEIGHT}
       viewBox={`0 0 ${width} ${HEIGHT}`}
@@ -51,7 +51,7 @@ export function Stamp(props: StampProps) {
             rx="6"
           />
         )}
-        {[act, number, role, date].map((text, at) => (
+        {[act, number, role_name, date].map((text, at) => (
           <text key={text} class={`stamp-text stamp-line-${at + 1}`} x={width / 2} y={lines[at]}>
             {text}
           </text>

@@ -131,13 +131,13 @@ export function Rivets() {
 }
 
 export function Stamps() {
-  const lead = { number: '01', role: 'lead', date: '2025-04-16' };
-  const clerk = { number: '41', role: 'records clerk', date: '2025-05-31' };
-  const inspector = { number: '12', role: 'inspector', date: '2025-10-29' };
+  const lead = { number: '01', role_name: 'lead', date: '2025-04-16' };
+  const clerk = { number: '41', role_name: 'records clerk', date: '2025-05-31' };
+  const inspector = { number: '12', role_name: 'inspector', date: '2025-10-29' };
   return (
     <Part title="Stamps: the act on top; the only violet on a sheet">
       <div class="parts-row start">
-        <Stamp act="INSPECTED" number="11" role="inspector" date="2025-07-12" />
+        <Stamp act="INSPECTED" number="11" role_name="inspector" date="2025-07-12" />
         <Stamp act="DISPOSITION" {...lead} />
         <StampPair first={{ act: 'INSPECTED', ...inspector }} />
       </div>
