@@ -51,8 +51,6 @@ export function Expansion(props: ExpansionProps) {
   };
   return (
     <div class="expansion" ref={box}>
-      {/* biome-ignore lint/a11y/noStaticElementInteractions: the keys below step by bay and strake */}
-      {/* biome-ignore lint/a11y/useKeyWithClickEvents: the station scale takes the arrow keys */}
       <svg width={width_px} height={height_px} onClick={pick} aria-hidden="true">
         <Unlooked {...props} paper={paper} />
         <Frames {...props} paper={paper} />
@@ -214,7 +212,10 @@ export function unlookedRuns(
       const to = Math.min(Number(structure.members[bay + 1]?.station), window.to);
       if (to <= from || looked.has(cellName(bay, row))) open = null;
       else if (open) open.to = to;
-      else runs.push((open = { row, from, to }));
+      else {
+        open = { row, from, to };
+        runs.push(open);
+      }
     }
   }
   return runs;

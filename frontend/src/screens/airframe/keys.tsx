@@ -1,6 +1,7 @@
 import { stepBay, stepStrake } from '../../domain/place';
 import { Key } from '../../furniture';
 import type { DefectRow, Definition, Place, ScreenProps, Shop } from '../../services/shop';
+import { SendKey } from '../frame/send_key';
 import { useLive } from '../live';
 
 interface CaptureKeysProps {
@@ -48,13 +49,15 @@ export function CaptureKeys(props: CaptureKeysProps) {
         step={(place) => stepStrake(props.definition, place, 1)}
       />
       <Key
-        label={'NEXT PICTURE\nSEEN IN\nA MIRROR'}
+        label={'SEEN IN\nA MIRROR'}
+        second="next picture"
         size="inside"
         place="k-mirror"
         letters={18}
         chosen={mirrored}
         onPress={props.onMirrored}
       />
+      <SendKey shop={shop} size="inside" place="k-send" />
       <Key
         label="SHUTTER"
         kind="main"

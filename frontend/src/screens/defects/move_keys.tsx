@@ -1,5 +1,5 @@
-import dispositions from '@tables/dispositions.json';
-import { useState } from 'preact/hooks';
+import { useId, useState } from 'preact/hooks';
+import { dispositionsFor } from '../../domain/kinds';
 import { Key, KeyRow, Question } from '../../furniture';
 import type { DefectRow, Json, ScreenProps } from '../../services/shop';
 import { TroubleNote, useTrouble } from '../frame/trouble';
@@ -100,13 +100,16 @@ function FieldOf(props: {
   onValue: (value: string) => void;
 }) {
   const { field, value, onValue } = props;
+  const id = useId();
   if (field.type === 'choice')
     return (
       <Choices
         label={field.label}
         value={value}
         onValue={onValue}
-        choices={field.choices === 'dispositions' ? dispositionWords() : props.row.states}
+        {...(field.choices === 'dispositions'
+          ? dispositionChoices(props.row)
+          : { choices: props.row.states })}
       />
     );
   if (field.type === 'photograph')
@@ -122,10 +125,11 @@ function FieldOf(props: {
   const onInput = (event: { currentTarget: HTMLInputElement }) =>
     onValue(event.currentTarget.value);
   return (
-    <label class="why">
+    <label class="why" htmlFor={id}>
       <span>{field.label}</span>
       {field.type === 'passcode' ? (
         <input
+          id={id}
           type="password"
           inputMode="numeric"
           autocomplete="off"
@@ -133,9 +137,9 @@ function FieldOf(props: {
           onInput={onInput}
         />
       ) : field.type === 'date' ? (
-        <input type="date" value={value} onInput={onInput} />
+        <input id={id} type="date" value={value} onInput={onInput} />
       ) : (
-        <input type="text" autocomplete="off" value={value} onInput={onInput} />
+        <input id={id} type="text" autocomplete="off" value={value} onInput={onInput} />
       )}
     </label>
   );
@@ -166,6 +170,11 @@ function Choices(props: {
   );
 }
 
-function dispositionWords(): string[] {
-  return dispositions.map((one) => one.disposition);
+/** Dispositions this kind may have; those the grade suggests say so, none is set by itself. */
+function dispositionChoices(row: DefectRow): { choices: string[]; words: string[] } {
+  const rows = dispositionsFor(row.kind, row.grade);
+  return {
+    choices: rows.map((one) => one.disposition),
+    words: rows.map((one) => (one.suggested ? `${one.disposition} (suggested)` : one.disposition)),
+  };
 }

@@ -12,6 +12,7 @@ import {
 } from '../../furniture';
 import type { DefectRow, ScreenProps } from '../../services/shop';
 import { DeskIndex } from '../frame/index_fields';
+import { SendKey } from '../frame/send_key';
 import { useDeskTitle } from '../frame/title';
 import { useLive } from '../live';
 import { found, noseToTail } from './order';
@@ -55,7 +56,12 @@ export default function Defects(props: ScreenProps) {
           </StationList>
         </>
       }
-      legend={<KeyOfMarks />}
+      legend={
+        <>
+          <KeyOfMarks />
+          <SendKey shop={shop} size="small" />
+        </>
+      }
       title={<TitleBlock variant="desk" cells={title} />}
     >
       {rows === undefined ? (

@@ -24,7 +24,6 @@ export function DrawnView(props: {
       <svg viewBox={`0 0 ${wide} ${high}`} role="img" aria-label={props.spoken}>
         {view.lines.map((line, at) => (
           <path
-            // biome-ignore lint/suspicious/noArrayIndexKey: lines of a definition never change order
             key={at}
             class={`ln-draw ${line.weight} ${line.kind === 'hidden' ? 'hidden-line' : line.kind === 'chain' ? 'chain' : ''}`}
             d={`M${line.points.map(([x, y]) => `${x} ${y}`).join('L')}${line.closed ? 'Z' : ''}`}

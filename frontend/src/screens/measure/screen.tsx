@@ -62,7 +62,11 @@ function OneRecord({ shop, row, go }: ScreenProps & { row: DefectRow }) {
     chosen === 'raise'
       ? null
       : (asked.find((one) => one.field === chosen) ?? (chosen === null ? first : null));
-  const pad = useTyped(shop, row.record, active, values, shop.definition);
+  const plate = platingOf(shop, row);
+  const drawn =
+    active?.field === 'thickness' && !values.thickness ? (plate?.thickness ?? null) : null;
+  const unit = shop.definition?.unit === 'mm' ? 'mm' : 'in';
+  const pad = useTyped(shop, row.record, active, drawn, unit);
   const graded = gradedOf(values, active, pad.quantity, shop.standard);
   const after = (field: string) => nextOpen(asked, values, field)?.field ?? 'raise';
   const write = (set: Record<string, Json>) =>
@@ -86,7 +90,9 @@ function OneRecord({ shop, row, go }: ScreenProps & { row: DefectRow }) {
   const keys = !values.kind ? (
     <KindKeys
       kinds={kindsListed()}
-      onKind={(kind) => write({ kind, ...platingOf(shop, row) })}
+      onKind={(kind) =>
+        write({ kind, ...(plate ? { material: plate.material, part: plate.part } : {}) })
+      }
       onUndo={undo}
       onTouchOff={() => setTouchOff(true)}
     />
@@ -186,14 +192,13 @@ function wordsOf(asked: readonly Asked[], field: string): string {
   return (asked.find((one) => one.field === field)?.label ?? '').toLowerCase();
 }
 
-/** Part and material of the plating at this place, from the airframe's definition. */
-function platingOf(shop: ScreenProps['shop'], row: DefectRow): Record<string, Json> {
+/** The plating at this place, from the airframe's definition. */
+function platingOf(shop: ScreenProps['shop'], row: DefectRow) {
   const structure = shop.definition?.structures.find((one) => one.name === row.structure);
   const index = structure?.strakes?.indexOf(row.place?.strakes?.[0] ?? '') ?? -1;
-  const plate = structure?.plating?.find((one) =>
+  return structure?.plating?.find((one) =>
     one.strakes ? index >= one.strakes[0] && index < one.strakes[1] : true,
   );
-  return plate ? { material: plate.material, part: plate.part } : {};
 }
 
 function RecordScale({ shop, row }: { shop: ScreenProps['shop']; row: DefectRow }) {

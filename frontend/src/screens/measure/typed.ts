@@ -1,7 +1,8 @@
 import { useEffect, useState } from 'preact/hooks';
-import { gaugeInches, parseTyped } from '../../domain/quantities';
+import { gaugeInches } from '../../domain/gauge';
+import { parseTyped } from '../../domain/quantities';
 import { type PadAct, type Typed, typedAfter } from '../../furniture';
-import type { DefectRow, Definition, Json, Shop } from '../../services/shop';
+import type { Json, Shop } from '../../services/shop';
 import type { Asked } from './asked';
 
 export interface TypedPad {
@@ -18,36 +19,45 @@ export interface TypedPad {
 
 const EMPTY: Typed = { value: '', unit: 'in', not_measured: false };
 
-/** Keystrokes of the active field, kept through reload and restart until they are answered. */
+/**
+ * Keystrokes of the active field, kept through reload and restart until they are answered.
+ * `offered` is a figure to start from: the thickness on the drawing.
+ */
 export function useTyped(
   shop: Shop,
   record: string,
   active: Asked | null,
-  values: Record<string, Json>,
-  definition: Definition | null,
+  offered: string | null,
+  unit: 'in' | 'mm',
 ): TypedPad {
   const name = `measure/${record}/${active?.field ?? ''}`;
   const [typed, setTyped] = useState<Typed>(EMPTY);
   const { session } = shop;
   useEffect(() => {
-    const unit = definition?.unit === 'mm' ? 'mm' : 'in';
-    setTyped({ ...EMPTY, unit });
+    setTyped({ ...EMPTY, unit, value: offered ?? '' });
     if (!session || !active) return;
     shop.drafts.read(session, name).then(
       (kept) => kept && setTyped(kept as unknown as Typed),
       () => undefined,
     );
-  }, [shop, name, session?.person]);
+  }, [shop, name, session?.person, offered]);
   const act = (step: PadAct) => {
-    const next = typedAfter(typed, step);
+    // The first key replaces a figure that was only offered.
+    const untouched = offered !== null && typed.value === offered;
+    const next = typedAfter(untouched ? { ...typed, value: '' } : typed, step);
     setTyped(next);
     if (session) void shop.drafts.write(session, name, { ...next });
   };
-  const read = () => (active && typed.value !== '' ? valueOf(active, typed) : null);
+  const read = () => (active && typed.value !== '' ? storedValue(active, typed) : null);
   return {
     typed,
     quantity: quietly(read),
-    second: typed.unit === 'SWG' ? swgWords(typed.value) : undefined,
+    second:
+      typed.unit === 'SWG'
+        ? swgWords(typed.value)
+        : offered !== null && typed.value === offered
+          ? 'drawing figure'
+          : undefined,
     act,
     read,
     clear: async () => {
@@ -57,7 +67,7 @@ export function useTyped(
   };
 }
 
-function valueOf(active: Asked, typed: Typed): Json {
+function storedValue(active: Asked, typed: Typed): Json {
   const text = typed.value.replace(/\.$/, '');
   if (active.type === 'whole') return Number.parseInt(text, 10);
   if (active.type === 'percent') return text;

@@ -47,7 +47,7 @@ export default function SetUp({ shop, go }: ScreenProps) {
         <h1>Set up the book</h1>
         <p>{SAFETY_FULL}</p>
         {FIELDS.map((field) => (
-          <label key={field.name} class="set-up-field">
+          <label key={field.name} class="set-up-field" htmlFor={`set-up-${field.name}`}>
             <span>{field.label}</span>
             <TextInput
               name={field.name}
@@ -96,9 +96,23 @@ function TextInput(props: { name: string; value: string; onText: (text: string) 
   const onInput = (event: { currentTarget: HTMLInputElement }) =>
     props.onText(event.currentTarget.value);
   return name === 'passcode' ? (
-    <input type="password" name={name} autocomplete="off" value={value} onInput={onInput} />
+    <input
+      id={`set-up-${name}`}
+      type="password"
+      name={name}
+      autocomplete="off"
+      value={value}
+      onInput={onInput}
+    />
   ) : (
-    <input type="text" name={name} autocomplete="off" value={value} onInput={onInput} />
+    <input
+      id={`set-up-${name}`}
+      type="text"
+      name={name}
+      autocomplete="off"
+      value={value}
+      onInput={onInput}
+    />
   );
 }
 

@@ -1,0 +1,82 @@
+import { useEffect, useState } from 'preact/hooks';
+import { ErrorFrame, Key, KeyRow, Sheet, TitleBlock } from '../../furniture';
+import type { ExchangeState, ScreenProps } from '../../services/shop';
+import { SendKey } from '../frame/send_key';
+import { useAirframeTitle, useStatus } from '../frame/title';
+import { useLive } from '../live';
+import './screen.css';
+
+/** Waiting on this tablet: what is here only, what the server refused, and Send now. */
+export default function Waiting({ shop, go }: ScreenProps) {
+  const title = useAirframeTitle(shop);
+  const line = useStatus(shop);
+  const state = useExchange(shop);
+  const unsent = useLive(shop, () => shop.book.unsent(), []);
+  const rows = useLive(shop, () => shop.book.defects(), []) ?? [];
+  const only_here = rows.filter((row) => unsent?.has(row.record));
+  return (
+    <Sheet
+      layout="airframe"
+      title={<TitleBlock variant="airframe" cells={title} />}
+      keys={
+        <KeyRow>
+          <SendKey shop={shop} size="inside" />
+          <Key
+            label={'KEEP THIS\nSTORE'}
+            size="inside"
+            second={keptWords(line?.kept ?? null)}
+            onPress={() => void shop.status.askToKeep()}
+          />
+          <Key label="BACK" size="inside" onPress={() => history.back()} />
+          <Key label="AIRFRAME" size="inside" onPress={() => go('/airframe')} />
+        </KeyRow>
+      }
+    >
+      <div class="waiting">
+        <h1>Waiting on this tablet</h1>
+        <p class="waiting-words">{line?.waiting_words ?? 'Counting …'}</p>
+        <p>{contactWords(state, shop.now())}</p>
+        {state.problem && <ErrorFrame title="Not sent" text={state.problem} />}
+        <ul>
+          {only_here.map((row) => (
+            <li key={row.record}>
+              <strong>{row.number}</strong> {row.place_words} · 1 copy, this tablet
+            </li>
+          ))}
+        </ul>
+        {state.refused.length > 0 && (
+          <section>
+            <h2>Refused by the server</h2>
+            <p>Kept here and shown; tell the lead.</p>
+            <ul>
+              {state.refused.map((one) => (
+                <li key={one.id}>
+                  {one.reason} ({one.code})
+                </li>
+              ))}
+            </ul>
+          </section>
+        )}
+      </div>
+    </Sheet>
+  );
+}
+
+function useExchange(shop: ScreenProps['shop']): ExchangeState {
+  const [state, setState] = useState(shop.exchange.state);
+  useEffect(() => shop.subscribe(() => setState({ ...shop.exchange.state })), [shop]);
+  return state;
+}
+
+function contactWords(state: ExchangeState, now: number): string {
+  if (state.last_contact_ms === null) return 'No contact with the server yet.';
+  const minutes = Math.round((now - state.last_contact_ms) / 60_000);
+  if (minutes < 1) return 'Last contact with the server: just now.';
+  if (minutes < 120) return `Last contact with the server: ${minutes} minutes ago.`;
+  return `Last contact with the server: ${Math.round(minutes / 60)} hours ago.`;
+}
+
+function keptWords(kept: boolean | null): string {
+  if (kept === null) return 'ask the browser';
+  return kept ? 'the browser keeps it' : 'the browser may clear it';
+}

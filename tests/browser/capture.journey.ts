@@ -1,0 +1,91 @@
+import { describe, expect, it } from 'vitest';
+import { enrol, photograph, signIn, typeFigure, waiting } from './acts';
+import { accessibilityProblems, picture, useStage, waitForOffline } from './harness';
+
+describe('one pit, with the server away', () => {
+  const stage = useStage('demo');
+
+  it('is photographed, ringed, measured, graded and raised through reload and restart', async () => {
+    const { page, context } = await stage.open('airframe');
+    await enrol(page, stage.server);
+    await waitForOffline(page);
+    await signIn(page, 'Inspector 2');
+    await page.getByText(/SHELL EXPANSION/).waitFor();
+    await stage.server.kill();
+    await page.reload();
+    await page.getByText(/SHELL EXPANSION/).waitFor();
+
+    // Touch the shell expansion: one bay aft of where it stood.
+    const before = await page.locator('.position-bar').innerText();
+    const drawing = page.locator('.expansion svg');
+    const box = await drawing.boundingBox();
+    if (!box) throw new Error('The shell expansion is not drawn.');
+    await drawing.click({ position: { x: box.width * 0.62, y: box.height * 0.55 } });
+    await expect.poll(() => page.locator('.position-bar').innerText()).not.toBe(before);
+    await picture(page, 'journey-capture');
+    expect(await accessibilityProblems(page)).toEqual([]);
+
+    const number = await photograph(page);
+    expect(number).toMatch(/^[A-Z]\d{4}$/);
+    expect(await waiting(page)).toContain('1 record');
+
+    // The picture is there after a reload: it was stored before anything else.
+    await page.reload();
+    const shown = page.locator('.detail-picture img');
+    await shown.waitFor();
+    await expect
+      .poll(() => shown.evaluate((image: HTMLImageElement) => image.naturalWidth))
+      .toBe(1600);
+    await page.locator('.detail-marks').click({ position: { x: 300, y: 200 } });
+    await page.getByRole('button', { name: /^LARGER/ }).click();
+    await page.getByRole('button', { name: /^KEEP/ }).click();
+    await expect.poll(() => page.locator('.wax-picture').count()).toBe(1);
+    await picture(page, 'journey-ring');
+    expect(await accessibilityProblems(page)).toEqual([]);
+
+    await page.getByRole('button', { name: /^MEASURE/ }).click();
+    await page.getByRole('button', { name: 'Pitting', exact: true }).click();
+    const grade = page.locator('.grade-block h2');
+    await expect.poll(() => grade.innerText()).toBe('Not graded ?');
+    await page.getByRole('button', { name: 'SWG' }).click();
+    await typeFigure(page, '16');
+    await typeFigure(page, '4.5');
+    await typeFigure(page, '3');
+    await picture(page, 'journey-measure');
+
+    // Reload in mid-figure: same record, same field, same keystrokes.
+    for (const key of ['0', 'point', '0', '1'])
+      await page.getByRole('button', { name: key, exact: true }).click();
+    await page.reload();
+    await expect.poll(() => page.locator('.figure-cell.active').innerText()).toContain('0.01');
+    await page.getByRole('button', { name: '2', exact: true }).click();
+    await expect.poll(() => grade.innerText()).toContain('3');
+    await page.getByRole('button', { name: /^Next:/ }).click();
+    await page.getByRole('button', { name: 'yes', exact: true }).click();
+    await page.getByText('Grade 3', { exact: true }).first().waitFor();
+    await expect.poll(() => page.locator('.grade-block').innerText()).toContain('AL4');
+    expect(await page.locator('.grade-block').innerText()).toContain(
+      'Sorting aid, not approved data',
+    );
+    expect(await accessibilityProblems(page)).toEqual([]);
+
+    await page.getByRole('button', { name: /^Raise/ }).click();
+    await picture(page, 'journey-raise');
+    await page.getByRole('button', { name: new RegExp(`^RAISE ${number[0]}/`) }).click();
+    await page.waitForURL(/\/airframe$/);
+
+    // Closed and opened again in the same browser: still here, still waiting.
+    const again = await context.newPage();
+    await page.close();
+    await again.goto('/defects');
+    await again
+      .getByText(`${number[0]}/${number.slice(1)}`)
+      .first()
+      .waitFor();
+    expect(await waiting(again)).toContain('1 photograph waiting');
+
+    await stage.server.restart();
+    await again.reload();
+    await expect.poll(() => waiting(again), { timeout: 40_000 }).toBe('Nothing waiting');
+  });
+});

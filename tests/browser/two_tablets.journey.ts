@@ -1,0 +1,66 @@
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { enrol, photograph, session, signIn, typeFigure, waiting } from './acts';
+import { picture, useStage, waitForOffline } from './harness';
+
+describe('two tablets that worked apart', () => {
+  const stage = useStage('demo');
+
+  async function tablet(name: string): Promise<Page> {
+    const { page } = await stage.open('airframe');
+    await enrol(page, stage.server);
+    await waitForOffline(page);
+    await signIn(page, name);
+    await page.getByText(/SHELL EXPANSION/).waitFor();
+    return page;
+  }
+
+  const sent = (page: Page) =>
+    expect.poll(() => waiting(page), { timeout: 40_000 }).toBe('Nothing waiting');
+
+  it('agree with each other and the server, and show the field both edited', async () => {
+    const first = await tablet('Inspector 1');
+    const second = await tablet('Inspector 2');
+    const number = await photograph(first);
+    await first.getByRole('button', { name: /^MEASURE/ }).click();
+    await first.getByRole('button', { name: 'Pitting', exact: true }).click();
+    await sent(first);
+    await second.goto(`/defects/${number}`);
+    await second
+      .getByRole('heading', { name: `${number[0]}/${number.slice(1)}` })
+      .waitFor({ timeout: 40_000 });
+
+    // Both measure the same pit with the server away.
+    await stage.server.kill();
+    await first.goto(`/airframe/${number}`);
+    await first.locator('.figure-cell', { hasText: 'Length' }).click();
+    await typeFigure(first, '5.5');
+    await second.goto(`/airframe/${number}`);
+    await second.locator('.figure-cell', { hasText: 'Length' }).click();
+    await typeFigure(second, '5.8');
+    await stage.server.restart();
+    await sent(first);
+    await sent(second);
+
+    const desk = (await stage.open('desk')).page;
+    await desk.goto('/');
+    await signIn(desk, 'Lead');
+    await desk.getByRole('button', { name: /^USE AS A DESK/ }).click();
+    await desk.waitForURL(/\/defects/);
+    await desk.goto(`/defects/${number}`);
+    await desk.getByText('Two values – choose').waitFor({ timeout: 40_000 });
+    await picture(desk, 'journey-two-values');
+    await desk.getByLabel('Reason for the choice').fill('measured again with the rule');
+    await desk.getByRole('button', { name: /^Choose 5\.8 in/ }).click();
+    await expect.poll(() => desk.getByText('Two values – choose').count()).toBe(0);
+    await sent(desk);
+
+    const cookie = await session(stage.server, 'Lead');
+    const answer = await fetch(`${stage.server.address}/api/defects/${number}`, {
+      headers: { cookie },
+    });
+    const row = (await answer.json()) as { two_values: string[]; number: string };
+    expect(row.two_values).toEqual([]);
+    expect(row.number).toBe(`${number[0]}/${number.slice(1)}`);
+  });
+});
