@@ -11,6 +11,7 @@ CODE = ("backend/skinpin", "sync", "sample_data", "frontend", "runs", "run.py", 
 SOURCE = frozenset({".py", ".ts", ".tsx", ".json", ".css", ".html", ".typ", ""})
 SETTING = re.compile(r"\bSKINPIN_[A-Z][A-Z_]*[A-Z]\b")
 ROUTE = re.compile(r"\b(GET|POST|PUT|DELETE|PATCH) (/[\w/{}.\-]*)")
+REFUSALS = ("Refused", "RefusedLine")
 METHODS = frozenset({"get", "post", "put", "delete", "patch"})
 
 
@@ -62,14 +63,40 @@ def trees(root: Path, top: str) -> Iterator[ast.Module]:
 
 
 def codes_used(root: Path) -> set[str]:
-    """Return the first argument of every call that makes a Refused, where it is plain text."""
+    """Return every code with which either language makes a refusal, where it is plain text."""
+    return codes_of_python(root) | codes_of_typescript(root)
+
+
+def codes_of_python(root: Path) -> set[str]:
+    """Return the first argument of every call that makes a refusal."""
     return {
         str(node.args[0].value)
-        for tree in trees(root, "backend/skinpin")
+        for top in ("backend/skinpin", "sync/python")
+        for tree in trees(root, top)
         for node in ast.walk(tree)
-        if isinstance(node, ast.Call) and name_of(node.func).endswith("Refused")
+        if isinstance(node, ast.Call) and name_of(node.func) in REFUSALS
         if node.args and isinstance(node.args[0], ast.Constant)
     }
+
+
+def codes_of_typescript(root: Path) -> set[str]:
+    """Return the first argument of every refusal that is made anew."""
+    files = [file for file in source_files(root) if file.suffix in {".ts", ".tsx"}]
+    text = "\n".join(file.read_text("utf-8") for file in files)
+    return set(re.findall(rf"new (?:{'|'.join(REFUSALS)})\(\s*'([a-z_]+)'", text))
+
+
+def only_in_words(codes: set[str], source: str) -> list[str]:
+    """Return the codes that no source file holds as a text of its own."""
+    return sorted(code for code in codes if f'"{code}"' not in source and f"'{code}'" not in source)
+
+
+def differences(code: set[str], told: set[str]) -> list[str]:
+    """Return one sentence for each name that only the code or only the page has."""
+    lacking = [f"{name} is in the code and not in DEVELOPERS.md" for name in sorted(code - told)]
+    return lacking + [
+        f"{name} is in DEVELOPERS.md and not in the code" for name in sorted(told - code)
+    ]
 
 
 def codes_told(text: str) -> set[str]:
