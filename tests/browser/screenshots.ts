@@ -1,0 +1,55 @@
+// Not a test of anything but that every screen can be shown: pictures of each, in both lights.
+import { readdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, inject, it } from 'vitest';
+import { ROUTES } from '../../frontend/src/routes';
+import { type Device, picture, useStage } from './harness';
+import { deskOf, setLight, tabletOf } from './steps';
+
+const TABLET = ['/', '/enrol', '/airframe', '/airframe/A0002', '/waiting'];
+const DESK = ['/defects', '/defects/A0002', '/reports'];
+const ANYBODY = ['/sheet-furniture'];
+const LIGHTS = ['outside', 'inside'] as const;
+
+async function show(device: Device, addresses: string[]) {
+  for (const light of LIGHTS) {
+    await setLight(device.page, light);
+    for (const address of addresses) {
+      await device.page.goto(address);
+      await device.page.waitForLoadState('networkidle');
+      await picture(device.page, `${address.slice(1).replaceAll('/', '-') || 'sign-in'}-${light}`);
+    }
+  }
+}
+
+describe('screenshots', () => {
+  const demo = useStage('demo');
+  const empty = useStage('empty');
+
+  it('of the tablet', async () => {
+    const tablet = await demo.open('airframe');
+    await tabletOf(tablet, demo.server, 'Inspector 1');
+    await show(tablet, TABLET);
+  });
+
+  it('of the desk', async () => {
+    const desk = await demo.open('desk');
+    await deskOf(desk, 'Lead');
+    await show(desk, [...DESK, ...ANYBODY]);
+  });
+
+  it('of an empty book', async () => {
+    const desk = await empty.open('desk');
+    await desk.page.goto('/');
+    await show(desk, ['/set-up']);
+  });
+
+  it('leave no address of the app out', () => {
+    const shown = readdirSync(join(inject('root'), 'screenshots'));
+    const first = (pattern: string) => pattern.split('/')[1] || 'sign-in';
+    const missing = ROUTES.map((route) => first(route.pattern)).filter(
+      (name) => !shown.some((file) => file.startsWith(name)),
+    );
+    expect(missing).toEqual([]);
+  });
+});
