@@ -9,7 +9,7 @@ from skinpin.domain.verdicts import Verdict, act_of
 from skinpin.storage.files_named import NamedFiles
 from skinpin.storage.links import keep_links
 from skinpin.storage.log import Arrival, append, change_verdicts, root_id
-from skinpin.storage.many import among, insert_new
+from skinpin.storage.many import among, insert_new_rows
 from skinpin.storage.rows import keep_rows
 from skinpin.storage.shelf import REFUSED, LogShelf, Rules, keep_named
 from skinpin.storage.standings import counting, keep_standings, records_awaiting
@@ -111,7 +111,7 @@ def _keep_one_withdrawn(connection: Connection, shelf: LogShelf, key: Key) -> No
     undoing = shelf.load([one.id for one in shelf.indexed(ids)])
     pairs = [pair for pair in undoing.values() if pair]
     if any(act_of(one)[0] == writer and verdict.withdraws == act for one, verdict in pairs):
-        insert_new(connection, withdrawn_act, [{"writer": writer, "act": act}])
+        insert_new_rows(connection, withdrawn_act, [key])
 
 
 def _withdrawn_among(connection: Connection, keys: Collection[Key]) -> set[Key]:

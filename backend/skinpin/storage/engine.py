@@ -15,6 +15,7 @@ _PRAGMAS = (
     "foreign_keys=ON",
     "busy_timeout=10000",
     "cache_size=-65536",
+    "wal_autocheckpoint=8000",
 )
 
 

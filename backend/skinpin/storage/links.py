@@ -1,13 +1,12 @@
 """Which record names which, as standing values say."""
 
 from collections.abc import Collection, Iterable
-from typing import Any
 
 from skinpin_sync.entry import NAME
 from skinpin_sync.standing import field_values
 from sqlalchemy import Connection, select
 
-from skinpin.storage.many import among, delete_where, insert_new
+from skinpin.storage.many import among, delete_where, insert_new_rows
 from skinpin.storage.records import StandingRecord
 from skinpin.storage.tables import link
 
@@ -30,12 +29,8 @@ def keep_links(
     named = {one.record: _links(one) for one in now}
     old = [name for name in named if name in had]
     delete_where(connection, link, link.c.record, old)
-    rows: list[dict[str, Any]] = [
-        {"record": name, "field": field, "to_record": to}
-        for name, links in named.items()
-        for field, to in links
-    ]
-    insert_new(connection, link, rows)
+    rows = [(name, field, to) for name, links in named.items() for field, to in links]
+    insert_new_rows(connection, link, rows)
     return {name: {to for _, to in links} for name, links in named.items()}
 
 

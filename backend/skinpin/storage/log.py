@@ -11,7 +11,7 @@ from sqlalchemy import Connection, bindparam, func, insert, select, update
 
 from skinpin.domain.errors import Refused
 from skinpin.domain.verdicts import Verdict
-from skinpin.storage.many import among, insert_new
+from skinpin.storage.many import among, insert_new_rows, insert_rows
 from skinpin.storage.tables import book, entry, refused_entry
 from skinpin.storage.verdicts import write_verdict
 
@@ -90,7 +90,7 @@ def append(
     """Store new lines with their verdicts and move the counter on."""
     if arrivals:
         rows = [_row(one, verdicts.get(one.entry.id), now_ms) for one in arrivals]
-        connection.execute(insert(entry), rows)
+        insert_rows(connection, entry, rows)
         connection.execute(update(book).values(seq=arrivals[-1].seq))
 
 
@@ -104,24 +104,14 @@ def change_verdicts(connection: Connection, verdicts: Mapping[str, Verdict]) -> 
         connection.execute(update(entry).where(entry.c.id == bindparam("of")), rows)
 
 
-def _row(arrival: Arrival, verdict: Verdict | None, now_ms: int) -> dict[str, Any]:
+def _row(arrival: Arrival, verdict: Verdict | None, now_ms: int) -> tuple[Any, ...]:
+    """Return an entry's row, its values in the order of the table's columns."""
     seq, one, line, sha256 = arrival
-    return {
-        "seq": seq,
-        "id": one.id,
-        "writer": one.id[-8:],
-        "n": one.n,
-        "act": one.act.id,
-        "record": one.record,
-        "kind": one.kind,
-        "device": one.device,
-        "line": line.decode(),
-        "sha256": sha256,
-        "received_at_ms": now_ms,
-        "ahead": is_ahead(one.id, now_ms),
-        "verdict": write_verdict(verdict) if verdict else "",
-        "code": verdict.code if verdict else "",
-    }
+    return (
+        *(seq, one.id, one.id[-8:], one.n, one.act.id, one.record, one.kind, one.device),
+        *(line.decode(), sha256, now_ms, is_ahead(one.id, now_ms)),
+        *((write_verdict(verdict), verdict.code) if verdict else ("", "")),
+    )
 
 
 class Turned(NamedTuple):
@@ -135,8 +125,8 @@ class Turned(NamedTuple):
 
 def keep_refused(connection: Connection, turned: Iterable[Turned], now_ms: int) -> None:
     """Keep of refused lines what chains are checked by."""
-    rows = [one._asdict() | {"writer": one.id[-8:], "received_at_ms": now_ms} for one in turned]
-    insert_new(connection, refused_entry, rows)
+    rows = [(one.id, one.sha256, one.id[-8:], one.n, one.code, now_ms) for one in turned]
+    insert_new_rows(connection, refused_entry, rows)
 
 
 def id_at(connection: Connection, seq: int) -> str | None:

@@ -1,6 +1,7 @@
-"""Statements over many ids at once, the same for both databases."""
+"""Statements over many rows or ids at once, the same for both databases."""
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Sequence
+from functools import lru_cache
 from typing import Any
 
 import orjson
@@ -16,8 +17,11 @@ from sqlalchemy import (
     func,
     select,
 )
+from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.dialects.postgresql import insert as insert_postgresql
 from sqlalchemy.dialects.sqlite import insert as insert_sqlite
+
+Row = Sequence[Any]
 
 
 def among(connection: Connection, wanted: ColumnElement[Any], ids: Collection[str]) -> Any:
@@ -29,24 +33,19 @@ def among(connection: Connection, wanted: ColumnElement[Any], ids: Collection[st
     return wanted == any_(bindparam(None, list(ids), ARRAY(Text), unique=True))
 
 
-def upsert(connection: Connection, table: Table, rows: list[dict[str, Any]]) -> None:
+def insert_rows(connection: Connection, table: Table, rows: Sequence[Row]) -> None:
+    """Insert rows, each with the values of all columns in their order."""
+    _run(connection, table, rows, "")
+
+
+def upsert_rows(connection: Connection, table: Table, rows: Sequence[Row]) -> None:
     """Insert rows, or replace those with the same primary key."""
-    if not rows:
-        return
-    key = [one.name for one in table.primary_key]
-    insert = _insert(connection)(table)
-    changed = {one.name: insert.excluded[one.name] for one in table.c if one.name not in key}
-    if changed:
-        statement = insert.on_conflict_do_update(index_elements=key, set_=changed)
-    else:
-        statement = insert.on_conflict_do_nothing()
-    connection.execute(statement, rows)
+    _run(connection, table, rows, "replace")
 
 
-def insert_new(connection: Connection, table: Table, rows: list[dict[str, Any]]) -> None:
+def insert_new_rows(connection: Connection, table: Table, rows: Sequence[Row]) -> None:
     """Insert rows, leaving those whose key is there already."""
-    if rows:
-        connection.execute(_insert(connection)(table).on_conflict_do_nothing(), rows)
+    _run(connection, table, rows, "leave")
 
 
 def delete_where(
@@ -57,5 +56,38 @@ def delete_where(
         connection.execute(table.delete().where(among(connection, wanted, listed)))
 
 
-def _insert(connection: Connection) -> Any:
-    return insert_sqlite if connection.dialect.name == "sqlite" else insert_postgresql
+def _run(connection: Connection, table: Table, rows: Sequence[Row], conflict: str) -> None:
+    """Hand rows to the driver as they are: binding each by name costs more than storing it."""
+    if not rows:
+        return
+    if connection.dialect.name == "sqlite":
+        connection.exec_driver_sql(_statement("sqlite", table, conflict), [*map(tuple, rows)])
+        return
+    names = table.c.keys()
+    named = [dict(zip(names, row, strict=True)) for row in rows]
+    connection.exec_driver_sql(_statement("postgresql", table, conflict), named)
+
+
+@lru_cache
+def _statement(database: str, table: Table, conflict: str) -> str:
+    if database == "sqlite":
+        insert: Any = insert_sqlite(table)
+        dialect: Any = _dialect(sqlite, "qmark")
+    else:
+        insert, dialect = insert_postgresql(table), _dialect(postgresql, "pyformat")
+    insert = insert.values({name: bindparam(name) for name in table.c.keys()})  # noqa: SIM118
+    return str(_on_conflict(insert, table, conflict).compile(dialect=dialect))
+
+
+def _dialect(database: Any, paramstyle: str) -> Any:
+    return database.dialect(paramstyle=paramstyle)
+
+
+def _on_conflict(insert: Any, table: Table, conflict: str) -> Any:
+    if not conflict:
+        return insert
+    key = [one.name for one in table.primary_key]
+    changed = {one.name: insert.excluded[one.name] for one in table.c if one.name not in key}
+    if conflict == "leave" or not changed:
+        return insert.on_conflict_do_nothing()
+    return insert.on_conflict_do_update(index_elements=key, set_=changed)

@@ -4,7 +4,7 @@ from collections.abc import Collection
 
 from sqlalchemy import Connection, select
 
-from skinpin.storage.many import among, insert_new
+from skinpin.storage.many import among, insert_new_rows
 from skinpin.storage.tables import missing_file, named, photograph_file
 
 
@@ -20,8 +20,7 @@ def keep_file(connection: Connection, sha256: str, size_bytes: int, now_ms: int)
     """Note a file that lies in the folder; say whether it was not noted before."""
     if files_here(connection, [sha256]):
         return False
-    row = {"sha256": sha256, "size_bytes": size_bytes, "received_at_ms": now_ms}
-    insert_new(connection, photograph_file, [row])
+    insert_new_rows(connection, photograph_file, [(sha256, size_bytes, now_ms)])
     return True
 
 

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from sqlalchemy import Connection, delete, insert, select, update
 
-from skinpin.storage.many import upsert
+from skinpin.storage.many import upsert_rows
 from skinpin.storage.tables import device, enrolment_code, person_secret, session
 
 
@@ -39,7 +39,7 @@ def list_secrets(connection: Connection) -> dict[str, Secret]:
 
 def keep_secret(connection: Connection, secret: Secret) -> None:
     """Set or replace a person's secret."""
-    upsert(connection, person_secret, [secret._asdict()])
+    upsert_rows(connection, person_secret, [secret])
 
 
 def count_failure(connection: Connection, person: str, failures: int, wait_until_ms: int) -> None:

@@ -12,7 +12,7 @@ from skinpin.domain.fields import is_judged
 from skinpin.domain.ledger import Key
 from skinpin.domain.verdicts import Known, Pair, Verdict, act_of, index_of
 from skinpin.storage.log import Arrival
-from skinpin.storage.many import among, delete_where, insert_new
+from skinpin.storage.many import among, delete_where, insert_new_rows
 from skinpin.storage.tables import entry, named, refused_entry, withdrawn_act
 from skinpin.storage.verdicts import read_verdict
 
@@ -130,10 +130,8 @@ def keep_named(
 ) -> None:
     """Keep under which ids judged entries must be found; `again` are those kept before."""
     delete_where(connection, named, named.c.entry, again)
-    rows = [
-        {"id": id, "entry": one.id} for one, verdict in verdicts for id in index_of(one, verdict)
-    ]
-    insert_new(connection, named, rows)
+    rows = [(id, one.id) for one, verdict in verdicts for id in index_of(one, verdict)]
+    insert_new_rows(connection, named, rows)
 
 
 class Rules:

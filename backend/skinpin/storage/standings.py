@@ -1,7 +1,6 @@
 """Keeps what stands of every record up with the log."""
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
-from typing import Any
 
 from skinpin_sync.entry import Entry
 from skinpin_sync.standing import Counted, Standing, add, standing
@@ -10,7 +9,7 @@ from sqlalchemy import Connection, select
 from skinpin.domain.fields import counted_fields
 from skinpin.domain.ledger import Key
 from skinpin.domain.verdicts import COUNTS, Verdict, act_of
-from skinpin.storage.many import among, delete_where, insert_new, upsert
+from skinpin.storage.many import among, delete_where, insert_new_rows, upsert_rows
 from skinpin.storage.records import StandingRecord, find_records, write_standing
 from skinpin.storage.shelf import LogShelf
 from skinpin.storage.tables import awaited, record
@@ -100,18 +99,13 @@ def _seen(entries: Iterable[Entry]) -> set[str]:
 def _write(
     connection: Connection, now: list[StandingRecord], before: Mapping[str, StandingRecord]
 ) -> None:
-    rows: list[dict[str, Any]] = [
-        {"record": one.record, "kind": one.kind, "standing": write_standing(one.standing)}
-        for one in now
-    ]
-    upsert(connection, record, rows)
+    rows = [(one.record, one.kind, write_standing(one.standing)) for one in now]
+    upsert_rows(connection, record, rows)
     changed = [one for one in now if one.standing.awaited != _awaited(before.get(one.record))]
-    delete_where(connection, awaited, awaited.c.record, [one.record for one in changed])
-    insert_new(
-        connection,
-        awaited,
-        [{"id": id, "record": one.record} for one in changed for id in one.standing.awaited],
-    )
+    had = [one.record for one in changed if one.record in before]
+    delete_where(connection, awaited, awaited.c.record, had)
+    lacking = [(id, one.record) for one in changed for id in one.standing.awaited]
+    insert_new_rows(connection, awaited, lacking)
 
 
 def _awaited(held: StandingRecord | None) -> tuple[str, ...]:
