@@ -1,4 +1,6 @@
-/** What every screen is given: the book of this browser, complete without a network. */
+/** What every screen is given: the book of this browser, complete without a network.
+
+Whatever is refused throws `Refused` of domain/errors: {code, message, hint}. */
 
 import type { Entry } from '@sync/entry';
 import type { Standard } from '../domain/grading';
@@ -22,7 +24,7 @@ export interface ScreenProps {
   go(address: string, how?: 'replace'): void;
 }
 
-/** The only thing screens talk to. Members that need a device throw a Refusal without one. */
+/** The only thing screens talk to. Members that need a device throw Refused without one. */
 export interface Shop {
   /** null: this browser is not enrolled; show /enrol, or /set-up while the book is empty. */
   readonly device: Device | null;
@@ -62,13 +64,6 @@ export interface Shop {
     tell: (value: T) => void,
     failed?: (error: unknown) => void,
   ): () => void;
-}
-
-/** A plain refusal for the person: what failed, and what to do. */
-export interface RefusalShape {
-  code: string;
-  message: string;
-  hint: string;
 }
 
 export interface Device {
@@ -112,7 +107,7 @@ export interface PersonListed {
 export interface People {
   /** Everybody who may sign in; from the server when it answers, else as last known. */
   list(): Promise<PersonListed[]>;
-  /** Signs in: checked on this browser, and at the server when it is there. Throws a Refusal. */
+  /** Signs in: checked on this browser, and at the server when it is there. Throws Refused. */
   unlock(person: string, passcode: string): Promise<Session>;
   /** Checks a passcode afresh, at the moment of stamping. */
   confirm(session: Session, passcode: string): Promise<void>;
@@ -241,18 +236,20 @@ export interface Capture {
   ): Promise<Entry[]>;
 }
 
+export type StampWord = 'INSPECTED' | 'INDEPENDENT' | 'DISPOSITION' | 'RE-INSPECTED';
+
 export interface MoveDetails {
   /** Fields that go with the move: disposition, reason, deferral, evidence, kind, place… */
   set?: Record<string, Json>;
   why?: string;
-  /** `choose`: the state chosen. `same as`: use set.same_as. */
+  /** `choose` and `back`: the state it leads to. */
   to?: string;
   /** Ids of entries of other records that the move rests on, besides those found here. */
   relies?: string[];
   /** Moves with a stamp (clear, accept): fresh passcode of the person. */
   passcode?: string;
   /** Word on the stamp, left out: the one of the move. */
-  stamp?: 'INSPECTED' | 'INDEPENDENT' | 'DISPOSITION' | 'RE-INSPECTED';
+  stamp?: StampWord;
 }
 
 export interface Moves {
@@ -262,10 +259,20 @@ export interface Moves {
   makeMove(session: Session, record: string, move: string, details?: MoveDetails): Promise<Entry[]>;
   /** Draft → Raised. */
   raise(session: Session, record: string): Promise<Entry[]>;
+  /** Stamps a record without moving it: the first of two stamps. */
+  stamp(
+    session: Session,
+    record: string,
+    word: StampWord,
+    passcode: string,
+    why?: string,
+  ): Promise<Entry[]>;
 }
 
 export interface ExchangeState {
   running: boolean;
+  /** The server did not answer when last asked: no fault, everything is stored here. */
+  away: boolean;
   /** Corrected ms of the last answer of the server; null: never. */
   last_contact_ms: number | null;
   /** What stopped the last run: a sentence; null: nothing. */
@@ -300,6 +307,8 @@ export interface Waiting {
   records: number;
   /** Photographs with entry, marks or bytes unsent. */
   photographs: number;
+  /** Files not yet sent: photographs and lists of stamps. */
+  files: number;
   /** Age of the oldest of them, ms. */
   oldest_ms: number | null;
 }
@@ -333,6 +342,7 @@ export interface Drafts {
 
 /** Where each person was: address and place, offered again after a restart. */
 export interface LastPlace {
+  /** Address asked for before sign-in, else where the person was last. */
   address(session: Session): Promise<string | null>;
   place(session: Session): Promise<Place | null>;
   keepPlace(session: Session, place: Place): Promise<void>;
@@ -347,7 +357,7 @@ export interface Version {
 }
 
 export interface Api {
-  /** Fetches JSON; throws a Refusal with the server's {code, message, hint}. */
+  /** Fetches JSON; throws Refused with the server's {code, message, hint}. */
   get<T = Json>(path: string): Promise<T>;
   post<T = Json>(path: string, body?: Json): Promise<T>;
   /** Fetches a document (PDF, CSV). */

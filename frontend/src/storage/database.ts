@@ -1,7 +1,8 @@
 /** Every transaction of a book passes here: strict durability, one retry, a sentence at the end. */
 
 import type { IDBPTransaction } from 'idb';
-import { full, isFull, isLost, lost, Refusal } from './faults';
+import { Refused } from '../domain/errors';
+import { full, isFull, isLost, lost } from './faults';
 import { Notifier } from './notifier';
 import type {
   BookSchema,
@@ -151,5 +152,5 @@ function abort(tx: IDBPTransaction<BookSchema, StoreName[], Mode>): unknown {
 }
 
 function readable(error: unknown, what: string): unknown {
-  return error instanceof Refusal || !isFull(error) ? error : full(what, error);
+  return error instanceof Refused || !isFull(error) ? error : full(what, error);
 }

@@ -1,17 +1,6 @@
 /** What can go wrong in the store of a browser, as sentences. */
 
-/** A plain refusal: what failed, and what to do. */
-export class Refusal extends Error {
-  override readonly name = 'Refusal';
-  constructor(
-    readonly code: string,
-    message: string,
-    readonly hint = '',
-    options?: ErrorOptions,
-  ) {
-    super(message, options);
-  }
-}
+import { Refused } from '../domain/errors';
 
 const LOST =
   /connection to indexed database server lost|connection is closing|database connection/i;
@@ -28,8 +17,8 @@ export function isFull(error: unknown): boolean {
 }
 
 /** The refusal for a browser that has no room left. */
-export function full(what: string, cause: unknown): Refusal {
-  return new Refusal(
+export function full(what: string, cause: unknown): Refused {
+  return new Refused(
     'full',
     `This tablet is full: ${what} could not be stored.`,
     'Nothing stored before is touched. Send what waits, make room on the tablet, and do it again.',
@@ -38,8 +27,8 @@ export function full(what: string, cause: unknown): Refusal {
 }
 
 /** The refusal for a store that is gone even after it was opened again. */
-export function lost(cause: unknown): Refusal {
-  return new Refusal(
+export function lost(cause: unknown): Refused {
+  return new Refused(
     'store_lost',
     'The browser has closed the store of this tablet, and opening it again did not help.',
     'Reload the page. What was stored before is still there.',

@@ -1,7 +1,7 @@
 /** Photographs and other files by hash: written once, read back and hashed again before they count. */
 
+import { Refused } from '../domain/errors';
 import type { BookStore } from './database';
-import { Refusal } from './faults';
 
 /** Returns the SHA-256 of bytes as 64 hex digits. */
 export async function sha256OfBytes(bytes: ArrayBuffer): Promise<string> {
@@ -13,17 +13,18 @@ export interface FileToKeep {
   bytes: ArrayBuffer;
   sha256: string;
   media_type: string;
+  photograph: string | null;
   wall_ms: number;
 }
 
 /** Keeps a file of this browser until the server has it; resolves when the disk has it. */
 export async function keepFile(store: BookStore, file: FileToKeep, what: string): Promise<void> {
-  const { bytes, sha256, media_type, wall_ms } = file;
+  const { bytes, sha256, ...rest } = file;
   await store.write(
     ['files', 'unsent_files'],
     async (tx) => {
       await tx.objectStore('files').put(bytes, sha256);
-      const unsent = { sha256, size_bytes: bytes.byteLength, media_type, wall_ms };
+      const unsent = { sha256, size_bytes: bytes.byteLength, ...rest };
       await tx.objectStore('unsent_files').put(unsent);
     },
     what,
@@ -57,8 +58,8 @@ async function checkKept(store: BookStore, sha256: string, what: string): Promis
   throw damaged(what);
 }
 
-function damaged(what: string): Refusal {
-  return new Refusal(
+function damaged(what: string): Refused {
+  return new Refused(
     'damaged',
     `${what} does not read back as it was written.`,
     'It was not stored. Do it again; if it happens twice, use another tablet.',

@@ -9,6 +9,7 @@ export interface EntryRow {
   id: string;
   /** The canonical line as it came. */
   line: string;
+  size_bytes: number;
   sha256: string;
   record: string;
   kind: string;
@@ -18,6 +19,10 @@ export interface EntryRow {
   verdict?: unknown;
   /** Ids under which a judged entry must be found when one of them changes. */
   refers: string[];
+  /** Device of an entry that waits because its author left. */
+  held?: string;
+  /** Act that a counting undo takes back. */
+  withdraws?: string;
 }
 
 export interface StandingRow {
@@ -50,6 +55,8 @@ export interface UnsentFile {
   sha256: string;
   size_bytes: number;
   media_type: string;
+  /** Record of the photograph these bytes are of; null: a list of stamps or another file. */
+  photograph: string | null;
   wall_ms: number;
 }
 
@@ -59,7 +66,6 @@ export interface RefusedRow {
   sha256: string;
   code: string;
   reason: string;
-  line: string;
 }
 
 export interface DraftRow {
@@ -72,7 +78,7 @@ export interface BookSchema extends DBSchema {
   entries: {
     key: string;
     value: EntryRow;
-    indexes: { record: string; act: string; refers: string };
+    indexes: { record: string; act: string; refers: string; held: string; withdraws: string };
   };
   unsent: { key: string; value: UnsentRow };
   refused: { key: string; value: RefusedRow };
@@ -115,6 +121,8 @@ const STEPS: ((database: Database) => void)[] = [
     entries.createIndex('record', 'record');
     entries.createIndex('act', 'act');
     entries.createIndex('refers', 'refers', { multiEntry: true });
+    entries.createIndex('held', 'held');
+    entries.createIndex('withdraws', 'withdraws');
     const standing = database.createObjectStore('standing', { keyPath: 'record' });
     standing.createIndex('kind', 'kind');
     standing.createIndex('awaited', 'awaited', { multiEntry: true });

@@ -1,0 +1,158 @@
+/** Wires the app: opens the book of this browser, then shows the screen of the address. */
+
+import './furniture/tokens.css';
+import './furniture/base.css';
+import { Component, type ComponentType, h, render } from 'preact';
+import { thisBrowser, VersionWatch } from './offline/version';
+import { matchRoute, ROUTES } from './routes';
+import { type OpenShop, openShop } from './services/open';
+import { keepExchanging, thisPage } from './services/rounds';
+import type { ScreenProps } from './services/shop';
+
+type Screen = ComponentType<ScreenProps>;
+
+const FOLDERS = import.meta.glob<{ default: Screen }>('./screens/*/screen.tsx');
+
+/** Loads the screen of a folder; every screen comes with the app, so this needs no network. */
+async function loadScreen(folder: string): Promise<Screen> {
+  const load = FOLDERS[`./screens/${folder}/screen.tsx`];
+  if (!load) throw new Error(`There is no screen ‘${folder}’.`);
+  return (await load()).default;
+}
+
+interface Shown {
+  address: string;
+  screen: Screen | null;
+  problem: string | null;
+}
+
+class App extends Component<{ shop: OpenShop }, Shown> {
+  override state: Shown = { address: here(), screen: null, problem: null };
+
+  override componentDidMount() {
+    addEventListener('popstate', () => this.show(here()));
+    document.addEventListener('click', (event) => this.follow(event));
+    this.props.shop.subscribe(() => this.change());
+    this.show(here());
+  }
+
+  override render() {
+    const { shop } = this.props;
+    const { address, screen, problem } = this.state;
+    const sentence = shop.fault ?? problem;
+    if (sentence !== null) return notice(sentence);
+    const match = matchRoute(pathOf(address));
+    if (!match || !screen) return null;
+    const params = { ...queryOf(address), ...match.params };
+    return h(screen, { shop, params, go: (to, how) => this.go(to, how), key: match.route.folder });
+  }
+
+  private go(address: string, how?: 'replace') {
+    if (how === 'replace') history.replaceState(null, '', address);
+    else history.pushState(null, '', address);
+    this.show(address);
+  }
+
+  private change() {
+    const { route } = matchRoute(pathOf(this.state.address)) ?? {};
+    if (route && this.isShut(route.needs)) this.show(this.state.address);
+    else this.forceUpdate();
+  }
+
+  private isShut(needs: string): boolean {
+    const { shop } = this.props;
+    return needs !== 'nothing' && (!shop.device || (needs === 'session' && !shop.session));
+  }
+
+  private show(address: string) {
+    const { shop } = this.props;
+    const match = matchRoute(pathOf(address));
+    if (!match) {
+      this.setState({ address, screen: null, problem: `There is no page at ${pathOf(address)}.` });
+      return;
+    }
+    if (this.isShut(match.route.needs)) {
+      if (shop.device) shop.places.wanted = address;
+      this.go('/', 'replace');
+      return;
+    }
+    if (shop.session && shop.device && match.route.needs === 'session') {
+      void shop.places.keepAddress(shop.session, address);
+    }
+    void this.load(address, match.route.folder);
+  }
+
+  private async load(address: string, folder: string) {
+    const before = matchRoute(pathOf(this.state.address))?.route.folder;
+    if (before === folder && this.state.screen) {
+      this.setState({ address, problem: null });
+      return;
+    }
+    try {
+      const screen = await loadScreen(folder);
+      if (pathOf(here()) === pathOf(address)) this.setState({ address, screen, problem: null });
+    } catch (error) {
+      const reason = error instanceof Error ? error.message : String(error);
+      const problem = `The screen could not be opened: ${reason} Reload the page.`;
+      this.setState({ address, screen: null, problem });
+    }
+  }
+
+  /** Links inside the app change the screen without loading the page anew. */
+  private follow(event: MouseEvent) {
+    const link = (event.target as Element | null)?.closest?.('a');
+    const isPlain = event.button === 0 && !event.ctrlKey && !event.metaKey && !event.shiftKey;
+    if (!link || !isPlain || event.defaultPrevented || link.target || link.download) return;
+    const to = new URL(link.href);
+    if (to.origin !== location.origin || to.pathname.startsWith('/api/')) return;
+    if (!matchRoute(to.pathname)) return;
+    event.preventDefault();
+    this.go(to.pathname + to.search);
+  }
+}
+
+function notice(sentence: string) {
+  return h('main', { class: 'start-notice', role: 'alert' }, [
+    h('h1', null, 'Skinpin'),
+    h('p', null, sentence),
+    h('button', { type: 'button', onClick: () => location.reload() }, 'Reload'),
+    h('a', { href: '/' }, 'First page'),
+  ]);
+}
+
+function here(): string {
+  return location.pathname + location.search;
+}
+
+function pathOf(address: string): string {
+  return address.split('?')[0] as string;
+}
+
+function queryOf(address: string): Record<string, string> {
+  return Object.fromEntries(new URLSearchParams(address.split('?')[1] ?? ''));
+}
+
+/** Screens are loaded ahead, so that a new version taken in another tab breaks none of them. */
+function loadAhead() {
+  for (const { folder } of ROUTES) void loadScreen(folder).catch(() => {});
+}
+
+async function start(root: Element) {
+  let shop: OpenShop | null = null;
+  const watch = new VersionWatch(thisBrowser(), () => shop?.tell());
+  try {
+    shop = await openShop(watch);
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    render(notice(`The book of this browser could not be opened: ${reason}`), root);
+    return;
+  }
+  const open = shop;
+  render(h(App, { shop: open }), root);
+  keepExchanging(() => (open.device ? open.exchange : null), thisPage());
+  document.addEventListener('visibilitychange', () => void watch.check());
+  setTimeout(loadAhead, 1500);
+  await watch.start().catch(() => {}); // Without a secure address there is no worker: it still works.
+}
+
+void start(document.getElementById('app') as Element);

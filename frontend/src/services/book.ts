@@ -1,0 +1,145 @@
+/** Reads of this browser's book: rows, values, related records, histories. */
+
+import { canonical } from '@sync/canonical';
+import type { Entry } from '@sync/entry';
+import { fieldValues, type Standing, settled } from '@sync/standing';
+import { fileNumber } from '../domain/numbers';
+import { tenthNmOrNull } from '../domain/quantities';
+import type { Verdict } from '../domain/verdicts';
+import type { BookStore } from '../storage/database';
+import type { StandingRow } from '../storage/schema';
+import { pairOf } from '../storage/shelf';
+import type { ActDraft, Book, DefectRow, Json, Session, Values } from './shop';
+import type { Writer } from './writer';
+
+type Plain = { record: string } & Record<string, Json>;
+
+export class KeptBook implements Book {
+  constructor(
+    private readonly store: BookStore,
+    private readonly writer: Writer,
+    private readonly namesOf: () => Promise<Record<string, string>>,
+  ) {}
+
+  writeAct(session: Session, drafts: ActDraft[]): Promise<Entry[]> {
+    return this.writer.write(session, {
+      records: drafts.map(({ record }) => record),
+      count: drafts.length,
+      must_count: false,
+      build: () => drafts,
+    });
+  }
+
+  async defects(): Promise<DefectRow[]> {
+    const rows = await this.store.read(['rows'], (tx) => tx.objectStore('rows').getAll());
+    return rows.map(({ row }) => row as DefectRow);
+  }
+
+  async defect(record: string): Promise<DefectRow | null> {
+    const kept = await this.store.read(['rows'], (tx) => tx.objectStore('rows').get(record));
+    return (kept?.row as DefectRow | undefined) ?? null;
+  }
+
+  async numbered(number: string): Promise<DefectRow[]> {
+    const key = fileNumber(number);
+    const kept = await this.store.read(['rows'], (tx) =>
+      tx.objectStore('rows').index('numbers').getAll(key),
+    );
+    return kept.map(({ row }) => row as DefectRow);
+  }
+
+  async values(record: string): Promise<Values> {
+    const row = await this.standing(record);
+    return row ? valuesOf(row) : {};
+  }
+
+  async plain(record: string): Promise<Record<string, Json>> {
+    const row = await this.standing(record);
+    return row ? plainOf(row) : {};
+  }
+
+  async records(kind: string): Promise<Plain[]> {
+    const rows = await this.store.read(['standing'], (tx) =>
+      tx.objectStore('standing').index('kind').getAll(kind),
+    );
+    return rows.map(plainOf);
+  }
+
+  async related(record: string, kind: string): Promise<Plain[]> {
+    const rows = await this.store.read(['standing'], (tx) =>
+      tx.objectStore('standing').index('names').getAll(record),
+    );
+    return rows.filter((row) => row.kind === kind).map(plainOf);
+  }
+
+  async history(record: string) {
+    const rows = await this.store.read(['entries'], (tx) =>
+      tx.objectStore('entries').index('record').getAll(record),
+    );
+    return linesOf(rows.map(pairOf), await this.namesOf());
+  }
+
+  async verdicts(record: string) {
+    const rows = await this.store.read(['entries'], (tx) =>
+      tx.objectStore('entries').index('record').getAll(record),
+    );
+    const shown = rows.map(({ id, verdict }) => {
+      const { result = 'counts', reason = '' } = (verdict ?? {}) as Partial<Verdict>;
+      return [id, { result, reason }] as const;
+    });
+    return Object.fromEntries(shown);
+  }
+
+  async unsent(): Promise<Set<string>> {
+    const { unsent, photographs } = await this.store.read(
+      ['unsent', 'unsent_files'],
+      async (tx) => ({
+        unsent: await tx.objectStore('unsent').getAll(),
+        photographs: await tx.objectStore('unsent_files').getAll(),
+      }),
+    );
+    return new Set([
+      ...unsent.map(({ record }) => record),
+      ...photographs.flatMap(({ photograph }) => photograph ?? []),
+    ]);
+  }
+
+  private standing(record: string): Promise<StandingRow | undefined> {
+    return this.store.read(['standing'], (tx) => tx.objectStore('standing').get(record));
+  }
+}
+
+/** Every value that stands, equal ones together; a value taken away is none. */
+export function valuesOf(row: StandingRow): Values {
+  const now = row as unknown as Standing;
+  const fields = new Set(Object.values(row.values).flatMap((set) => Object.keys(set)));
+  const found: Values = {};
+  for (const field of [...fields].sort()) {
+    const groups = settled(fieldValues(now, field), isEqual);
+    const values = groups.map(([value, entries]) => ({ value: value as Json, entries }));
+    const isGone = values.length === 1 && values[0]?.value === null;
+    if (!isGone) found[field] = values;
+  }
+  return found;
+}
+
+/** One value a field: the first that stands. */
+export function plainOf(row: StandingRow): Plain {
+  const values = Object.entries(valuesOf(row)).map(
+    ([field, [first]]) => [field, first?.value ?? null] as const,
+  );
+  return { ...Object.fromEntries(values), record: row.record };
+}
+
+/** Equal values typed differently are one: 1/16 in as 0.0625 and as 1.5875 mm. */
+export function isEqual(one: unknown, two: unknown): boolean {
+  const [a, b] = [tenthNmOrNull(one), tenthNmOrNull(two)];
+  if (a !== null && b !== null) return a === b && methodOf(one) === methodOf(two);
+  return canonical(one) === canonical(two);
+}
+
+/** What else a quantity says: how it was measured, and how surely. */
+function methodOf(value: unknown): string {
+  const { value: _value, unit: _unit, ...rest } = value as Record<string, unknown>;
+  return canonical(rest);
+}

@@ -1,0 +1,240 @@
+/** Recording at the airframe: number and place first, then the photograph, then field by field. */
+
+import type { Entry } from '@sync/entry';
+import { Refused } from '../domain/errors';
+import { isCaptureField } from '../domain/fields';
+import { writeNumber } from '../domain/numbers';
+import { mayMove } from '../domain/permissions';
+import { describePicture, type Picture } from '../imaging/upright';
+import type { BookStore } from '../storage/database';
+import { nextSerial } from '../storage/numbers';
+import type { Clock } from './clock';
+import type { KeptFiles } from './files';
+import type { ActDraft, Capture, Json, PhotographRole, Place, Session, Shape } from './shop';
+import type { UndoLine } from './undo';
+import type { Writer } from './writer';
+
+const PHOTOGRAPH_LIMIT_BYTES = 60_000_000;
+
+export interface CaptureHost {
+  store: BookStore;
+  writer: Writer;
+  files: KeptFiles;
+  undo: UndoLine;
+  clock: Clock;
+  letter: string | null;
+  airframe(): string | null;
+  /** What pins the standard in force: {name, issue, sha256}. */
+  standardPin(): Json | null;
+  /** Decides whether a lead's decision may be written here and now. */
+  refuseDecision(session: Session): void;
+}
+
+export class KeptCapture implements Capture {
+  private numbering: Promise<unknown> = Promise.resolve();
+
+  constructor(private readonly host: CaptureHost) {}
+
+  shutter(session: Session, place: Place, survey?: string) {
+    const work = this.numbering.then(() => this.newDraft(session, place, survey));
+    this.numbering = work.catch(() => {});
+    return work;
+  }
+
+  async addPhotograph(
+    session: Session,
+    defect: string,
+    file: Blob | ArrayBuffer,
+    role: PhotographRole,
+    source: 'file' | 'live' | 'drawn' = 'file',
+    mirrored = false,
+  ) {
+    const bytes = file instanceof ArrayBuffer ? file : await file.arrayBuffer();
+    const picture = await this.lookAt(bytes, file instanceof ArrayBuffer ? '' : file.type);
+    const record = this.host.writer.newId();
+    const sha256 = await this.host.files.keep(bytes, picture.media_type, record);
+    const { media_type, width_px, height_px } = picture;
+    // A live picture is taken by this tablet, so its clock and zone are the camera's own.
+    const taken = picture.taken ?? (source === 'live' ? takenNow(this.host.clock.wall()) : null);
+    const set: Record<string, Json> = {
+      ...{ defect, sha256, size_bytes: bytes.byteLength, media_type, width_px, height_px },
+      ...{ role, source, mirrored },
+      ...(taken ? { taken: { ...taken } } : {}),
+    };
+    await this.capture(session, [{ record, kind: 'photograph', set }], defect);
+    return { record, sha256, width_px, height_px };
+  }
+
+  setField(session: Session, record: string, field: string, value: Json, why?: string) {
+    return this.setFields(session, record, { [field]: value }, why);
+  }
+
+  async setFields(session: Session, record: string, set: Record<string, Json>, why?: string) {
+    const kind = await this.kindOf(record);
+    const decides = Object.keys(set).some((field) => !isCaptureField(kind, field));
+    if (decides) this.host.refuseDecision(session);
+    const draft: ActDraft = { record, kind, set: withoutSpaces(set), ...(why ? { why } : {}) };
+    return this.capture(session, [draft], await this.undoneWith(record, kind), decides);
+  }
+
+  async addMark(session: Session, photograph: string, shape: Shape): Promise<string> {
+    const record = this.host.writer.newId();
+    const set = { photograph, shape: shapeValue(shape) };
+    const under = await this.undoneWith(photograph, 'photograph');
+    await this.capture(session, [{ record, kind: 'mark', set }], under);
+    return record;
+  }
+
+  moveMark(session: Session, mark: string, shape: Shape): Promise<Entry[]> {
+    return this.setFields(session, mark, { shape: shapeValue(shape) });
+  }
+
+  strikeMark(session: Session, mark: string): Promise<Entry[]> {
+    return this.setFields(session, mark, { struck: true });
+  }
+
+  async lookedAt(session: Session, coverage: Record<string, Json>): Promise<string> {
+    const record = this.host.writer.newId();
+    await this.capture(session, [{ record, kind: 'coverage', set: coverage }], record);
+    return record;
+  }
+
+  async startSurvey(session: Session, survey: Record<string, Json>): Promise<string> {
+    const record = this.host.writer.newId();
+    const airframe = this.host.airframe();
+    const set = { by: session.person, ...(airframe ? { airframe } : {}), ...survey };
+    await this.capture(session, [{ record, kind: 'survey', set }], record);
+    return record;
+  }
+
+  undo(session: Session, record: string): Promise<Entry[]> {
+    return this.host.undo.undo(session, record);
+  }
+
+  canUndo(session: Session, record: string): Promise<boolean> {
+    return Promise.resolve(this.host.undo.canUndo(session, record));
+  }
+
+  async chooseValue(session: Session, record: string, field: string, value: Json, why: string) {
+    if (!why.trim()) {
+      throw new Refused('no_reason', 'A choice between two values needs a reason.', 'Say why.');
+    }
+    return this.setFields(session, record, { [field]: value }, why);
+  }
+
+  private async newDraft(session: Session, place: Place, survey?: string) {
+    const { letter, writer, store } = this.host;
+    if (letter === null) throw noNumbers();
+    if (!mayMove(session.role, 'new')) throw notForRole(session.role);
+    const serial = await store.read(['meta'], (tx) => nextSerial(tx, letter));
+    const number = writeNumber(letter, serial);
+    const [airframe, standard] = [this.host.airframe(), this.host.standardPin()];
+    const record = writer.newId();
+    const set: Record<string, Json> = {
+      ...{ number, place: place as unknown as Json },
+      ...(airframe ? { airframe } : {}),
+      ...(survey ? { survey } : {}),
+      ...(standard ? { standard } : {}),
+      state: { move: 'new', to: 'Draft' },
+    };
+    await this.capture(session, [{ record, kind: 'defect', set }], record);
+    return { record, number };
+  }
+
+  private async capture(
+    session: Session,
+    drafts: ActDraft[],
+    under: string,
+    must_count = false,
+  ): Promise<Entry[]> {
+    const { writer, undo } = this.host;
+    const records = drafts.map(({ record }) => record);
+    let before: Awaited<ReturnType<UndoLine['before']>> = [];
+    const entries = await writer.write(session, {
+      records,
+      count: drafts.length,
+      must_count,
+      build: (_ids, stands) => {
+        before = undo.before(drafts, stands);
+        return drafts;
+      },
+    });
+    undo.push(session, under, entries, before);
+    return entries;
+  }
+
+  private async lookAt(bytes: ArrayBuffer, type: string): Promise<Picture> {
+    if (bytes.byteLength === 0 || bytes.byteLength > PHOTOGRAPH_LIMIT_BYTES) {
+      const mb = (bytes.byteLength / 1e6).toFixed(1);
+      throw new Refused(
+        'wrong_size',
+        `The photograph has ${mb} MB; more than 0 and at most 60 MB are expected.`,
+        'Take it again. The draft keeps its number.',
+      );
+    }
+    const picture = await describePicture(bytes);
+    if (!picture) {
+      throw new Refused(
+        'no_picture',
+        `The file${type ? ` (${type})` : ''} is no photograph this browser can read.`,
+        'Take it again, or choose a JPEG or PNG. The draft keeps its number.',
+      );
+    }
+    return picture.media_type === 'application/octet-stream' && type
+      ? { ...picture, media_type: type }
+      : picture;
+  }
+
+  private async kindOf(record: string): Promise<string> {
+    const row = await this.host.store.read(['standing'], (tx) =>
+      tx.objectStore('standing').get(record),
+    );
+    return row?.kind ?? 'defect';
+  }
+
+  /** The record whose undo line a change belongs to: the defect of a photograph or mark. */
+  private async undoneWith(record: string, kind: string): Promise<string> {
+    if (kind !== 'photograph' && kind !== 'mark') return record;
+    const row = await this.host.store.read(['standing'], (tx) =>
+      tx.objectStore('standing').get(record),
+    );
+    const [named] = row?.names ?? [];
+    if (named === undefined) return record;
+    return kind === 'photograph' ? named : this.undoneWith(named, 'photograph');
+  }
+}
+
+function takenNow(wall: string) {
+  return { wall: wall.slice(0, -6), offset: wall.slice(-6) };
+}
+
+function shapeValue({ kind, points, label }: Shape): Json {
+  const whole = points.map(([x, y]) => [Math.round(x), Math.round(y)]);
+  return { kind, points: whole, ...(label ? { label } : {}) };
+}
+
+/** Text as it will stand: no spaces round it, in NFC; an empty text is no value. */
+function withoutSpaces(set: Record<string, Json>): Record<string, Json> {
+  return Object.fromEntries(
+    Object.entries(set).map(([field, value]) => {
+      if (typeof value !== 'string') return [field, value];
+      return [field, value.trim().normalize('NFC') || null];
+    }),
+  );
+}
+
+function notForRole(role: string): Refused {
+  return new Refused(
+    'role',
+    `A ${role.replaceAll('_', ' ') || 'person without a role'} begins no record.`,
+    'An inspector, a lead or a fitter does.',
+  );
+}
+
+function noNumbers(): Refused {
+  return new Refused(
+    'desk',
+    'A desk gives no numbers: records begin on a tablet at the airframe.',
+    'Enrol this browser as a tablet, or take one from the rack.',
+  );
+}

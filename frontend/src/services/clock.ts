@@ -1,0 +1,49 @@
+/** Time on this browser: raw as it shows it, corrected as the server has it, and as text. */
+
+import { correctedMs } from '@sync/clock';
+
+export class Clock {
+  /** What must be added to the raw time; from the last answer of the server. */
+  offset_ms = 0;
+  /** IANA zone of the workshop; its days are the days of the book. */
+  zone = 'UTC';
+
+  constructor(readonly raw_ms: () => number = Date.now) {}
+
+  /** Corrected time of now. */
+  now_ms(): number {
+    return correctedMs(this.raw_ms(), this.offset_ms);
+  }
+
+  /** Raw local time of now with its offset from UTC, as entries carry it. */
+  wall(): string {
+    const ms = this.raw_ms();
+    return wallText(ms, -new Date(ms).getTimezoneOffset());
+  }
+
+  /** The workshop's day of now. */
+  today(): string {
+    return dayIn(this.zone, this.now_ms());
+  }
+}
+
+/** Writes a moment as local time with its offset: "2025-11-03T08:15:30.250+00:00". */
+export function wallText(ms: number, offset_minutes: number): string {
+  const local = new Date(ms + offset_minutes * 60_000).toISOString().slice(0, -1);
+  const size = Math.abs(offset_minutes);
+  const two = (value: number) => String(value).padStart(2, '0');
+  const sign = offset_minutes < 0 ? '-' : '+';
+  return `${local}${sign}${two(Math.floor(size / 60))}:${two(size % 60)}`;
+}
+
+/** The day of a moment in a zone, "2025-11-03". */
+export function dayIn(zone: string, ms: number): string {
+  const parts = new Intl.DateTimeFormat('en-GB', {
+    timeZone: zone,
+    year: 'numeric',
+    month: '2-digit',
+    day: '2-digit',
+  }).formatToParts(ms);
+  const part = (type: string) => parts.find((each) => each.type === type)?.value ?? '';
+  return `${part('year')}-${part('month')}-${part('day')}`;
+}

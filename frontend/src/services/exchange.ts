@@ -1,0 +1,263 @@
+/** Brings this browser's book and the server's together, in small steps that can stop anywhere. */
+
+import { canonical, sha256Hex } from '@sync/canonical';
+import { offsetMs } from '@sync/clock';
+import {
+  type Answer,
+  batches,
+  type Cursor,
+  fromPage,
+  type Head,
+  headVerdict,
+  type Mark,
+  mark,
+  mergeAnswer,
+  newEpoch,
+  nextStep,
+  type Outbox,
+  readAll,
+  stopReason,
+  takePage,
+} from '@sync/exchange';
+import { Refused } from '../domain/errors';
+import type { BookStore } from '../storage/database';
+import { type Arrival, DERIVED_STORES, takeIn } from '../storage/derive';
+import { OUTBOX_STORES, readHeld, readOutbox, writeOutbox } from '../storage/outbox';
+import type { StoreName, WriteTransaction } from '../storage/schema';
+import type { Clock } from './clock';
+import { anotherBook } from './device';
+import type { WithLock } from './locks';
+import { isAway, type Server } from './server';
+import type { Exchange, ExchangeState } from './shop';
+
+const PAGE = 1000;
+const STORES = [...new Set<StoreName>([...DERIVED_STORES, ...OUTBOX_STORES])];
+
+export interface ExchangeHost {
+  store: BookStore;
+  server: Server;
+  clock: Clock;
+  withLock: WithLock;
+  /** Sends the files that wait. */
+  sendFiles(): Promise<void>;
+  /** Puts every file held in line again: the server may have lost it. */
+  offerFiles(): Promise<void>;
+  /** Fetches what the book names and this browser lacks: people, definitions, standards. */
+  fetchNamed(): Promise<void>;
+  /** Moves this browser's clock past ids that came. */
+  received(tx: WriteTransaction, ids: readonly string[]): Promise<void>;
+  tell(): void;
+}
+
+type Top = Pick<Head, 'book' | 'epoch' | 'seq' | 'server_time'>;
+
+export class KeptExchange implements Exchange {
+  state: ExchangeState = {
+    running: false,
+    away: false,
+    last_contact_ms: null,
+    problem: null,
+    refused: [],
+    offset_ms: 0,
+  };
+  private run: Promise<ExchangeState> | null = null;
+
+  constructor(private readonly host: ExchangeHost) {}
+
+  /** Reads what was known when the app was last open. */
+  async resume(): Promise<void> {
+    const { store, clock } = this.host;
+    const [kept, refused] = await store.read(['meta', 'refused'], (tx) =>
+      Promise.all([tx.objectStore('meta').get('contact'), tx.objectStore('refused').getAll()]),
+    );
+    const { last_contact_ms = null, offset_ms = 0 } = (kept ?? {}) as Partial<ExchangeState>;
+    clock.offset_ms = offset_ms;
+    this.set({ last_contact_ms, offset_ms, refused: refused.map(shownRefused) });
+  }
+
+  sendNow(): Promise<ExchangeState> {
+    this.run ??= this.all().finally(() => {
+      this.run = null;
+    });
+    return this.run;
+  }
+
+  private async all(): Promise<ExchangeState> {
+    const { store, withLock } = this.host;
+    this.set({ running: true });
+    let problem: string | null = null;
+    let away = false;
+    try {
+      const name = `skinpin-exchange-${store.book}`;
+      await withLock(name, async () => {
+        problem = await this.rounds();
+        await this.host.sendFiles();
+        await this.host.fetchNamed();
+      });
+    } catch (error) {
+      away = isAway(error);
+      if (!away) problem = sentenceOf(error);
+    }
+    this.set({ running: false, problem, away });
+    return this.state;
+  }
+
+  /** Goes round until nothing is left to do, or says why it stopped. */
+  private async rounds(): Promise<string | null> {
+    const marks: Mark[] = [];
+    let server_seq: number | null = null;
+    for (;;) {
+      const outbox = await this.outbox();
+      const step = nextStep(outbox, server_seq);
+      if (step === 'rest') return null;
+      if (step === 'send') server_seq = await this.send();
+      else if (step === 'fetch') server_seq = await this.fetch(outbox);
+      else await this.askFiles();
+      marks.push(mark(await this.outbox()));
+      const reason = stopReason(marks);
+      if (reason) return reason;
+    }
+  }
+
+  private outbox(): Promise<Outbox> {
+    const { store } = this.host;
+    return store.read(OUTBOX_STORES, (tx) => readOutbox(tx, store.book));
+  }
+
+  private async send(): Promise<number | null> {
+    const { store } = this.host;
+    const { ids, lines } = await store.read(['unsent', 'entries'], async (tx) => {
+      const ids = batches(await readHeld(tx))[0] ?? [];
+      const rows = await Promise.all(ids.map((id) => tx.objectStore('entries').get(id)));
+      return { ids, lines: rows.map((row) => row?.line ?? '') };
+    });
+    const body = lines.map((line) => `${line}\n`).join('');
+    const path = `/api/entries?book=${encodeURIComponent(store.book)}`;
+    const headers = { 'Content-Type': 'application/x-ndjson' };
+    const text = await this.ask(path, { method: 'POST', headers, body });
+    const answer = (await readJson(text.body)) as Answer;
+    if (!(await this.take(answer, text))) return null;
+    await this.change((outbox) => mergeAnswer(outbox, ids, answer));
+    await this.showRefused();
+    return answer.seq;
+  }
+
+  private async fetch({ cursor }: Outbox): Promise<number | null> {
+    const { store } = this.host;
+    const query = new URLSearchParams({
+      ...{ book: store.book, epoch: cursor.epoch, after: String(cursor.seq) },
+      ...{ at: cursor.at, limit: String(PAGE) },
+    });
+    const answer = await this.ask(`/api/entries?${query}`, {});
+    const [head, lines] = fromPage(answer.body);
+    if (!(await this.take(head, answer))) return null;
+    const reads = await readAll(lines, sha256);
+    const arrivals = reads.flatMap(({ entry, line, sha256 }) =>
+      entry ? [{ entry, line, sha256 }] : [],
+    );
+    await this.takePage(cursor, head, arrivals);
+    return head.seq;
+  }
+
+  private async takePage(asked: Cursor, head: Head, arrivals: Arrival[]): Promise<void> {
+    const { store } = this.host;
+    await store.write(
+      STORES,
+      async (tx) => {
+        const outbox = await readOutbox(tx, store.book);
+        // Another tab was here meanwhile, or the page was stored just before the store was lost.
+        if (canonical(outbox.cursor) !== canonical(asked)) return;
+        const { held } = await takeIn(tx, arrivals);
+        await this.host.received(tx, held);
+        await writeOutbox(tx, outbox, takePage(outbox, head, held));
+      },
+      'what came from the server',
+    );
+  }
+
+  private async askFiles(): Promise<void> {
+    await this.host.offerFiles();
+    await this.change((outbox) => ({ ...outbox, ask_files: false }));
+  }
+
+  /** Takes time, book and epoch of an answer; false: everything is offered again. */
+  private async take(top: Top, { sent_ms, received_ms }: Asked): Promise<boolean> {
+    const { clock, store } = this.host;
+    const verdict = headVerdict(await this.outbox(), top);
+    if (verdict === 'another_book') throw anotherBook();
+    clock.offset_ms = offsetMs(top.server_time, sent_ms, received_ms);
+    const contact = { last_contact_ms: clock.now_ms(), offset_ms: clock.offset_ms };
+    await store.write(['meta'], (tx) => tx.objectStore('meta').put(contact, 'contact'));
+    this.set({ ...contact, away: false });
+    if (verdict === 'go_on') return true;
+    await this.offerAgain(top.epoch);
+    return false;
+  }
+
+  private async offerAgain(epoch: string): Promise<void> {
+    const { store } = this.host;
+    await store.write([...OUTBOX_STORES, 'entries'], async (tx) => {
+      const held = await tx.objectStore('entries').getAllKeys();
+      const outbox = await readOutbox(tx, store.book);
+      await writeOutbox(tx, outbox, newEpoch(outbox, epoch, held));
+    });
+    await this.showRefused();
+  }
+
+  private async change(step: (outbox: Outbox) => Outbox): Promise<void> {
+    const { store } = this.host;
+    await store.write([...OUTBOX_STORES, 'entries'], async (tx) => {
+      const outbox = await readOutbox(tx, store.book);
+      await writeOutbox(tx, outbox, step(outbox));
+    });
+  }
+
+  private async showRefused(): Promise<void> {
+    const rows = await this.host.store.read(['refused'], (tx) =>
+      tx.objectStore('refused').getAll(),
+    );
+    this.set({ refused: rows.map(shownRefused) });
+  }
+
+  private async ask(path: string, init: RequestInit): Promise<Asked> {
+    const { server, clock } = this.host;
+    const sent_ms = clock.raw_ms();
+    const answer = await server.send(path, init);
+    const received_ms = clock.raw_ms();
+    try {
+      return { sent_ms, received_ms, body: await answer.text() };
+    } catch (cause) {
+      throw new Refused('away', 'The server’s answer was cut short.', '', { cause });
+    }
+  }
+
+  private set(change: Partial<ExchangeState>): void {
+    this.state = { ...this.state, ...change };
+    this.host.tell();
+  }
+}
+
+interface Asked {
+  sent_ms: number;
+  received_ms: number;
+  body: string;
+}
+
+const sha256 = (text: string) => sha256Hex(text, crypto.subtle);
+
+function shownRefused({ id, code, reason }: { id: string; code: string; reason: string }) {
+  return { id, code, reason };
+}
+
+async function readJson(text: string): Promise<unknown> {
+  try {
+    return JSON.parse(text);
+  } catch (cause) {
+    throw new Refused('away', 'The server’s answer was cut short.', '', { cause });
+  }
+}
+
+function sentenceOf(error: unknown): string {
+  if (error instanceof Refused) return [error.message, error.hint].filter(Boolean).join(' ');
+  return error instanceof Error ? error.message : String(error);
+}

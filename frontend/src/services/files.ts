@@ -1,0 +1,142 @@
+/** Photographs, definitions and standards by hash: kept here, sent once, fetched when named. */
+
+import { Refused } from '../domain/errors';
+import type { BookStore } from '../storage/database';
+import {
+  DERIVED_STORES,
+  fileCame,
+  NAMED_STORES,
+  namedFiles,
+  photographFiles,
+} from '../storage/derive';
+import { keepFetched, keepFile, readFile, sha256OfBytes } from '../storage/files';
+import type { Clock } from './clock';
+import type { Server } from './server';
+import type { Files, Json } from './shop';
+
+const ASKED_AT_ONCE = 500;
+
+export class KeptFiles implements Files {
+  /** Addresses given out and not yet given back; watched by tests. */
+  readonly given = new Set<string>();
+  private readonly read = new Map<string, Json>();
+
+  constructor(
+    private readonly store: BookStore,
+    private readonly server: Server,
+    private readonly clock: Clock,
+  ) {}
+
+  async photographUrl(sha256: string, size?: 320 | 1000 | 1600): Promise<string> {
+    const bytes = await readFile(this.store, sha256);
+    const blob = bytes ? new Blob([bytes]) : await this.fetchBlob(sha256, size);
+    const url = URL.createObjectURL(blob);
+    this.given.add(url);
+    return url;
+  }
+
+  release(url: string): void {
+    if (this.given.delete(url)) URL.revokeObjectURL(url);
+  }
+
+  bytes(sha256: string): Promise<ArrayBuffer | null> {
+    return readFile(this.store, sha256);
+  }
+
+  async json(sha256: string): Promise<Json | null> {
+    const known = this.read.get(sha256);
+    if (known !== undefined) return known;
+    const bytes = await readFile(this.store, sha256);
+    if (!bytes) return null;
+    const value = JSON.parse(new TextDecoder().decode(bytes)) as Json;
+    this.read.set(sha256, value);
+    return value;
+  }
+
+  async keep(bytes: ArrayBuffer, media_type: string, photograph: string | null = null) {
+    const sha256 = await sha256OfBytes(bytes);
+    const wall_ms = this.clock.raw_ms();
+    const file = { bytes, sha256, media_type, photograph, wall_ms };
+    const size_mb = (bytes.byteLength / 1e6).toFixed(1);
+    const what = photograph ? `the photograph (${size_mb} MB)` : `a file (${size_mb} MB)`;
+    await keepFile(this.store, file, what);
+    return sha256;
+  }
+
+  /** Sends the files the server lacks; each is out of the waiting line once it is safe there. */
+  async send(): Promise<void> {
+    const waiting = await this.store.read(['unsent_files'], (tx) =>
+      tx.objectStore('unsent_files').getAll(),
+    );
+    for (let at = 0; at < waiting.length; at += ASKED_AT_ONCE) {
+      const part = waiting.slice(at, at + ASKED_AT_ONCE);
+      const missing = await this.askMissing(part.map(({ sha256 }) => sha256));
+      await this.acknowledge(part.map((one) => one.sha256).filter((one) => !missing.has(one)));
+      for (const { sha256, media_type } of part) {
+        if (missing.has(sha256)) await this.put(sha256, media_type);
+      }
+    }
+  }
+
+  /** Puts every file held in line again: the server may have lost it. */
+  async offerAgain(): Promise<void> {
+    const wall_ms = this.clock.raw_ms();
+    await this.store.write(['files', 'unsent_files', 'standing'], async (tx) => {
+      const photographs = await photographFiles(tx);
+      for (const sha256 of await tx.objectStore('files').getAllKeys()) {
+        const { photograph = null, media_type = '', size_bytes = 0 } = photographs[sha256] ?? {};
+        const row = { sha256, photograph, media_type, size_bytes, wall_ms };
+        if ((await tx.objectStore('unsent_files').count(sha256)) === 0) {
+          await tx.objectStore('unsent_files').put(row);
+        }
+      }
+    });
+  }
+
+  /** Fetches definitions and standards that the book names and this browser lacks. */
+  async fetchNamed(): Promise<void> {
+    const lacking = await this.store.read(NAMED_STORES, namedFiles);
+    for (const sha256 of lacking) {
+      const answer = await this.fetchMissing(sha256);
+      if (!answer) continue;
+      await keepFetched(this.store, answer, sha256);
+      await this.store.write(DERIVED_STORES, (tx) => fileCame(tx, sha256));
+    }
+  }
+
+  private async fetchMissing(sha256: string): Promise<ArrayBuffer | null> {
+    try {
+      return await (await this.server.send(`/api/photographs/${sha256}`, {})).arrayBuffer();
+    } catch (error) {
+      // The entry can be here before the file is there; the next exchange asks again.
+      if (error instanceof Refused && error.code !== 'away') return null;
+      throw error;
+    }
+  }
+
+  private async fetchBlob(sha256: string, size?: number): Promise<Blob> {
+    const query = size ? `?size=${size}` : '';
+    return (await this.server.send(`/api/photographs/${sha256}${query}`, {})).blob();
+  }
+
+  private async askMissing(sha256: string[]): Promise<Set<string>> {
+    const path = '/api/photographs/missing';
+    const { missing } = await this.server.post<{ missing: string[] }>(path, { sha256 });
+    return new Set(missing);
+  }
+
+  private async put(sha256: string, media_type: string): Promise<void> {
+    const body = await readFile(this.store, sha256);
+    if (!body) return;
+    const headers = { 'Content-Type': media_type || 'application/octet-stream' };
+    const path = `/api/photographs/${sha256}`;
+    await this.server.send(path, { method: 'PUT', headers, body }, 120_000);
+    await this.acknowledge([sha256]);
+  }
+
+  private async acknowledge(safe: string[]): Promise<void> {
+    await this.store.write(['unsent_files'], async (tx) => {
+      for (const sha256 of safe) await tx.objectStore('unsent_files').delete(sha256);
+    });
+  }
+}

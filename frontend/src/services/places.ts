@@ -1,0 +1,105 @@
+/** Where each person was: address, place and airframe, offered again after a restart. */
+
+import type { BookStore } from '../storage/database';
+import { pinnedBy } from '../storage/derive';
+import { readJson } from '../storage/shelf';
+import { plainOf } from './book';
+import type { Airframe, Definition, Json, LastPlace, Place, Session, Standard } from './shop';
+
+/** The airframe chosen, its definition, and the standard in force, as far as they are here. */
+export interface Frame {
+  airframe: Airframe | null;
+  definition: Definition | null;
+  standard: Standard | null;
+  /** {name, issue, sha256} of the standard. */
+  standard_pin: Json | null;
+}
+
+export const NO_FRAME: Frame = {
+  airframe: null,
+  definition: null,
+  standard: null,
+  standard_pin: null,
+};
+
+export class KeptPlaces implements LastPlace {
+  /** Address asked for before anybody was signed in. */
+  wanted: string | null = null;
+
+  constructor(private readonly store: BookStore) {}
+
+  async address(session: Session): Promise<string | null> {
+    const wanted = this.wanted;
+    this.wanted = null;
+    return wanted ?? ((await this.meta(`address:${session.person}`)) as string | undefined) ?? null;
+  }
+
+  async keepAddress(session: Session, address: string): Promise<void> {
+    await this.put(`address:${session.person}`, address);
+  }
+
+  async place(session: Session): Promise<Place | null> {
+    return ((await this.meta(`place:${session.person}`)) as Place | undefined) ?? null;
+  }
+
+  async keepPlace(session: Session, place: Place): Promise<void> {
+    await this.put(`place:${session.person}`, place);
+  }
+
+  async airframes(): Promise<Airframe[]> {
+    const rows = await this.store.read(['standing'], (tx) =>
+      tx.objectStore('standing').index('kind').getAll('airframe'),
+    );
+    return rows.map(plainOf).map((plain) => ({
+      record: plain.record,
+      type: text(plain, 'type'),
+      constructor_number: text(plain, 'constructor'),
+    }));
+  }
+
+  async chooseAirframe(record: string): Promise<void> {
+    await this.put('airframe', record);
+    this.store.changes.announce(['standing']);
+  }
+
+  /** Reads the frame anew: the airframe chosen, or the only one, or the first. */
+  async frame(): Promise<Frame> {
+    const airframes = await this.airframes();
+    const chosen = (await this.meta('airframe')) as string | undefined;
+    const airframe = airframes.find(({ record }) => record === chosen) ?? airframes[0] ?? null;
+    return this.store.read(['standing', 'files'], async (tx) => {
+      const row = airframe ? await tx.objectStore('standing').get(airframe.record) : undefined;
+      const [sha256] = row ? pinnedBy([row], 'definition') : [];
+      const definition = sha256 ? ((await readJson(tx, sha256)) as Definition | null) : null;
+      const rows = await tx.objectStore('standing').index('kind').getAll('standard');
+      for (const pin of rows.map(plainOf).sort(newestFirst)) {
+        const standard = (await readJson(tx, text(pin, 'sha256'))) as Standard | null;
+        const { name = null, issue = null, sha256 = null } = pin;
+        if (standard)
+          return { airframe, definition, standard, standard_pin: { name, issue, sha256 } };
+      }
+      return { ...NO_FRAME, airframe, definition };
+    });
+  }
+
+  private meta(key: string): Promise<unknown> {
+    return this.store.read(['meta'], (tx) => tx.objectStore('meta').get(key));
+  }
+
+  private async put(key: string, value: unknown): Promise<void> {
+    await this.store.write(['meta'], (tx) => tx.objectStore('meta').put(value, key));
+  }
+}
+
+type Named = { record: string } & Record<string, Json>;
+
+function newestFirst(one: Named, two: Named): number {
+  const order = text(two, 'issue').localeCompare(text(one, 'issue'), 'en', { numeric: true });
+  return order || text(one, 'name').localeCompare(text(two, 'name'));
+}
+
+/** An own text of a record: `constructor` is a field here, and a member of every object. */
+function text(plain: Named, field: string): string {
+  const value = Object.hasOwn(plain, field) ? plain[field] : null;
+  return typeof value === 'string' ? value : '';
+}

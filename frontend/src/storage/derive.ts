@@ -1,0 +1,230 @@
+/** Takes entries in and keeps everything derived up with them, in one transaction. */
+
+import { sizeBytes } from '@sync/canonical';
+import { type Entry, fromLine } from '@sync/entry';
+import { isJudged } from '../domain/fields';
+import { type Change, settle } from '../domain/ledger';
+import { actOf, indexOf, knownOf, type Verdict } from '../domain/verdicts';
+import { highestGrade } from './grades';
+import { keepNumbers } from './numbers';
+import { keepRows } from './rows';
+import type { EntryRow, StandingRow, StoreName, Transaction, WriteTransaction } from './schema';
+import { type Arrival, LogShelf } from './shelf';
+import { counting, isWithdrawn, keepStandings } from './standings';
+
+export type { Arrival } from './shelf';
+
+/** Stores a piece of work must open to take entries in. */
+export const DERIVED_STORES: StoreName[] = [
+  'entries',
+  'standing',
+  'rows',
+  'meta',
+  'files',
+  'refused',
+];
+
+export interface Taken {
+  /** Ids held now with these bytes. */
+  held: string[];
+  /** Verdicts that were made or changed, by id; captures left out. */
+  verdicts: ReadonlyMap<string, Verdict>;
+}
+
+/** Stores new entries and derives what follows from them. */
+export async function takeIn(tx: WriteTransaction, arrivals: readonly Arrival[]): Promise<Taken> {
+  const held = await Promise.all(
+    arrivals.map(({ entry }) => tx.objectStore('entries').get(entry.id)),
+  );
+  const fresh = new Map<string, Arrival>();
+  const safe: string[] = [];
+  for (const [at, arrival] of arrivals.entries()) {
+    const { id } = arrival.entry;
+    const here = held[at]?.sha256 ?? fresh.get(id)?.sha256;
+    if (here === undefined) fresh.set(id, arrival);
+    if (here === undefined || here === arrival.sha256) safe.push(id);
+  }
+  const verdicts = fresh.size > 0 ? await derive(tx, [...fresh.values()], []) : new Map();
+  return { held: safe, verdicts };
+}
+
+/** Judges again what waited for a file, and makes the rows anew. */
+export async function fileCame(tx: WriteTransaction, sha256: string): Promise<void> {
+  await derive(tx, [], [sha256]);
+}
+
+/** Derives everything from the lines alone: the way back when a store was written by a fault. */
+export async function rebuild(tx: WriteTransaction): Promise<void> {
+  const rows = await tx.objectStore('entries').getAll();
+  for (const name of ['entries', 'standing', 'rows'] as const) await tx.objectStore(name).clear();
+  const arrivals = rows.map(({ line, sha256 }) => ({ entry: fromLine(line), line, sha256 }));
+  await derive(tx, arrivals, []);
+}
+
+async function derive(
+  tx: WriteTransaction,
+  arrivals: readonly Arrival[],
+  files: readonly string[],
+): Promise<ReadonlyMap<string, Verdict>> {
+  const entries = arrivals.map(({ entry }) => entry);
+  const root = await keepRoot(tx, entries);
+  const changes = await judgeNew(tx, arrivals, files, root);
+  await putArrivals(tx, arrivals, changes);
+  const turned = await putTurned(tx, changes);
+  const again = await recordsToWorkOut(tx, entries, changes, turned);
+  const withdrawn = await withdrawnAmong(tx, entries);
+  const verdicts = new Map([...changes].map(([id, { now }]) => [id, now]));
+  const now = await keepStandings(tx, entries, counting(verdicts, withdrawn), again);
+  await keepNumbers(tx, entries);
+  await keepRows(tx, now, files.length > 0);
+  return verdicts;
+}
+
+/** The entry that created the book: the first that came to this browser, kept for good. */
+async function keepRoot(tx: WriteTransaction, entries: readonly Entry[]): Promise<string | null> {
+  const kept = (await tx.objectStore('meta').get('root')) as string | undefined;
+  if (kept) return kept;
+  const creates = (one: Entry) =>
+    one.kind === 'book' && one.record === 'book' && Object.keys(one.seen).length === 0;
+  const root = entries.find(creates)?.id ?? null;
+  if (root) await tx.objectStore('meta').put(root, 'root');
+  return root;
+}
+
+function judgeNew(
+  tx: Transaction,
+  arrivals: readonly Arrival[],
+  files: readonly string[],
+  root: string | null,
+): Promise<ReadonlyMap<string, Change>> {
+  const shelf = new LogShelf(tx, arrivals);
+  const known = knownOf({
+    root,
+    reached: (entry, ends) => shelf.isReached(entry, ends),
+    refused: (writer, n) => shelf.isRefused(writer, n),
+    gradeOf: (values, pins) => highestGrade(values, pins, (sha256) => shelf.json(sha256)),
+  });
+  const entries = arrivals.map(({ entry }) => entry);
+  return shelf.ask(() => settle(entries, shelf, known, files));
+}
+
+async function putArrivals(
+  tx: WriteTransaction,
+  arrivals: readonly Arrival[],
+  changes: ReadonlyMap<string, Change>,
+): Promise<void> {
+  await Promise.all(
+    arrivals.map(({ entry, line, sha256 }) => {
+      const size_bytes = sizeBytes(line);
+      const { id, record, kind } = entry;
+      const row = { id, line, size_bytes, sha256, record, kind, act: actOf(entry) };
+      const judged = isJudged(entry) ? judgedPart(entry, changes.get(id)?.now) : { refers: [] };
+      return tx.objectStore('entries').put({ ...row, ...judged });
+    }),
+  );
+}
+
+/** Writes the verdicts of older entries that changed; returns those entries. */
+async function putTurned(
+  tx: WriteTransaction,
+  changes: ReadonlyMap<string, Change>,
+): Promise<Entry[]> {
+  const turned = [...changes.values()].filter(({ before }) => before !== null);
+  for (const { entry, now } of turned) {
+    const row = (await tx.objectStore('entries').get(entry.id)) as EntryRow;
+    const { verdict: _verdict, held: _held, withdraws: _withdraws, ...rest } = row;
+    await tx.objectStore('entries').put({ ...rest, ...judgedPart(entry, now) });
+  }
+  return turned.map(({ entry }) => entry);
+}
+
+function judgedPart(entry: Entry, verdict: Verdict | undefined) {
+  if (!verdict) throw new Error(`Entry ${entry.id} was not judged.`);
+  return {
+    verdict,
+    refers: [...indexOf(entry, verdict)],
+    ...(verdict.code === 'leaver' ? { held: entry.device } : {}),
+    ...(verdict.withdraws ? { withdraws: `${entry.id.slice(-8)} ${verdict.withdraws}` } : {}),
+  };
+}
+
+/** Records whose standing can't be told from what arrived alone. */
+async function recordsToWorkOut(
+  tx: Transaction,
+  entries: readonly Entry[],
+  changes: ReadonlyMap<string, Change>,
+  turned: readonly Entry[],
+): Promise<Set<string>> {
+  const again = new Set(turned.map(({ record }) => record));
+  for (const { entry, before, now } of changes.values()) {
+    for (const act of new Set([before?.withdraws, now.withdraws])) {
+      if (!act || before?.withdraws === now.withdraws) continue;
+      const key = `${entry.id.slice(-8)} ${act}`;
+      const undone = await tx.objectStore('entries').index('act').getAll(key);
+      for (const { record } of undone) again.add(record);
+    }
+  }
+  const awaiting = await Promise.all(
+    entries.map(({ id }) => tx.objectStore('standing').index('awaited').getAllKeys(id)),
+  );
+  for (const record of awaiting.flat()) again.add(record);
+  return again;
+}
+
+async function withdrawnAmong(tx: Transaction, entries: readonly Entry[]): Promise<Set<string>> {
+  const acts = [...new Set(entries.map(actOf))];
+  const undone = await Promise.all(acts.map((act) => isWithdrawn(tx, act)));
+  return new Set(acts.filter((_act, at) => undone[at]));
+}
+
+export const NAMED_STORES: StoreName[] = ['standing', 'files'];
+
+/** Definitions and standards that the book names and this browser lacks. */
+export async function namedFiles(tx: Transaction): Promise<string[]> {
+  const [airframes, standards, defects] = await Promise.all(
+    ['airframe', 'standard', 'defect'].map((kind) =>
+      tx.objectStore('standing').index('kind').getAll(kind),
+    ),
+  );
+  const named = new Set([
+    ...pinnedBy(airframes ?? [], 'definition'),
+    ...pinnedBy(standards ?? [], 'sha256'),
+    ...pinnedBy(defects ?? [], 'standard'),
+  ]);
+  const lacking: string[] = [];
+  for (const sha256 of named) {
+    if ((await tx.objectStore('files').count(sha256)) === 0) lacking.push(sha256);
+  }
+  return lacking;
+}
+
+export function pinnedBy(rows: readonly StandingRow[], field: string): string[] {
+  const values = rows.flatMap((row) => Object.values(row.values).map((set) => set[field]));
+  return values.flatMap((value) => {
+    const sha256 =
+      typeof value === 'object' ? (value as { sha256?: unknown } | null)?.sha256 : value;
+    return typeof sha256 === 'string' && /^[0-9a-f]{64}$/.test(sha256) ? [sha256] : [];
+  });
+}
+
+export interface PhotographFile {
+  photograph: string;
+  media_type: string;
+  size_bytes: number;
+}
+
+/** What the book says of the files that are photographs, by hash. */
+export async function photographFiles(tx: Transaction): Promise<Record<string, PhotographFile>> {
+  const found: Record<string, PhotographFile> = {};
+  for (const row of await tx.objectStore('standing').index('kind').getAll('photograph')) {
+    for (const { sha256, media_type, size_bytes } of Object.values(row.values)) {
+      if (typeof sha256 !== 'string') continue;
+      found[sha256] = {
+        photograph: row.record,
+        media_type: typeof media_type === 'string' ? media_type : '',
+        size_bytes: typeof size_bytes === 'number' ? size_bytes : 0,
+      };
+    }
+  }
+  return found;
+}

@@ -1,0 +1,118 @@
+/** Keeps what stands of every record up with the log. */
+
+import type { Entry } from '@sync/entry';
+import { add, type Counts, type Standing, standing } from '@sync/standing';
+import { countedFields, FIELDS } from '../domain/fields';
+import { actOf, type Verdict } from '../domain/verdicts';
+import type { EntryRow, StandingRow, Transaction, WriteTransaction } from './schema';
+import { pairOf } from './shelf';
+
+/** What counts of arriving entries: by their verdicts, and the acts that were undone. */
+export function counting(
+  verdicts: ReadonlyMap<string, Verdict>,
+  withdrawn: ReadonlySet<string>,
+): Counts {
+  return (entry) => {
+    const counts = (verdicts.get(entry.id)?.result ?? 'counts') === 'counts';
+    return countedFields(entry, counts, withdrawn.has(actOf(entry)));
+  };
+}
+
+/** Works out and keeps what stands of the records touched; returns those that changed.
+
+`again` are records to be worked out from the log, which holds by now what arrived. */
+export async function keepStandings(
+  tx: WriteTransaction,
+  arrived: readonly Entry[],
+  counts: Counts,
+  again: ReadonlySet<string>,
+): Promise<Map<string, StandingRow>> {
+  const now = new Map<string, StandingRow>();
+  for (const [record, entries] of byRecord(arrived)) {
+    if (!again.has(record)) now.set(record, await keepOne(tx, record, entries, counts));
+  }
+  for (const record of again) {
+    const row = await fromLog(tx, record);
+    if (row) now.set(record, row);
+  }
+  await Promise.all([...now.values()].map((row) => tx.objectStore('standing').put(row)));
+  return now;
+}
+
+async function keepOne(
+  tx: Transaction,
+  record: string,
+  entries: readonly Entry[],
+  counts: Counts,
+): Promise<StandingRow> {
+  const before = await tx.objectStore('standing').get(record);
+  const after = add((before as unknown as Standing | undefined) ?? null, entries, counts);
+  if (after) return rowOf(record, kindOf(entries, before?.kind), after);
+  return (await fromLog(tx, record)) as StandingRow;
+}
+
+async function fromLog(tx: Transaction, record: string): Promise<StandingRow | null> {
+  const rows = await tx.objectStore('entries').index('record').getAll(record);
+  if (rows.length === 0) return null;
+  const entries = rows.map((row) => pairOf(row)[0]);
+  const counted = new Map<string, ReturnType<Counts>>();
+  for (const row of rows) counted.set(row.id, await countedOf(tx, row));
+  const here = new Set(rows.map(({ id }) => id));
+  const foreign = new Set(
+    entries.flatMap(({ seen }) => Object.values(seen).flat()).filter((id) => !here.has(id)),
+  );
+  const elsewhere = new Set<string>();
+  for (const id of foreign) {
+    if ((await tx.objectStore('entries').count(id)) > 0) elsewhere.add(id);
+  }
+  const now = standing(entries, (entry) => counted.get(entry.id) ?? false, elsewhere);
+  return rowOf(record, kindOf(entries), now);
+}
+
+async function countedOf(tx: Transaction, row: EntryRow): Promise<ReturnType<Counts>> {
+  const [entry, verdict] = pairOf(row);
+  const withdrawn = await isWithdrawn(tx, row.act);
+  return countedFields(entry, verdict.result === 'counts', withdrawn);
+}
+
+/** Says whether a counting undo takes an act back. */
+export async function isWithdrawn(tx: Transaction, act: string): Promise<boolean> {
+  return (await tx.objectStore('entries').index('withdraws').count(act)) > 0;
+}
+
+function rowOf(record: string, kind: string, now: Standing): StandingRow {
+  const { values, awaited, faults } = now;
+  return {
+    record,
+    kind,
+    values: values as StandingRow['values'],
+    awaited: [...awaited],
+    faults: faults.map((fault) => [...fault]),
+    names: namedBy(kind, values as StandingRow['values']),
+  };
+}
+
+/** The records that standing values name. */
+function namedBy(kind: string, values: StandingRow['values']): string[] {
+  const fields = Object.entries(FIELDS[kind] ?? {})
+    .filter(([, field]) => field.type === 'record')
+    .map(([name]) => name);
+  const found = Object.values(values).flatMap((set) => fields.map((field) => set[field]));
+  return [...new Set(found.filter((one): one is string => typeof one === 'string'))];
+}
+
+/** A record's kind; of several, which is a mistake, the first in the alphabet. */
+function kindOf(entries: readonly Entry[], before?: string): string {
+  const kinds = entries.map(({ kind }) => kind);
+  return [...kinds, ...(before === undefined ? [] : [before])].sort()[0] as string;
+}
+
+function byRecord(entries: readonly Entry[]): Map<string, Entry[]> {
+  const found = new Map<string, Entry[]>();
+  for (const entry of entries) {
+    const mine = found.get(entry.record);
+    if (mine) mine.push(entry);
+    else found.set(entry.record, [entry]);
+  }
+  return found;
+}
