@@ -1,0 +1,159 @@
+"""Structures, their members, and the station of a place."""
+
+import re
+from bisect import bisect_right
+from collections.abc import Mapping
+from typing import Any
+
+from skinpin.domain.errors import Refused
+from skinpin.domain.quantities import TENTH_NM, places_of, rounded_text, scaled, to_tenth_nm
+
+Definition = Mapping[str, Any]
+Structure = Mapping[str, Any]
+Member = Mapping[str, Any]
+Place = Mapping[str, Any]
+
+MIXED_UNIT_PLACES = 3
+NUMBER = re.compile(r"[+-]?[0-9]*\.?[0-9]+")
+REST = re.compile(r"\s*(?:([+-])\s*([0-9]*\.?[0-9]+))?")
+
+
+def structure_of(definition: Definition, place: Place) -> Structure:
+    """Return the structure a place is on."""
+    name = place.get("structure")
+    for structure in definition["structures"]:
+        if structure["name"] == name:
+            return structure  # type: ignore[no-any-return]
+    raise Refused(
+        "no_structure",
+        f"{definition['name']} has no structure called {name}.",
+        f"It has {', '.join(structure['name'] for structure in definition['structures'])}.",
+    )
+
+
+def member_of(structure: Structure, name: Any) -> Member:
+    """Return a member by its name, which is never read as a figure: 340B is a name."""
+    for member in structure["members"]:
+        if member["name"] == name:
+            return member  # type: ignore[no-any-return]
+    raise Refused(
+        "no_member",
+        f"{structure['name']} has no member called {name}.",
+        f"It has {structure['members'][0]['name']} to {structure['members'][-1]['name']}.",
+    )
+
+
+def in_tenth_nm(structure: Structure, station: str) -> int:
+    """Return a station, decimal text in the structure's unit, in 0.1 nm."""
+    return to_tenth_nm({"value": station, "unit": structure["unit"]})
+
+
+_ORDERED: dict[int, tuple[Structure, list[int], list[Member]]] = {}
+
+
+def members_in_order(structure: Structure) -> tuple[list[int], list[Member]]:
+    """Return the stations in 0.1 nm and the members, by station; kept for a structure once seen."""
+    kept = _ORDERED.get(id(structure))
+    if kept is None or kept[0] is not structure:
+        pairs = [(in_tenth_nm(structure, row["station"]), row) for row in structure["members"]]
+        pairs.sort(key=lambda pair: pair[0])
+        if len(_ORDERED) > 256:
+            _ORDERED.clear()
+        kept = (structure, [station for station, _ in pairs], [member for _, member in pairs])
+        _ORDERED[id(structure)] = kept
+    return kept[1], kept[2]
+
+
+def bay_at(structure: Structure, station: int) -> int:
+    """Return the index of the member a station (0.1 nm) lies at or after; -1 before the first."""
+    return bisect_right(members_in_order(structure)[0], station) - 1
+
+
+def member_before(structure: Structure, station: str) -> Member | None:
+    """Return the member at or before a station (decimal text), or None before the first."""
+    at = bay_at(structure, in_tenth_nm(structure, station))
+    return None if at < 0 else members_in_order(structure)[1][at]
+
+
+def end_tenth_nm(structure: Structure, end: Mapping[str, Any]) -> int:
+    """Return the station in 0.1 nm of one end of a place: member + offset."""
+    station = in_tenth_nm(structure, member_of(structure, end.get("member"))["station"])
+    offset = end.get("offset")
+    return station if offset is None else station + to_tenth_nm(offset)
+
+
+def span_tenth_nm(structure: Structure, place: Place) -> tuple[int, int]:
+    """Return the stations of a place from its forward or inboard end to its other end."""
+    first = end_tenth_nm(structure, place)
+    last = end_tenth_nm(structure, place["to"]) if place.get("to") else first
+    return min(first, last), max(first, last)
+
+
+def station_of(definition: Definition, place: Place) -> dict[str, str]:
+    """Return the station of a place's forward or inboard end, in the structure's unit."""
+    structure = structure_of(definition, place)
+    first, last = end_tenth_nm(structure, place), span_tenth_nm(structure, place)[0]
+    end = place if first == last else place["to"]
+    offset = end.get("offset") or {"value": "0", "unit": structure["unit"]}
+    station = member_of(structure, end["member"])["station"]
+    places = max(places_of(station), places_of(offset["value"]))
+    if offset["unit"] != structure["unit"]:
+        places = max(places, MIXED_UNIT_PLACES)
+    return {
+        "value": rounded_text(last, TENTH_NM[structure["unit"]], places),
+        "unit": structure["unit"],
+    }
+
+
+def at_station(structure: Structure, station: int, places: int = 1) -> dict[str, Any]:
+    """Return member and offset of a station in 0.1 nm.
+
+    Before the first member the offset is less than nought.
+    """
+    stations, members = members_in_order(structure)
+    at = max(bay_at(structure, station), 0)
+    offset = rounded_text(station - stations[at], TENTH_NM[structure["unit"]], places)
+    return {
+        "member": members[at]["name"],
+        "offset": {"value": offset, "unit": structure["unit"]},
+    }
+
+
+def read_position(structure: Structure, text: str) -> dict[str, Any]:
+    """Return member and offset of a position as people type it.
+
+    "F6 + 2.0", "340B + 10.25", "Sta 72" and "72.0" are read; a member's name never counts as a
+    figure, so 340B + 10.25 is 10.25 past 340B and not 350.25.
+    """
+    typed = text.strip().replace("\N{MINUS SIGN}", "-").replace(",", ".")
+    for name in sorted((row["name"] for row in structure["members"]), key=len, reverse=True):
+        rest = _after(typed, name) or _after(_without_axis(structure, typed), name)
+        if rest is not None:
+            offset = {"value": rest, "unit": structure["unit"]}
+            return {"member": name, "offset": offset}
+    station = _without_axis(structure, typed)
+    if NUMBER.fullmatch(station) and scaled(station.lstrip("+"), TENTH_NM[structure["unit"]]):
+        places = max(places_of(station), 1)
+        return at_station(structure, in_tenth_nm(structure, station.lstrip("+")), places)
+    raise Refused(
+        "no_position",
+        f"“{text}” is no position on {structure['name']}.",
+        f"Type a member and a distance, such as {structure['members'][0]['name']} + 2.0.",
+    )
+
+
+def _without_axis(structure: Structure, typed: str) -> str:
+    for axis in (structure["axis"], "FS", "Sta"):
+        if typed.casefold().startswith(f"{axis} ".casefold()):
+            return typed[len(axis) :].strip()
+    return typed
+
+
+def _after(typed: str, name: str) -> str | None:
+    if not typed.casefold().startswith(name.casefold()):
+        return None
+    found = REST.fullmatch(typed[len(name) :])
+    if found is None:
+        return None
+    sign = "-" if found[1] == "-" else ""
+    return f"{sign}{found[2]}" if found[2] else "0.0"

@@ -1,0 +1,53 @@
+"""A place in trade notation: Hull · Port · F6 + 2.0 aft · K–B1 · inner face."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from skinpin.domain.place_stations import Definition, Place, Structure, station_of, structure_of
+from skinpin.domain.quantities import to_tenth_nm
+
+HAND_WORDS = {"P": "Port", "S": "Stbd", "C": "Centreline"}
+SIDES = ("inner", "outer", "forward", "aft", "upper", "lower", "inboard", "outboard")
+
+
+def place_words(definition: Definition, place: Place) -> str:
+    """Return a place in trade notation; a structure with one hand does not repeat it."""
+    structure = structure_of(definition, place)
+    several = len(structure["hands"]) > 1
+    hand = HAND_WORDS.get(place["hand"], place["hand"]) if several else ""
+    words = [structure["name"], hand, _along(structure, place), _strakes(place), _face(place)]
+    if place.get("precision") == "bay only":
+        words.append("bay only")
+    return " · ".join(word for word in words if word)
+
+
+def station_words(definition: Definition, place: Place) -> str:
+    """Return the station of a place with its axis: "Sta 72.0"."""
+    axis = structure_of(definition, place)["axis"]
+    return f"{axis} {station_of(definition, place)['value']}"
+
+
+def _along(structure: Structure, place: Place) -> str:
+    first = _end(structure, place)
+    return f"{first} to {_end(structure, place['to'])}" if place.get("to") else first
+
+
+def _end(structure: Structure, end: Mapping[str, Any]) -> str:
+    member, offset = end["member"], end.get("offset")
+    distance = to_tenth_nm(offset) if offset else 0
+    if not offset or not distance:
+        return str(member)
+    unit = "" if offset["unit"] == structure["unit"] else f" {offset['unit']}"
+    if distance < 0:
+        return f"{member} − {offset['value'].lstrip('-')}{unit}"
+    return f"{member} + {offset['value']}{unit} {structure['positive']}"
+
+
+def _strakes(place: Place) -> str:
+    named = [strake for strake in place.get("strakes") or () if strake is not None]
+    return "–".join(dict.fromkeys(named))
+
+
+def _face(place: Place) -> str:
+    face = place.get("face") or ""
+    return f"{face} face" if face in SIDES else face
