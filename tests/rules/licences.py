@@ -55,10 +55,10 @@ def python_packages(root: Path) -> Iterator[Package]:
 
 
 def locked(lock: Path) -> Iterator[tuple[str, str]]:
-    """Return name and version of each locked package, leaving out those for Windows alone."""
+    """Return name and version of each locked package, leaving out those for other systems."""
     for line in lock.read_text().splitlines():
         pinned = re.match(r"([\w.-]+)==([^\s;]+)", line)
-        if pinned and "== 'win32'" not in line:
+        if pinned and not re.search("== '(win32|emscripten)'", line):
             yield pinned[1], pinned[2]
 
 
