@@ -47,9 +47,10 @@ TYPESCRIPT_ROOMS = {
     "screens": room(f"{SCREEN}/screens", "services domain furniture", "preact preact/hooks"),
     "furniture": room(f"{SCREEN}/furniture", "domain", "preact preact/hooks"),
     "offline": room(f"{SCREEN}/offline", libraries=""),
+    "routes": room(f"{SCREEN}/routes.ts", libraries=""),
     "main": room(
         f"{SCREEN}/main.ts",
-        "domain sync storage imaging services screens furniture offline",
+        "domain sync storage imaging services screens furniture offline routes",
         "preact",
     ),
 }
