@@ -1,15 +1,20 @@
 // Not a test of anything but that every screen can be shown: pictures of each, in both lights.
 import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
+import type { Page } from 'playwright-core';
 import { describe, expect, inject, it } from 'vitest';
 import { ROUTES } from '../../frontend/src/routes';
+import { enrol, signIn } from './acts';
 import { type Device, picture, useStage } from './harness';
-import { deskOf, setLight, tabletOf } from './steps';
 
 const TABLET = ['/', '/enrol', '/airframe', '/airframe/A0002', '/waiting'];
 const DESK = ['/defects', '/defects/A0002', '/reports'];
 const ANYBODY = ['/sheet-furniture'];
 const LIGHTS = ['outside', 'inside'] as const;
+
+async function setLight(page: Page, light: (typeof LIGHTS)[number]) {
+  await page.evaluate((chosen) => localStorage.setItem('skinpin.light', chosen), light);
+}
 
 async function show(device: Device, addresses: string[]) {
   for (const light of LIGHTS) {
@@ -28,13 +33,16 @@ describe('screenshots', () => {
 
   it('of the tablet', async () => {
     const tablet = await demo.open('airframe');
-    await tabletOf(tablet, demo.server, 'Inspector 1');
+    await enrol(tablet.page, demo.server);
+    await signIn(tablet.page, 'Inspector 1');
     await show(tablet, TABLET);
   });
 
   it('of the desk', async () => {
     const desk = await demo.open('desk');
-    await deskOf(desk, 'Lead');
+    await signIn(desk.page, 'Lead');
+    await desk.page.getByRole('button', { name: /^USE AS A DESK/ }).click();
+    await desk.page.waitForURL('**/defects');
     await show(desk, [...DESK, ...ANYBODY]);
   });
 

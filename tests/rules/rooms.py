@@ -57,8 +57,15 @@ TYPESCRIPT_ROOMS = {
 
 
 def room_of(file: str, rooms: dict[str, Room]) -> str | None:
-    """Return the room that a file lies in: the one with the longest path."""
-    holds = [name for name, each in rooms.items() if f"{file}/".startswith(f"{each.path}/")]
+    """Return the room that a file lies in: the one with the longest path.
+
+    TypeScript may write a file without its ending.
+    """
+    holds = [
+        name
+        for name, each in rooms.items()
+        if f"{file}/".startswith(f"{each.path}/") or f"{file}.ts" == each.path
+    ]
     return max(holds, key=lambda name: len(rooms[name].path), default=None)
 
 
