@@ -132,11 +132,10 @@ export function chainFaults(
     if (one.n === 1 && one.prev) gather(starts, one.prev, one.id);
   }
   const everywhere = new Set(all.map((one) => one.sha256));
-  const unjudged = new Set(refused.map((one) => one.sha256));
   const faults = links
     .filter((one) => (kept[one.id] ?? one.sha256) !== one.sha256)
     .map((one) => fault('changed', one));
-  for (const chain of writers.values()) faults.push(...writerFaults(chain, unjudged, everywhere));
+  for (const chain of writers.values()) faults.push(...writerFaults(chain, everywhere));
   faults.sort(
     (a, b) =>
       inOrder(a.what, b.what) || inOrder(a.writer, b.writer) || a.n - b.n || inOrder(a.id, b.id),
@@ -147,7 +146,6 @@ export function chainFaults(
 
 function* writerFaults(
   chain: readonly Link[],
-  unjudged: ReadonlySet<string>,
   everywhere: ReadonlySet<string>,
 ): Generator<ChainFault> {
   const at = new Map<number, string[]>();
@@ -156,7 +154,7 @@ function* writerFaults(
     gather(at, one.n, one.sha256);
     const before = at.get(one.n - 1);
     if (one.n > 1 && !before) yield fault('gap', one);
-    else if (unjudged.has(one.sha256) || !one.prev) continue;
+    else if (!one.prev) continue;
     else if (before && !before.includes(one.prev)) yield fault('wrong_prev', one);
     else if (one.n === 1 && !everywhere.has(one.prev)) yield fault('no_start', one);
   }

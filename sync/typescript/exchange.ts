@@ -202,7 +202,11 @@ export function fromPage(body: string): [Head, string[]] {
   const [first, ...lines] = body.split('\n');
   const head = lines.length > 0 ? (parse(first ?? '') as Head | null) : null;
   if (head?.count !== lines.length - 1 || lines.at(-1) !== '')
-    throw new RefusedLine('cut_short', 'The page has fewer lines than it says.', 'Fetch it again.');
+    throw new RefusedLine(
+      'cut_short',
+      'The page has more or fewer lines than it says.',
+      'Fetch it again.',
+    );
   return [head, lines.slice(0, -1)];
 }
 

@@ -106,6 +106,7 @@ describe('exchange', () => {
     const body = toPage(vectors.pages[0]?.head as Head, [line, line]);
     for (let end = 0; end < body.length; end += 1)
       expect(() => fromPage(body.slice(0, end))).toThrow(RefusedLine);
+    expect(() => fromPage(`${body}half a li`)).toThrow('more or fewer');
     const answer = { ...(vectors.pages[0]?.head as Head), results: [] };
     expect(() => mergeAnswer(newOutbox('b'), ['x'], answer)).toThrow('1 lines were sent');
   });

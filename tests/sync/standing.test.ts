@@ -37,9 +37,25 @@ describe('standing', () => {
     const elsewhere = new Set('elsewhere' in one ? one.elsewhere : []);
     const expected = { values: one.values, awaited: one.awaited, faults: one.faults };
     expect(standing(entries, counts, elsewhere)).toEqual(expected);
-    expect(standing(entries.reverse(), counts, elsewhere)).toEqual(expected);
+    expect(standing([...entries].reverse(), counts, elsewhere)).toEqual(expected);
+    for (const order of [
+      entries,
+      [...entries].reverse(),
+      ...entries.map((one) => without(entries, one)),
+    ])
+      order.reduce<Standing | null>((now, one, at) => {
+        const quick = add(now, [one], counts);
+        const whole = standing(order.slice(0, at + 1), counts, elsewhere);
+        if (quick) expect(quick).toEqual(whole);
+        return whole;
+      }, null);
   });
 });
+
+const without = (entries: Entry[], last: Entry): Entry[] => [
+  ...entries.filter((one) => one !== last),
+  last,
+];
 
 type Pairs = Set<string>;
 const closed = (pairs: Pairs, through: (id: string) => boolean): Pairs => {

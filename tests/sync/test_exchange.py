@@ -102,6 +102,8 @@ def test_a_cut_body_page_or_answer_is_refused_whole():
     for end in range(len(body)):
         with pytest.raises(RefusedLine):
             from_page(body[:end])
+    with pytest.raises(RefusedLine, match="more or fewer"):
+        from_page(body + b"half a li")
     with pytest.raises(RefusedLine, match="1 lines were sent and 0 answered"):
         merge_answer(Outbox("b", unsent=("x",)), ["x"], {"results": []})
 

@@ -1,4 +1,5 @@
 import json
+from itertools import islice, permutations
 from pathlib import Path
 
 import pytest
@@ -43,6 +44,12 @@ def test_what_stands_as_in_the_vectors(case):
     assert standing_json(found) == expected
     assert standing_from(json.loads(json.dumps(expected))) == found
     assert standing(entries[::-1], counts, elsewhere) == found
+    for order in islice(permutations(entries), 24):
+        now = Standing({})
+        for at, one in enumerate(order):
+            quick = add(now, [one], counts)
+            now = standing(order[: at + 1], counts, elsewhere)
+            assert quick in (None, now)
 
 
 # The book's rule written down a second time, slowly, as sets of pairs.

@@ -101,10 +101,9 @@ def chain_faults(
         if one.n == 1 and one.prev:
             starts[one.prev].append(one.id)
     everywhere = {one.sha256 for one in (*links, *refused)}
-    unjudged = {one.sha256 for one in refused}
     faults = [_fault("changed", one) for one in links if _is_changed(one, kept or {})]
     for chain in writers.values():
-        faults += _writer_faults(chain, unjudged, everywhere)
+        faults += _writer_faults(chain, everywhere)
     return Chains(sorted(faults), sorted(ids for ids in starts.values() if len(ids) > 1))
 
 
@@ -116,9 +115,7 @@ def _is_changed(one: Link, kept: Mapping[str, str]) -> bool:
     return kept.get(one.id, one.sha256) != one.sha256
 
 
-def _writer_faults(
-    chain: list[Link], unjudged: set[str], everywhere: set[str]
-) -> Iterator[ChainFault]:
+def _writer_faults(chain: list[Link], everywhere: set[str]) -> Iterator[ChainFault]:
     at: dict[int, set[str]] = defaultdict(set)
     for one in chain:
         if at[one.n]:
@@ -127,7 +124,7 @@ def _writer_faults(
         before = at.get(one.n - 1)
         if one.n > 1 and not before:
             yield _fault("gap", one)
-        elif one.sha256 not in unjudged and one.prev:
+        elif one.prev:
             if before and one.prev not in before:
                 yield _fault("wrong_prev", one)
             elif one.n == 1 and one.prev not in everywhere:

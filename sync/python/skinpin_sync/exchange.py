@@ -175,7 +175,9 @@ def from_page(body: bytes) -> tuple[dict[str, Any], list[bytes]]:
     first, *lines = body.split(b"\n")
     head = parse(first) if lines else None
     if not isinstance(head, dict) or head.get("count") != len(lines) - 1 or lines[-1]:
-        raise RefusedLine("cut_short", "The page has fewer lines than it says.", "Fetch it again.")
+        raise RefusedLine(
+            "cut_short", "The page has more or fewer lines than it says.", "Fetch it again."
+        )
     return head, lines[:-1]
 
 
