@@ -106,6 +106,13 @@ class Look:
                 found[move.id] = move
         return [found[id] for id in sorted(found)]
 
+    def before(self, move: Entry) -> list[Entry]:
+        """Return the moves that led to where a move's state was left from."""
+        to = state_of(move).get("to")
+        led = [one for one in self.led_here([move]) if state_of(one).get("to") == to]
+        found = {one.id: one for each in led for one in self.named(each, "state")}
+        return [found[id] for id in sorted(found)]
+
     def left(self, moves: Iterable[Entry], into: str) -> set[str]:
         """Return the states that were left for `into` by these moves."""
         states, passed, waiting = set(), set(), list(moves)

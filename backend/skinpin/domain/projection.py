@@ -1,0 +1,304 @@
+"""The row of a defect: what lists, screens and reports show of it, derived from what stands."""
+
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from skinpin_sync.entry import Entry
+from skinpin_sync.standing import Standing
+
+from skinpin.domain.errors import Refused
+from skinpin.domain.fields import is_move
+from skinpin.domain.grading import Compiled, Grading, Standard
+from skinpin.domain.grading_words import deciding_words, grade_words
+from skinpin.domain.grading_worst import worst_grade
+from skinpin.domain.kinds import kind_words
+from skinpin.domain.moves import ACCEPT
+from skinpin.domain.place import Definition, place_words, station_of, station_words, zone_of
+from skinpin.domain.same_as import Other, head_of, number_key
+from skinpin.domain.stamps import Stamp, holding, stamp_list, stamp_of, stamped_ids
+from skinpin.domain.states import StandingState, standing_state
+from skinpin.domain.values import Values, differing, natural, settled_value, standing_of, two_values
+from skinpin.domain.verdicts import Pair, Verdict, act_of, state_of
+
+Row = dict[str, Any]
+NOT_GRADED = Grading(None, False, (), (), (), (), False)
+
+
+def day_written(entry: Entry) -> str:
+    """Return the day an entry was written, as its tablet's clock had it."""
+    return entry.wall[:10]
+
+
+@dataclass(frozen=True)
+class Related:
+    """What the row of a defect is made from, besides what stands of it and its documents.
+
+    Parameters
+    ----------
+    entries
+        The entries of the record with their verdicts (`COUNTS` for captures). Those that set
+        `state` must be there; of the others only numbers given up and entries that do not count
+        are read.
+    stamps
+        The entries of the stamps that name the record, with their verdicts and acts' others.
+    withdrawn
+        The acts that were undone.
+    photographs, marks
+        By record what stands of the photographs that name the defect, and of their marks.
+    others
+        The record's chain of *same as*, see `chain_lacks`; the record itself may be left out.
+    day
+        The workshop's day of an entry.
+    number_shared
+        Whether another record bears the same number.
+    """
+
+    entries: Sequence[Pair] = ()
+    stamps: Sequence[Pair] = ()
+    withdrawn: Collection[tuple[str, str]] = ()
+    photographs: Mapping[str, Values] = field(default_factory=dict)
+    marks: Mapping[str, Values] = field(default_factory=dict)
+    others: Mapping[str, Other] = field(default_factory=dict)
+    day: Callable[[Entry], str] = day_written
+    number_shared: bool = False
+
+
+def defect_row(
+    record: str,
+    standing: Standing,
+    related: Related,
+    definition: Definition | None,
+    standard: Standard | Compiled | None,
+) -> Row:
+    """Return the row of a defect, the same on tablet and server.
+
+    Until somebody chooses between two values the worse counts: the highest grade of all
+    combinations, the least finished state, every place, the earliest stage and date. A document
+    that is not here leaves what it would say empty.
+    """
+    values = standing.values
+    mine = _stamps(record, related)
+    now = stamp_list(ids_to_stamp(values, related))
+    state, head, left = _state(record, values, related, mine, now)
+    row: Row = {"record": record}
+    row |= _numbers(values, related)
+    row |= _state_keys(state, head, left, values, related)
+    row |= _grade_keys(values, standard)
+    row |= _place_keys(values, definition)
+    row |= _decided(values, state, related)
+    row |= _raised(related)
+    row |= _stamp_keys(mine, now, values, state)
+    row["two_values"] = two_values("defect", values)
+    row["photographs"] = sum(not _is_true(one, "withheld") for one in related.photographs.values())
+    row["waits"] = [_shown(pair) for pair in related.entries if pair[1].result == "waits"]
+    refused = [pair for pair in related.entries if pair[1].result == "does not count"]
+    row["not_counting"] = [_shown(pair) for pair in refused]
+    return row
+
+
+def ids_to_stamp(values: Values, related: Related) -> set[str]:
+    """Return the ids a stamp on the record is made over."""
+    ids = stamped_ids("defect", values)
+    for one in related.photographs.values():
+        ids |= stamped_ids("photograph", one)
+    for one in related.marks.values():
+        ids |= stamped_ids("mark", one)
+    return ids
+
+
+def _is_true(values: Values, field: str) -> bool:
+    return any(value is True for value in standing_of(values, field))
+
+
+def _shown(pair: Pair) -> dict[str, str]:
+    entry, verdict = pair
+    return {"entry": entry.id, "code": verdict.code, "reason": verdict.reason}
+
+
+def _stamps(record: str, related: Related) -> list[Stamp]:
+    """Return the stamps that stand on a record."""
+    made = [entry for entry, _ in related.stamps]
+    good = (
+        entry
+        for entry, verdict in related.stamps
+        if verdict.counts and entry.kind == "stamp" and entry.set.get("defect") == record
+    )
+    return [stamp_of(entry, made) for entry in good if act_of(entry) not in related.withdrawn]
+
+
+def _state(
+    record: str,
+    values: Values,
+    related: Related,
+    stamps: Sequence[Stamp],
+    now: Mapping[str, int | str],
+) -> tuple[StandingState, str | None, str | None]:
+    """Return the state, the record that leads, and the state it counts in where none does."""
+    moves = [pair for pair in related.entries if is_move(pair[0])]
+    alone = standing_state(values, moves, stamps, now, is_hidden=False)
+    if alone.own != "Same as":
+        return alone, None, None
+    targets = tuple(value for value in differing("defect", values, "same_as") if value)
+    number = str(settled_value("defect", values, "number") or "")
+    own = {record: Other(number, alone.own, targets, alone.state)}
+    head = head_of(record, {**related.others, **own})
+    if head in (None, record):
+        return alone, head, alone.state
+    return standing_state(values, moves, stamps, now, is_hidden=True), head, alone.state
+
+
+def _numbers(values: Values, related: Related) -> Row:
+    standing = [str(one) for one in differing("defect", values, "number") if one]
+    standing.sort(key=number_key)
+    before = {
+        str(entry.set["number"])
+        for entry, _ in related.entries
+        if entry.set.get("number") and act_of(entry) not in related.withdrawn
+    }
+    also = sorted((before | set(standing)) - set(standing[:1]), key=number_key)
+    number = standing[0] if standing else None
+    return {"number": number, "also_numbers": also, "number_shared": related.number_shared}
+
+
+def _state_keys(
+    state: StandingState,
+    head: str | None,
+    left: str | None,
+    values: Values,
+    related: Related,
+) -> Row:
+    targets = [value for value in differing("defect", values, "same_as") if value]
+    is_aside = state.own == "Same as"
+    lead = head or (targets[0] if len(targets) == 1 else None)
+    other = related.others.get(str(lead))
+    return {
+        "state": state.state,
+        "states": list(state.states),
+        "own_state": state.own,
+        "left_from": left,
+        "same_as": lead if is_aside else None,
+        "same_as_all": targets if is_aside else [],
+        "same_as_number": other.number if is_aside and other else None,
+        "choose_lead": is_aside and head is None,
+    }
+
+
+def _grade_keys(values: Values, standard: Standard | Compiled | None) -> Row:
+    grading = worst_grade(values, standard) if standard is not None else NOT_GRADED
+    given = (value for value in standing_of(values, "overrule") if isinstance(value, dict))
+    grades = [one["grade"] for one in given if type(one.get("grade")) is int]
+    row: Row = {
+        "grade": grading.grade,
+        "grade_known": grading.known,
+        "grade_words": grade_words(grading),
+        "deciding": deciding_words(grading),
+        "fired": [dict(one._asdict(), basis=dict(one.basis)) for one in grading.fired],
+        "missing": list(grading.missing),
+        "overruled": None,
+    }
+    if grades:
+        told = {"from": grading.grade, "from_words": row["grade_words"], "to": max(grades)}
+        row |= {"grade": max(grades), "grade_known": True, "overruled": told}
+        row["grade_words"] = f"Grade {max(grades)}"
+    return row
+
+
+def _place_keys(values: Values, definition: Definition | None) -> Row:
+    places = [one for one in differing("defect", values, "place") if isinstance(one, dict)]
+    place = places[0] if places else None
+    zones = {zone for one in places if (zone := _said(zone_of, definition, one))}
+    station = _said(station_of, definition, place)
+    words = [_said(place_words, definition, one) for one in places]
+    get = place.get if place else {}.get
+    return {
+        "place": place,
+        "zone": _said(zone_of, definition, place),
+        "zones": sorted(zones),
+        "structure": get("structure"),
+        "hand": get("hand"),
+        "member": get("member"),
+        "strakes": get("strakes"),
+        "station": station["value"] if station else None,
+        "station_text": _said(station_words, definition, place),
+        "place_words": " or ".join(one for one in words if one),
+    }
+
+
+def _said(ask: Callable[[Any, Any], Any], definition: Any, place: Any) -> Any:
+    """Return what a definition says of a place; nothing where it can't say."""
+    if definition is None or place is None:
+        return None
+    try:
+        return ask(definition, place)
+    except (Refused, LookupError, TypeError, ValueError, AttributeError):
+        # A place may hold anything: another tablet's version, or no place at all.
+        return None
+
+
+def _decided(values: Values, state: StandingState, related: Related) -> Row:
+    kinds = differing("defect", values, "kind")
+    kind = kinds[0] if len(kinds) == 1 and isinstance(kinds[0], str) else None
+    stages = [str(one) for one in standing_of(values, "stage")]
+    deferrals = [one for one in standing_of(values, "deferral") if isinstance(one, dict)]
+    dates = sorted(str(one["look_again_by"]) for one in deferrals if one.get("look_again_by"))
+    disposition = settled_value("defect", values, "disposition")
+    if disposition is None and _is_nil(state, values, related):
+        disposition = ACCEPT
+    words = [kind_words(one) for one in kinds if isinstance(one, str)]
+    return {
+        "airframe": settled_value("defect", values, "airframe"),
+        "kind": kind,
+        "kind_words": " or ".join(words) or kind_words(None),
+        "material": settled_value("defect", values, "material"),
+        "part": settled_value("defect", values, "part"),
+        "independent": _is_true(values, "independent"),
+        "stage": min(stages, key=natural) if stages else None,
+        "disposition": disposition,
+        "deferral": settled_value("defect", values, "deferral"),
+        "look_again_by": dates[0] if dates and "Deferred" in state.states else None,
+    }
+
+
+def _is_nil(state: StandingState, values: Values, related: Related) -> bool:
+    """Say whether a record was cleared as nil, which sets its disposition by itself."""
+    nil = {entry.id for entry, _ in related.entries if state_of(entry).get("move") == "nil"}
+    return state.state == "Cleared" and any("state" in values.get(id, {}) for id in nil)
+
+
+def _raised(related: Related) -> Row:
+    made = [
+        entry
+        for entry, verdict in related.entries
+        if _counts(entry, verdict, related) and state_of(entry).get("move") in ("raise", "nil")
+    ]
+    first = min(made, key=lambda entry: entry.id, default=None)
+    return {
+        "raised_on": related.day(first) if first else None,
+        "raised_by": first.by if first else None,
+    }
+
+
+def _counts(entry: Entry, verdict: Verdict, related: Related) -> bool:
+    return is_move(entry) and verdict.counts and act_of(entry) not in related.withdrawn
+
+
+def _stamp_keys(
+    stamps: Iterable[Stamp], now: Mapping[str, int | str], values: Values, state: StandingState
+) -> Row:
+    all_stamps = sorted(stamps)
+    lead = holding(all_stamps, now, _is_true(values, "independent"))
+    rest = [one for one in all_stamps if one not in lead]
+    size = (now["count"], now["sha256"])
+    shown = [
+        {
+            "entry": one.id,
+            "act": one.act,
+            "number": one.number,
+            "person": one.person,
+            "date": one.date,
+            "holds": one.list == size,
+        }
+        for one in [*lead, *rest]
+    ]
+    return {"stamps": shown, "stamps_hold": state.holds}

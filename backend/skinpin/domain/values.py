@@ -1,0 +1,80 @@
+"""When two values that stand are one: the same length typed differently, the same state."""
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from skinpin.domain.fields import field_of
+from skinpin.domain.quantities import tenth_nm_or_none
+
+Values = Mapping[str, Mapping[str, Any]]
+"""Standing values by entry: {entry id: {field: value}}."""
+
+
+def sameness(kind: str, field: str, value: Any) -> Any:
+    """Return what two values of a field must share to be one value."""
+    row = field_of(kind, field)
+    word = row["type"] if row else ""
+    if word == "state" and isinstance(value, Mapping):
+        return ("state", str(value.get("to")))
+    if word == "percent" and isinstance(value, str):
+        return ("percent", _short(value))
+    return _plain(value)
+
+
+def _plain(value: Any) -> Any:
+    length = tenth_nm_or_none(value)
+    if length is not None:
+        return ("length", length)
+    if isinstance(value, Mapping):
+        return ("fields", tuple((key, _plain(value[key])) for key in sorted(value)))
+    if isinstance(value, list):
+        return ("list", tuple(_plain(one) for one in value))
+    return (type(value).__name__, str(value))
+
+
+def _short(decimal: str) -> str:
+    return decimal.rstrip("0").rstrip(".") if "." in decimal else decimal
+
+
+def standing_of(values: Values, field: str) -> list[Any]:
+    """Return the values of a field that stand, by entry id; null is no value."""
+    found = (values[id][field] for id in sorted(values) if field in values[id])
+    return [value for value in found if value is not None]
+
+
+def differing(kind: str, values: Values, field: str) -> list[Any]:
+    """Return the values of a field that differ from each other, null among them."""
+    found: dict[Any, Any] = {}
+    for id in sorted(values):
+        if field in values[id]:
+            value = values[id][field]
+            found.setdefault(sameness(kind, field, value), value)
+    return list(found.values())
+
+
+def settled_value(kind: str, values: Values, field: str) -> Any:
+    """Return the value of a field where only one stands, else None."""
+    found = differing(kind, values, field)
+    return found[0] if len(found) == 1 else None
+
+
+def two_values(kind: str, values: Values) -> list[str]:
+    """Return the fields of which several values stand that differ."""
+    fields = {field for one in values.values() for field in one}
+    return sorted(field for field in fields if len(differing(kind, values, field)) > 1)
+
+
+def natural(text: str) -> list[tuple[int, int, str]]:
+    """Return a key by which Stage 2 comes before Stage 10."""
+    return [(0, int(part), "") if part.isdigit() else (1, 0, part) for part in _parts(text) if part]
+
+
+def _parts(text: str) -> Iterable[str]:
+    part = ""
+    for letter in text:
+        is_digit = letter in "0123456789"
+        if part and (part[-1] in "0123456789") != is_digit:
+            yield part
+            part = ""
+        part += letter
+    yield part
