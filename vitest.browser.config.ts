@@ -3,6 +3,11 @@ import { defineConfig } from 'vitest/config';
 
 const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
 
+const INCLUDE: Record<string, string> = {
+  screenshots: 'tests/browser/screenshots.ts',
+  trials: 'tests/trials/*.trial.ts',
+};
+
 // One journey at a time: each starts servers and a browser, and two cores are all there is.
 export default defineConfig(({ mode }) => ({
   resolve: {
@@ -14,12 +19,10 @@ export default defineConfig(({ mode }) => ({
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   test: {
     root: here('.'),
-    include: [
-      mode === 'screenshots' ? 'tests/browser/screenshots.ts' : 'tests/browser/**/*.journey.ts',
-    ],
+    include: [INCLUDE[mode] ?? 'tests/browser/**/*.journey.ts'],
     globalSetup: 'tests/browser/setup.ts',
     fileParallelism: false,
-    testTimeout: 120_000,
+    testTimeout: mode === 'trials' ? 600_000 : 120_000,
     hookTimeout: 120_000,
   },
 }));
