@@ -56,7 +56,9 @@ def test_cells_of_all_zones_are_916():
     }
 
 
-@pytest.mark.parametrize("rule", [r for r in MARRAM["zones"] if "cells" in r], ids=lambda r: r["zone"])
+@pytest.mark.parametrize(
+    "rule", [r for r in MARRAM["zones"] if "cells" in r], ids=lambda r: r["zone"]
+)
 def test_the_cells_of_a_zone_are_its_bays_times_its_strakes(rule):
     members = structure(rule["structure"])["members"]
     start, end = (float(each) for each in rule["along"])

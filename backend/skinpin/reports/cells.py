@@ -6,7 +6,7 @@ from typing import Any
 from skinpin.reports.drawing import Item, forward_arrow, line, text
 from skinpin.reports.marks import mark
 
-_WIDTH, _TOP = 84.0, 13.0
+_WIDTH, _TOP = 88.0, 11.5
 _HATCH_MM = 1.85
 
 
@@ -57,7 +57,7 @@ def looked_at(
         cell = each["cell"]
         if cell["structure"] != grid.structure or cell["hand"] != grid.hand:
             continue
-        key = (tuple(cell["bay"]), tuple(cell.get("strakes") or ()))
+        key = (tuple(cell["bay"]), _row_of(grid, cell))
         if each.get("looked_at"):
             seen.add(key)
         elif each.get("blocked"):
@@ -66,13 +66,20 @@ def looked_at(
     return seen & wanted, {key: why[key] for key in why if key in wanted - seen}
 
 
+def _row_of(grid: Grid, cell: Mapping[str, Any]) -> tuple[str, ...]:
+    if cell.get("strakes"):
+        return tuple(cell["strakes"])
+    name = str(cell.get("face") or grid.structure)
+    return name, name
+
+
 def cells_drawing(
     grid: Grid, seen: set[tuple[Any, Any]], rows: Sequence[Mapping[str, Any]], aside: str
 ) -> dict[str, Any]:
     """Return the drawing of a zone's cells with the marks of its records."""
     pad = 2 + 1.8 * max(len(name) for name in grid.lines)
     left, right = min(pad, 30.0), _WIDTH - 4
-    row_mm = max(6.0, min(9.2, 37 / len(grid.rows())))
+    row_mm = max(5.0, min(8.4, 36 / len(grid.rows())))
     sheet = _Sheet(grid, left, right, row_mm)
     height = sheet.bottom + (9.5 if grid.is_shell else 6)
     items = [
@@ -88,8 +95,8 @@ def cells_drawing(
 def _title(grid: Grid) -> list[Item]:
     words = "SHELL EXPANSION, SEEN FROM OUTSIDE" if grid.is_shell else f"CELLS OF {grid.structure}"
     outboard = grid.structure.endswith("wing")
-    arrow = [] if outboard else forward_arrow(_WIDTH - 20, 2.6)
-    return [text(0, 3.7, words.upper(), size=9, bold=True), *arrow]
+    arrow = [] if outboard else forward_arrow(_WIDTH - 18.5, 2.6)
+    return [text(0, 3.7, words.upper(), size=8.6, bold=True), *arrow]
 
 
 class _Sheet:
@@ -133,7 +140,9 @@ class _Sheet:
             kind = "hidden" if member["kind"] == "half frame" else "full"
             items.append(line([(x, _TOP - 1.5), (x, self.bottom + 1.5)], weight, kind))
             if x - free >= 7.5:
-                items.append(text(x, _TOP - 3, member["name"], size=9, anchor="middle", bold=True))
+                items.append(
+                    text(x, _TOP - 2.4, member["name"], size=9, anchor="middle", bold=True)
+                )
                 station = text(x, self.bottom + 4.6, member["station"], size=8.3, anchor="middle")
                 items += [station] if self.grid.is_shell else []
                 free = x

@@ -70,13 +70,19 @@ def view_lines(view: Mapping[str, Any], paper: ToPaper) -> list[Item]:
             each["kind"],
             closed=bool(each.get("closed")),
         )
-        for each in view["lines"]
+        for each in _airframe_lines(view)
     ]
+
+
+def _airframe_lines(view: Mapping[str, Any]) -> list[Mapping[str, Any]]:
+    """Leave out lines wholly under the outline: a scale for the screen, no part of the airframe."""
+    low = max(y for _, y in view["lines"][0]["points"])
+    return [each for each in view["lines"] if min(y for _, y in each["points"]) <= low]
 
 
 def extent(view: Mapping[str, Any]) -> tuple[float, float, float, float]:
     """Return left, top, right and bottom of what a view draws."""
-    points = [point for each in view["lines"] for point in each["points"]]
+    points = [point for each in _airframe_lines(view) for point in each["points"]]
     xs, ys = [p[0] for p in points], [p[1] for p in points]
     return min(xs), min(ys), max(xs), max(ys)
 
@@ -102,28 +108,6 @@ def station_x(view: Mapping[str, Any], station: float) -> float:
 # ---- heights on the profile
 
 
-def heights_at(
-    definition: Mapping[str, Any], station: float, *, before: bool = False
-) -> list[float]:
-    """Return water lines of keel, chine, gunwale and deck at a station.
-
-    At a step the after face counts, or with `before` the face forward of it.
-    """
-    rows = [
-        (float(r["station"]), [float(r[k]) for k in ("keel", "chine", "gunwale", "deck")])
-        for r in definition["profile_heights"]
-    ]
-    if station < rows[0][0] or station > rows[-1][0]:
-        return rows[0 if station < rows[0][0] else -1][1]
-    exact = [heights for at, heights in rows if at == station]
-    if exact:
-        return exact[0] if before else exact[-1]
-    after = next(i for i, (at, _) in enumerate(rows) if at > station)
-    (a, low), (b, high) = rows[after - 1], rows[after]
-    share = (station - a) / (b - a)
-    return [x + (y - x) * share for x, y in zip(low, high, strict=True)]
-
-
 def height_of_strake(heights: Sequence[float], strake: float) -> float:
     """Return the water line of a strake index: keel to chine, to gunwale, to deck."""
     keel, chine, gunwale, deck = heights
@@ -132,14 +116,6 @@ def height_of_strake(heights: Sequence[float], strake: float) -> float:
     if strake <= GUNWALE:
         return chine + (gunwale - chine) * (strake - CHINE) / (GUNWALE - CHINE)
     return gunwale + (deck - gunwale) * (strake - GUNWALE) / 3
-
-
-def profile_point(
-    definition: Mapping[str, Any], view: Mapping[str, Any], station: float, strake: float
-) -> Point:
-    """Return where a station and strake lie on the hull profile."""
-    height = height_of_strake(heights_at(definition, station), strake)
-    return station_x(view, station), view["y"]["origin"] + view["y"]["per_unit"] * height
 
 
 # ---- the area meant

@@ -149,15 +149,15 @@ def _where_drawing(ready: Ready) -> dict[str, Any]:
         *forward_arrow(0, 7.2),
         *view_lines(view, paper),
         line(outline, "thick", "area", "ink", closed=True),
-        _name(f"ZONE {ready['zone']}", outline, high),
+        _name(f"ZONE {ready['zone']}", outline),
     ]
-    return {"width": 96.0, "height": high + 9, "items": items}
+    return {"width": 96.0, "height": high + 11, "items": items}
 
 
-def _name(words: str, outline: Sequence[Point], high: float) -> Item:
+def _name(words: str, outline: Sequence[Point]) -> Item:
     left = min(x for x, _ in outline)
     low = max(y for _, y in outline)
-    return text(max(left, 0), min(low + 4.5, high + 8), words, size=9, bold=True)
+    return text(max(left, 0), low + 4.2, words, size=9, bold=True)
 
 
 # ---- grade by state
@@ -194,13 +194,17 @@ def _aside(rows: Sequence[Mapping[str, Any]]) -> str:
         if row["state"] == "Same as"
     ]
     named = [
-        ("raised in error", [r for r in rows if r["state"] == "Raised in error"]),
-        ("nil record", [r for r in rows if r["kind"] == "nil"]),
-        ("draft", [r for r in rows if r["state"] == "Draft"]),
+        (
+            "raised in error",
+            [r for r in rows if r["state"] == "Raised in error"],
+            "none raised in error",
+        ),
+        ("nil record", [r for r in rows if r["kind"] == "nil"], "no nil record"),
+        ("draft", [r for r in rows if r["state"] == "Draft"], "no draft"),
     ]
     rest = [
-        f"{words}: {', '.join(r['number'] for r in found)}" if found else f"no {words}"
-        for words, found in named
+        f"{words}: {', '.join(r['number'] for r in found)}" if found else none
+        for words, found, none in named
     ]
     first = "and " + "; ".join(same) + ". " if same else ""
     listed = ", ".join(rest)

@@ -3,12 +3,13 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from skinpin.domain.kinds import is_loss
+from skinpin.domain.place import view_point
 from skinpin.domain.quantities import is_quantity, to_tenth_nm
 from skinpin.reports.drawing import (
     Item,
     forward_arrow,
     line,
-    profile_point,
     station_x,
     text,
     to_paper,
@@ -29,7 +30,7 @@ from skinpin.reports.words import (
 
 Record = Mapping[str, Any]
 _WIDE = {"left": 116.0, "top": 2.0, "width": 56.0, "height": 42.0}
-_CLOSE = {"left": 0.0, "top": 53.0, "width": 108.0, "height": 81.0}
+_CLOSE = {"left": 0.0, "top": 52.0, "width": 108.0, "height": 81.0}
 _PROFILE_WIDTH = 100.0
 _FIGURES = [
     ("thickness", "thickness"),
@@ -114,28 +115,15 @@ def _figure(record: Record, definition: Mapping[str, Any]) -> dict[str, Any]:
 
 def _on_view(record: Record, definition: Mapping[str, Any], view: Mapping[str, Any]) -> list[Item]:
     paper, high = to_paper(view, 0, 6, _PROFILE_WIDTH)
-    x, y = paper(*_point(record, definition, view))
+    x, y = paper(*view_point(view, definition, record["place"]))
     return [
         text(0, 3.2, view["title"], size=9, bold=True),
         *forward_arrow(0, 7.2),
         *view_lines(view, paper),
-        *_leaders(x, y, high + 6),
+        *_leaders(x, y, high + 10.5),
         {"what": "ring", "x": x, "y": y},
         *_frame_names(record, definition, view, high),
     ]
-
-
-def _point(
-    record: Record, definition: Mapping[str, Any], view: Mapping[str, Any]
-) -> tuple[float, float]:
-    station = float(record["row"]["station"])
-    structure = next(s for s in definition["structures"] if s["name"] == record["row"]["structure"])
-    strakes = [s for s in (record["place"] or {}).get("strakes", []) if s in structure["strakes"]]
-    index = [structure["strakes"].index(name) for name in strakes]
-    middle = sum(index) / len(index) if index else 2.0
-    if view["y"].get("per_unit") and structure["strakes"]:
-        return profile_point(definition, view, station, middle)
-    return station_x(view, station), float(view["y"]["origin"])
 
 
 def _leaders(x: float, y: float, low: float) -> list[Item]:
@@ -165,7 +153,7 @@ def _frame_names(
         if all(abs(x - other) >= 7 for other in used):
             used.append(x)
             bold = member["name"] == own
-            items.append(text(x, high + 5.0, member["name"], size=8.3, anchor="middle", bold=bold))
+            items.append(text(x, high + 10.2, member["name"], size=8.3, anchor="middle", bold=bold))
     return items
 
 
@@ -201,7 +189,7 @@ def _picture(
     caption = (
         f"Detail {letter}: {photograph['role']}, {photograph['taken'][:10]}, {photograph['by']}."
     )
-    if photograph["marks"]:
+    if photograph["marks"] and letter == "B":
         caption += " Marks lie on the picture only."
     wide, high = _fitted(photograph, box)
     return {
@@ -245,9 +233,8 @@ def _figures(sightings: Sequence[Record]) -> dict[str, Any]:
     losses = [
         share_text(only(r["values"], "depth"), only(r["values"], "thickness")) for r in sightings
     ]
-    if any(losses):
-        kind = "depth ÷ thickness"
-        rows.append({"label": kind, "cells": [{"typed": loss, "other": ""} for loss in losses]})
+    if any(losses) and is_loss(sightings[0]["row"]["kind"]):
+        rows.append({"label": "loss", "cells": [{"typed": loss, "other": ""} for loss in losses]})
     return {
         "columns": [{"number": r["row"]["number"], "date": r["found_on"]} for r in sightings],
         "rows": rows,

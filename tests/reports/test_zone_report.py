@@ -1,0 +1,220 @@
+"""The zone report as paper: what is in the PDF, and that text is never taken for mark up."""
+
+import io
+import re
+
+import pytest
+from PIL import Image
+from pypdf import PdfReader
+from skinpin.domain.errors import Refused
+from skinpin.reports import zone_report
+from skinpin.reports.zone_report import zone_report_data, zone_report_pdf
+
+from tests.reports.ready import SAFETY, figures, inches, ready, record
+
+
+def sheets(data, pictures=None):
+    """Return the text of each page, with spaces and break points evened out."""
+    pages = PdfReader(io.BytesIO(zone_report_pdf(data, pictures or {}))).pages
+    texts = [page.extract_text().replace("\u200b", "") for page in pages]
+    return [re.sub(r"\s+", " ", text) for text in texts]
+
+
+def three_records():
+    first = record("A/0001", figures("0.006"))
+    first["row"] |= {"state": "Cleared", "grade": 2, "grade_words": "Grade 2", "station": "63.5"}
+    second, same = record("A/0002"), record("B/0015", figures("0.012"))
+    same["row"] |= {"state": "Same as", "same_as_number": "A/0002"}
+    second["same"] = [same]
+    return [first, second, same]
+
+
+def test_every_sheet_bears_the_full_safety_wording_and_its_number_of_all():
+    pages = sheets(ready(three_records()))
+    assert len(pages) == 3
+    for number, page in enumerate(pages, start=1):
+        assert SAFETY in page
+        assert f"{number} of 3" in page
+        assert page.count("DRAFT, NOT ISSUED") == 2
+        assert "Data up to epoch k3v9, seq 412" in page
+
+
+def test_the_first_sheet_counts_cells_and_live_sightings():
+    front, *_ = sheets(ready(three_records()))
+    assert "24 of 28 cells" in front
+    assert "Not looked at: F1–F2, all 4 strakes. Why: too narrow to enter or see." in front
+    assert "NOT LOOKED AT" in front
+    assert "all live sightings – – – – – 1 2" not in front
+    assert "3 severe 1 – – – – – 1" in front
+    assert "2 moderate – – – – – 1 1" in front
+    assert "and B/0015, same as A/0002." in front
+    assert "A/0002 · B/0015" in front
+
+
+def test_a_sheet_has_grade_reason_rule_source_and_both_sightings():
+    *_, sheet = sheets(ready(three_records()))
+    for words in (
+        "A/0002",
+        "Grade 3 · Raised",
+        "Grade 3 severe, and why",
+        "AL3",
+        "depth 0.011 in > 0.010 in",
+        "TM 1-1520-238-23 · source read",
+        "B/0015",
+        "0.279 mm",
+        "17.2 %",
+        "18.8 %",
+        "10 % 0.0064",
+        "50 % 0.0320",
+        "depth to scale, width not",
+        "standing values SHA-256 5a5a5a5a5a5a5a5a",
+    ):
+        assert words in sheet
+
+
+def test_a_zone_without_a_record_is_a_full_page():
+    pages = sheets(ready())
+    assert len(pages) == 1
+    assert "There is no record in this zone." in pages[0]
+    assert "24 of 28 cells" in pages[0]
+
+
+def test_a_zone_nobody_looked_at_says_so():
+    (page,) = sheets(ready(zone="131", coverage=[], surveys=[]))
+    assert "0 of 36 cells" in page
+    assert "Nothing in it was looked at." in page
+    assert "No survey has covered it yet." in page
+
+
+@pytest.mark.parametrize(
+    "zone", ["112", "120", "222", "241", "310", "410", "520", "630", "722", "731"]
+)
+def test_every_sort_of_zone_can_be_drawn(zone):
+    pages = sheets(ready(zone=zone, coverage=[]))
+    assert f"Zone {zone}" in pages[0]
+
+
+HOSTILE = [
+    '#read("/etc/passwd")',
+    '#eval("1 + 1") #image("data.json")',
+    "$ integral $ *bold* _low_ = heading @label <label> // gone /* gone */",
+    "quotes \" ' ` and \\ backslash \\n",
+    "https://example.test/~a?b=#c",
+    "[ unbalanced } ) ]",
+]
+
+
+@pytest.mark.parametrize("note", HOSTILE)
+def test_a_hostile_note_is_printed_letter_for_letter(note):
+    one = record("A/0002", figures() | {"note": [note]})
+    _, sheet = sheets(ready([one]))
+    assert note.replace(" ", "") in sheet.replace(" ", "")
+
+
+def test_a_word_of_three_hundred_letters_stays_on_the_sheet():
+    word = "corroded" * 38
+    one = record("A/0002", figures() | {"note": [word]})
+    one["row"]["part"] = word
+    pdf = PdfReader(io.BytesIO(zone_report_pdf(ready([one]), {})))
+    places = []
+    pdf.pages[1].extract_text(
+        visitor_text=lambda text, cm, tm, font, size: places.append((tm[4] + cm[4], text, size))
+    )
+    right = 200 / 25.4 * 72
+    lines = [(x, line, size) for x, text, size in places for line in text.split("\n")]
+    # On average these letters are wider than two fifths of their size in the condensed face.
+    ends = [x + 0.4 * size * len(line) for x, line, size in lines if "corroded" in line]
+    assert len(ends) > 4
+    assert max(ends) < right
+    flat = re.sub(r"\s|\u200b", "", "".join(page.extract_text() for page in pdf.pages))
+    assert flat.count(word) >= 2
+
+
+def test_a_long_history_goes_on_over_the_sheet_and_none_is_lost():
+    one = record("A/0002")
+    one["history"] = [
+        {"date": f"2025-04-{day:02}", "sentence": f"Looked at again, time {day} of thirty."}
+        for day in range(1, 31)
+    ]
+    pages = sheets(ready([one]))
+    assert len(pages) == 3
+    assert "1 of 3" in pages[0]
+    for day in range(1, 31):
+        assert f"time {day} of thirty" in pages[1] + pages[2]
+
+
+def test_unsigned_stamps_are_said_to_be_unsigned_and_overtaken_ones_too():
+    one = record("A/0002")
+    stamp = {"act": "DISPOSITION", "number": "01", "role": "lead", "date": "2025-04-16"}
+    one["stamps"] = [stamp | {"signed": False, "holds": False}]
+    _, sheet = sheets(ready([one]))
+    assert "DISPOSITION 01 lead 2025-04-16" in sheet
+    assert "unsigned · record changed since" in sheet
+    assert "inspection stamp" in sheet
+
+
+def test_an_independent_inspection_asks_for_a_second_stamp():
+    one = record("A/0002", figures() | {"independent": [True]})
+    _, sheet = sheets(ready([one]))
+    assert "independent inspection, a second person" in sheet
+
+
+def test_two_values_are_both_printed():
+    one = record("A/0002", figures() | {"depth": [inches("0.011"), inches("0.013")]})
+    _, sheet = sheets(ready([one]))
+    assert "0.011 in | 0.013 in" in sheet
+    assert "judged on the worse until chosen" in sheet
+
+
+def test_a_depth_not_measured_leaves_the_pit_open():
+    one = record("A/0002", figures() | {"depth": ["not measured"]})
+    one["row"] |= {"grade": 2, "grade_known": False, "grade_words": "Grade at least 2 ?"}
+    data = zone_report_data(ready([one]))
+    section = data["defects"][0]["section"]
+    assert "?" in [item["words"] for item in section["items"] if item["what"] == "text"]
+    assert data["defects"][0]["mark"]["open"]
+    assert data["defects"][0]["mark"]["numeral"] == "2?"
+
+
+def test_pictures_are_in_the_pdf_and_a_missing_one_is_named(tmp_path):
+    picture = tmp_path / "close.jpg"
+    Image.new("RGB", (1000, 750), (90, 100, 90)).save(picture)
+    one = record("A/0002")
+    one["photographs"] = [
+        {
+            "file": "close.jpg",
+            "role": "close",
+            "taken": "2025-03-08T10:42:00",
+            "by": "Inspector 1",
+            "width_px": 1600,
+            "height_px": 1200,
+            "marks": [{"kind": "ring", "points": [[3000, 3000], [9000, 3000], [6000, 8000]]}],
+        }
+    ]
+    pdf = PdfReader(io.BytesIO(zone_report_pdf(ready([one]), {"close.jpg": picture})))
+    assert len(pdf.pages[1].images) == 1
+    text = pdf.pages[1].extract_text()
+    assert "Photograph, wide: not taken." in re.sub(r"\s+", " ", text)
+
+
+def test_the_same_data_gives_the_same_bytes():
+    data = ready(three_records())
+    assert zone_report_pdf(data, {}) == zone_report_pdf(data, {})
+
+
+def test_a_template_that_fails_is_one_sentence(monkeypatch, tmp_path):
+    broken = tmp_path / "zone.typ"
+    broken.write_text("#panic()")
+    monkeypatch.setattr(zone_report, "TEMPLATE", broken)
+    with pytest.raises(Refused, match="could not be typeset"):
+        zone_report_pdf(ready(), {})
+
+
+def test_the_typesetter_reads_nothing_outside_its_folder(monkeypatch, tmp_path):
+    outside = tmp_path / "secret.txt"
+    outside.write_text("not for paper")
+    spy = tmp_path / "zone.typ"
+    spy.write_text(f'#read("../{outside.name}")\n#read("{outside}")')
+    monkeypatch.setattr(zone_report, "TEMPLATE", spy)
+    with pytest.raises(Refused, match="could not be typeset"):
+        zone_report_pdf(ready(), {})
