@@ -131,10 +131,10 @@ def read_position(structure: Structure, text: str) -> dict[str, Any]:
         if rest is not None:
             offset = {"value": rest, "unit": structure["unit"]}
             return {"member": name, "offset": offset}
-    station = _without_axis(structure, typed)
-    if NUMBER.fullmatch(station) and scaled(station.lstrip("+"), TENTH_NM[structure["unit"]]):
-        places = max(places_of(station), 1)
-        return at_station(structure, in_tenth_nm(structure, station.lstrip("+")), places)
+    bare = _without_axis(structure, typed)
+    station = bare.lstrip("+")
+    if NUMBER.fullmatch(bare) and scaled(station, TENTH_NM[structure["unit"]]) is not None:
+        return at_station(structure, in_tenth_nm(structure, station), max(places_of(bare), 1))
     raise Refused(
         "no_position",
         f"“{text}” is no position on {structure['name']}.",

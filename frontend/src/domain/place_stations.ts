@@ -1,0 +1,251 @@
+/** Structures, their members, and the station of a place. */
+
+import { Refused } from './errors';
+import {
+  placesOf,
+  type Quantity,
+  roundedText,
+  scaled,
+  TENTH_NM,
+  toTenthNm,
+  type Unit,
+} from './quantities';
+
+export type Hand = 'P' | 'S' | 'C';
+
+export interface Member {
+  name: string;
+  kind: string;
+  station: string;
+  main?: boolean;
+  thickness?: string;
+}
+
+export interface Plating {
+  strakes?: [number, number];
+  thickness: string;
+  part: string;
+  material: string;
+}
+
+export interface Structure {
+  name: string;
+  axis: string;
+  unit: Unit;
+  datum: string;
+  positive: string;
+  hands: Hand[];
+  members: Member[];
+  strakes: string[];
+  plating: Plating[];
+  parts?: { part: string; thickness: string; material: string }[];
+  faces: string[];
+}
+
+export interface Zone {
+  zone: string;
+  title: string;
+  structure: string;
+  hand?: Hand | null;
+  along?: [string | null, string | null] | null;
+  strakes?: [number, number] | null;
+  cells?: number;
+}
+
+export interface ViewLine {
+  points: [number, number][];
+  weight: 'thin' | 'medium' | 'thick';
+  kind: 'full' | 'hidden' | 'chain';
+  closed?: boolean;
+}
+
+export interface View {
+  name: string;
+  title: string;
+  structure: string;
+  seen_from: string;
+  box: [number, number];
+  x: { origin: number; per_unit: number };
+  y: { origin: number; per_strake?: number; per_unit?: number };
+  lines: ViewLine[];
+  labels: { x: number; y: number; text: string; anchor?: string }[];
+}
+
+export interface ProfileHeight {
+  member?: string;
+  station: string;
+  keel: string;
+  chine: string;
+  gunwale: string;
+  deck: string;
+}
+
+export interface Definition {
+  name: string;
+  constructor: string;
+  issue: string;
+  unit: Unit;
+  structures: Structure[];
+  zones: Zone[];
+  views: View[];
+  profile_heights?: ProfileHeight[];
+}
+
+/** One end of a place: a member and how far aft or outboard of it. */
+export interface PlaceEnd {
+  member: string;
+  offset?: Quantity;
+}
+
+export interface Place extends PlaceEnd {
+  offset: Quantity;
+  structure: string;
+  hand: Hand;
+  to?: PlaceEnd;
+  strakes?: string[];
+  face?: string;
+  precision?: 'exact' | 'bay only';
+}
+
+const MIXED_UNIT_PLACES = 3;
+const NUMBER = /^[+-]?[0-9]*\.?[0-9]+$/;
+const REST = /^\s*(?:([+-])\s*([0-9]*\.?[0-9]+))?$/;
+
+/** The structure a place or a view is on. */
+export function structureOf(definition: Definition, place: { structure: string }): Structure {
+  const structure = definition.structures.find((one) => one.name === place.structure);
+  if (structure) return structure;
+  const names = definition.structures.map((one) => one.name).join(', ');
+  const message = `${definition.name} has no structure called ${place.structure}.`;
+  throw new Refused('no_structure', message, `It has ${names}.`);
+}
+
+/** A member by its name, which is never read as a figure: 340B is a name. */
+export function memberOf(structure: Structure, name: string): Member {
+  const member = structure.members.find((one) => one.name === name);
+  if (member) return member;
+  const [first, last] = [structure.members[0]?.name, structure.members.at(-1)?.name];
+  const message = `${structure.name} has no member called ${name}.`;
+  throw new Refused('no_member', message, `It has ${first} to ${last}.`);
+}
+
+/** A station, decimal text in the structure's unit, in 0.1 nm. */
+export function inTenthNm(structure: Structure, station: string): bigint {
+  return toTenthNm({ value: station, unit: structure.unit });
+}
+
+interface Ordered {
+  stations: bigint[];
+  members: Member[];
+}
+
+const ordered = new WeakMap<Structure, Ordered>();
+
+/** The stations in 0.1 nm and the members, by station; kept for a structure once seen. */
+export function membersInOrder(structure: Structure): Ordered {
+  const kept = ordered.get(structure);
+  if (kept) return kept;
+  const pairs = structure.members.map((row) => ({ row, at: inTenthNm(structure, row.station) }));
+  pairs.sort((a, b) => (a.at < b.at ? -1 : a.at > b.at ? 1 : 0));
+  const made = { stations: pairs.map((pair) => pair.at), members: pairs.map((pair) => pair.row) };
+  ordered.set(structure, made);
+  return made;
+}
+
+/** Index of the member a station (0.1 nm) lies at or after; -1 before the first. */
+export function bayAt(structure: Structure, station: bigint): number {
+  const { stations } = membersInOrder(structure);
+  let low = 0;
+  let high = stations.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (station < (stations[middle] as bigint)) high = middle;
+    else low = middle + 1;
+  }
+  return low - 1;
+}
+
+/** The member at or before a station (decimal text), or null before the first. */
+export function memberBefore(structure: Structure, station: string): Member | null {
+  return membersInOrder(structure).members[bayAt(structure, inTenthNm(structure, station))] ?? null;
+}
+
+/** The station in 0.1 nm of one end of a place: member + offset. */
+export function endTenthNm(structure: Structure, end: PlaceEnd): bigint {
+  const station = inTenthNm(structure, memberOf(structure, end.member).station);
+  return end.offset == null ? station : station + toTenthNm(end.offset);
+}
+
+/** The stations of a place from its forward or inboard end to its other end. */
+export function spanTenthNm(structure: Structure, place: Place): [bigint, bigint] {
+  const first = endTenthNm(structure, place);
+  const last = place.to ? endTenthNm(structure, place.to) : first;
+  return first <= last ? [first, last] : [last, first];
+}
+
+/** The station of a place's forward or inboard end, in the structure's unit. */
+export function stationOf(definition: Definition, place: Place): Quantity {
+  const structure = structureOf(definition, place);
+  const [forward] = spanTenthNm(structure, place);
+  const end = place.to && forward !== endTenthNm(structure, place) ? place.to : place;
+  const { station } = memberOf(structure, end.member);
+  let places = Math.max(placesOf(station), placesOf(end.offset?.value ?? '0'));
+  if (end.offset && end.offset.unit !== structure.unit) {
+    places = Math.max(places, MIXED_UNIT_PLACES);
+  }
+  return { value: roundedText(forward, TENTH_NM[structure.unit], places), unit: structure.unit };
+}
+
+/** Member and offset of a station in 0.1 nm; before the first member less than nought. */
+export function atStation(
+  structure: Structure,
+  station: bigint,
+  places = 1,
+): { member: string; offset: Quantity } {
+  const { stations, members } = membersInOrder(structure);
+  const at = Math.max(bayAt(structure, station), 0);
+  const past = station - (stations[at] as bigint);
+  const value = roundedText(past, TENTH_NM[structure.unit], places);
+  return { member: (members[at] as Member).name, offset: { value, unit: structure.unit } };
+}
+
+/**
+ * Member and offset of a position as people type it: "F6 + 2.0", "340B + 10.25", "Sta 72", "72.0".
+ * A member's name never counts as a figure, so 340B + 10.25 is 10.25 past 340B and not 350.25.
+ */
+export function readPosition(
+  structure: Structure,
+  text: string,
+): { member: string; offset: Quantity } {
+  const typed = text.trim().replaceAll('\u2212', '-').replaceAll(',', '.');
+  const bare = withoutAxis(structure, typed);
+  const names = structure.members.map((row) => row.name);
+  for (const name of names.sort((a, b) => b.length - a.length)) {
+    const rest = after(typed, name) ?? after(bare, name);
+    if (rest !== null) return { member: name, offset: { value: rest, unit: structure.unit } };
+  }
+  const station = bare.replace(/^\++/, '');
+  if (NUMBER.test(bare) && scaled(station, TENTH_NM[structure.unit]) !== null) {
+    return atStation(structure, inTenthNm(structure, station), Math.max(placesOf(bare), 1));
+  }
+  throw new Refused(
+    'no_position',
+    `“${text}” is no position on ${structure.name}.`,
+    `Type a member and a distance, such as ${structure.members[0]?.name} + 2.0.`,
+  );
+}
+
+function withoutAxis(structure: Structure, typed: string): string {
+  const lower = typed.toLowerCase();
+  const axis = [structure.axis, 'FS', 'Sta'].find((one) =>
+    lower.startsWith(`${one.toLowerCase()} `),
+  );
+  return axis === undefined ? typed : typed.slice(axis.length).trim();
+}
+
+function after(typed: string, name: string): string | null {
+  if (!typed.toLowerCase().startsWith(name.toLowerCase())) return null;
+  const found = REST.exec(typed.slice(name.length));
+  if (!found) return null;
+  return found[2] ? (found[1] === '-' ? '-' : '') + found[2] : '0.0';
+}
