@@ -4,13 +4,12 @@ import json
 from pathlib import Path
 
 import pytest
-from skinpin_sync.standing import Standing, standing
-
 from skinpin.domain.fields import counted_fields
 from skinpin.domain.ledger import judge_all
 from skinpin.domain.projection import Related, defect_row
 from skinpin.domain.same_as import Other
 from skinpin.domain.verdicts import Known, act_of
+from skinpin_sync.standing import Standing, standing
 
 HERE = Path(__file__).parents[1]
 VECTORS = json.loads((HERE / "vectors/projection.json").read_text("utf-8"))
@@ -18,10 +17,44 @@ BASE = json.loads((HERE / "vectors/judging.json").read_text("utf-8"))
 DATA = HERE.parent / "sample_data/skinpin_demo/data"
 DEFINITION = json.loads((DATA / "definition_2603.json").read_text("utf-8"))
 STANDARD = json.loads((DATA / "standard_qs7.json").read_text("utf-8"))
-KEYS = """record number also_numbers state states grade grade_known grade_words deciding fired
-overruled zone zones structure hand member station station_text place_words kind kind_words
-material part stage disposition deferral raised_on raised_by same_as same_as_number two_values
-waits stamps stamps_hold photographs not_counting""".split()
+KEYS = [
+    "record",
+    "number",
+    "also_numbers",
+    "state",
+    "states",
+    "grade",
+    "grade_known",
+    "grade_words",
+    "deciding",
+    "fired",
+    "overruled",
+    "zone",
+    "zones",
+    "structure",
+    "hand",
+    "member",
+    "station",
+    "station_text",
+    "place_words",
+    "kind",
+    "kind_words",
+    "material",
+    "part",
+    "stage",
+    "disposition",
+    "deferral",
+    "raised_on",
+    "raised_by",
+    "same_as",
+    "same_as_number",
+    "two_values",
+    "waits",
+    "stamps",
+    "stamps_hold",
+    "photographs",
+    "not_counting",
+]
 
 
 def book_in(case, book_of):
