@@ -110,6 +110,8 @@ export class KeptExchange implements Exchange {
       const outbox = await this.outbox();
       const step = nextStep(outbox, server_seq);
       if (step === 'rest') return null;
+      // A page is asked for after every batch: a server that was restored shorter and grew again to
+      // the same length is only noticed by the id at the cursor.
       if (step === 'send') server_seq = await this.send();
       else if (step === 'fetch') server_seq = await this.fetch(outbox);
       else await this.askFiles();
@@ -124,7 +126,7 @@ export class KeptExchange implements Exchange {
     return store.read(OUTBOX_STORES, (tx) => readOutbox(tx, store.book));
   }
 
-  private async send(): Promise<number | null> {
+  private async send(): Promise<null> {
     const { store } = this.host;
     const { ids, lines } = await store.read(['unsent', 'entries'], async (tx) => {
       const ids = batches(await readHeld(tx))[0] ?? [];
@@ -136,10 +138,11 @@ export class KeptExchange implements Exchange {
     const headers = { 'Content-Type': 'application/x-ndjson' };
     const text = await this.ask(path, { method: 'POST', headers, body });
     const answer = (await readJson(text.body)) as Answer;
-    if (!(await this.take(answer, text))) return null;
-    await this.change((outbox) => mergeAnswer(outbox, ids, answer));
-    await this.showRefused();
-    return answer.seq;
+    if (await this.take(answer, text)) {
+      await this.change((outbox) => mergeAnswer(outbox, ids, answer));
+      await this.showRefused();
+    }
+    return null;
   }
 
   private async fetch({ cursor }: Outbox): Promise<number | null> {

@@ -66,6 +66,13 @@ export interface Shop {
   ): () => void;
 }
 
+/** What is refused, as far as a screen shows it: what failed, and what to do. */
+export interface RefusalShape {
+  code: string;
+  message: string;
+  hint: string;
+}
+
 export interface Device {
   book: string;
   /** Record id of the tablet. */

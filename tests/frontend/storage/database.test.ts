@@ -1,7 +1,7 @@
 import 'fake-indexeddb/auto';
 import { afterEach, describe, expect, it } from 'vitest';
+import { Refused } from '../../../frontend/src/domain/errors';
 import { BookStore } from '../../../frontend/src/storage/database';
-import { Refusal } from '../../../frontend/src/storage/faults';
 import type { openBookDatabase } from '../../../frontend/src/storage/schema';
 import { fillUp, losingConnection } from './broken';
 
@@ -88,7 +88,7 @@ describe('BookStore', () => {
       (tx) => tx.objectStore('people').put({ person: 'p' }),
       'the photograph',
     );
-    await expect(work).rejects.toBeInstanceOf(Refusal);
+    await expect(work).rejects.toBeInstanceOf(Refused);
     await expect(work).rejects.toThrow('This tablet is full: the photograph could not be stored.');
     stop();
     await store.write(['people'], (tx) => tx.objectStore('people').put({ person: 'p' }));

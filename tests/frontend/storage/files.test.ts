@@ -25,7 +25,13 @@ const fresh = () => {
 };
 afterEach(() => opened?.close());
 
-const abc = { bytes: bytesOf('abc'), sha256: ABC, media_type: 'image/jpeg', wall_ms: 17 };
+const abc = {
+  bytes: bytesOf('abc'),
+  sha256: ABC,
+  media_type: 'image/jpeg',
+  photograph: 'p3',
+  wall_ms: 17,
+};
 const counts = async () => ({
   files: await store.read(['files'], (tx) => tx.objectStore('files').count()),
   unsent: await store.read(['unsent_files'], (tx) => tx.objectStore('unsent_files').count()),

@@ -1,0 +1,164 @@
+import 'fake-indexeddb/auto';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { OpenShop } from '../../../frontend/src/services/open';
+import type { Session } from '../../../frontend/src/services/shop';
+import PICTURES from '../imaging/pictures.json' with { type: 'json' };
+import { fillUp } from '../storage/broken';
+import { FITTER, INSPECTOR, PASSCODES, PLACE, Workshop } from './bench';
+
+const picture = () =>
+  new Uint8Array(Buffer.from(PICTURES['rotated-exif-6'], 'base64')).buffer as ArrayBuffer;
+
+let workshop: Workshop;
+let shop: OpenShop;
+let session: Session;
+
+beforeEach(async () => {
+  workshop = await new Workshop().open();
+  shop = await workshop.tablet();
+  session = await shop.people.unlock(INSPECTOR, PASSCODES[INSPECTOR] as string);
+  workshop.server.isAway = true;
+});
+afterEach(() => workshop.close());
+
+describe('shutter', () => {
+  it('stores a draft with number and place before any photograph', async () => {
+    const { record, number } = await shop.capture.shutter(session, PLACE);
+    expect(number).toBe('A/0001');
+    expect(await shop.book.plain(record)).toMatchObject({
+      number: 'A/0001',
+      place: PLACE,
+      airframe: 'airframe-1',
+      state: { move: 'new', to: 'Draft' },
+    });
+  });
+
+  it('gives the next number whatever became of the last', async () => {
+    await shop.capture.shutter(session, PLACE);
+    const undone = await shop.capture.shutter(session, PLACE);
+    await shop.capture.undo(session, undone.record);
+    expect((await shop.capture.shutter(session, PLACE)).number).toBe('A/0003');
+  });
+
+  it('gives no number twice when keys are struck together', async () => {
+    const drafts = await Promise.all([1, 2, 3].map(() => shop.capture.shutter(session, PLACE)));
+    expect(drafts.map(({ number }) => number)).toEqual(['A/0001', 'A/0002', 'A/0003']);
+  });
+
+  it('goes on numbering after the app was started again', async () => {
+    await shop.capture.shutter(session, PLACE);
+    await shop.close();
+    const again = await workshop.shop();
+    const { number } = await again.capture.shutter(again.session as Session, PLACE);
+    expect(number).toBe('A/0002');
+  });
+});
+
+describe('addPhotograph', () => {
+  it('keeps the bytes as they came and writes what they are', async () => {
+    const { record } = await shop.capture.shutter(session, PLACE);
+    const bytes = picture();
+    const added = await shop.capture.addPhotograph(session, record, new Blob([bytes]), 'wide');
+    expect(await shop.files.bytes(added.sha256)).toEqual(bytes);
+    expect(await shop.book.related(record, 'photograph')).toEqual([
+      {
+        record: added.record,
+        ...{ defect: record, sha256: added.sha256, size_bytes: bytes.byteLength },
+        ...{ media_type: 'image/jpeg', width_px: 20, height_px: 37, role: 'wide' },
+        ...{ source: 'file', mirrored: false },
+        taken: { wall: '2024-05-17T14:03:22.05', offset: '+01:00' },
+      },
+    ]);
+  });
+
+  it('says that the tablet is full, and the draft keeps its number', async () => {
+    const { record } = await shop.capture.shutter(session, PLACE);
+    const stop = fillUp('files');
+    const work = shop.capture.addPhotograph(session, record, picture(), 'wide');
+    await expect(work).rejects.toMatchObject({ code: 'full' });
+    stop();
+    expect(await shop.book.related(record, 'photograph')).toEqual([]);
+    expect((await shop.book.plain(record)).number).toBe('A/0001');
+    await shop.capture.addPhotograph(session, record, picture(), 'wide');
+    expect(await shop.book.related(record, 'photograph')).toHaveLength(1);
+  });
+
+  it('refuses bytes that are no picture with a sentence', async () => {
+    const { record } = await shop.capture.shutter(session, PLACE);
+    const work = shop.capture.addPhotograph(session, record, new Blob(['text']), 'wide');
+    await expect(work).rejects.toThrow('is no photograph this browser can read');
+  });
+});
+
+describe('fields', () => {
+  it('replaces a value and keeps the old one in the log', async () => {
+    const { record } = await shop.capture.shutter(session, PLACE);
+    const depth = (value: string) => ({ value, unit: 'in' });
+    await shop.capture.setField(session, record, 'depth', depth('0.011'));
+    const [entry] = await shop.capture.setField(session, record, 'depth', depth('0.007'));
+    expect((await shop.book.values(record)).depth).toEqual([
+      { value: depth('0.007'), entries: [entry?.id] },
+    ]);
+    expect(Object.keys(await shop.book.verdicts(record))).toHaveLength(3);
+  });
+
+  it('refuses what the role may not set and writes nothing', async () => {
+    const { record } = await shop.capture.shutter(session, PLACE);
+    const work = shop.capture.setField(session, record, 'stage', 'Stage 2');
+    await expect(work).rejects.toThrow("'Stage' is not for the role inspector.");
+    expect(Object.keys(await shop.book.verdicts(record))).toHaveLength(1);
+  });
+});
+
+describe('undo', () => {
+  it('goes back step by step, to nothing where nothing was', async () => {
+    const { record } = await shop.capture.shutter(session, PLACE);
+    await shop.capture.setField(session, record, 'kind', 'pitting');
+    await shop.capture.setField(session, record, 'kind', 'crack');
+    await shop.capture.undo(session, record);
+    expect((await shop.book.plain(record)).kind).toBe('pitting');
+    await shop.capture.undo(session, record);
+    expect((await shop.book.plain(record)).kind).toBeUndefined();
+    expect((await shop.book.plain(record)).number).toBe('A/0001');
+  });
+
+  it('takes a photograph off its defect and a mark off its photograph', async () => {
+    const { record } = await shop.capture.shutter(session, PLACE);
+    const { record: photograph } = await shop.capture.addPhotograph(
+      session,
+      record,
+      picture(),
+      'close',
+    );
+    const mark = await shop.capture.addMark(session, photograph, {
+      kind: 'ring',
+      points: [
+        [31, 47.4],
+        [59, 83],
+      ],
+    });
+    await shop.capture.undo(session, record);
+    expect(await shop.book.plain(mark)).toMatchObject({ struck: true });
+    await shop.capture.undo(session, record);
+    expect(await shop.book.related(record, 'photograph')).toEqual([]);
+  });
+
+  it('takes nothing back that another person wrote', async () => {
+    const { record } = await shop.capture.shutter(session, PLACE);
+    const other = await shop.people.unlock(FITTER, PASSCODES[FITTER] as string);
+    expect(await shop.capture.canUndo(other, record)).toBe(false);
+    await expect(shop.capture.undo(other, record)).rejects.toThrow('nothing of yours');
+  });
+
+  it('takes a move back before the app is started again', async () => {
+    const { record } = await shop.capture.shutter(session, PLACE);
+    await shop.capture.setFields(session, record, { kind: 'pitting', no_photograph: 'too dark' });
+    await shop.moves.raise(session, record);
+    expect((await shop.book.plain(record)).state).toMatchObject({ to: 'Raised' });
+    await shop.capture.undo(session, record);
+    expect((await shop.book.plain(record)).state).toMatchObject({ move: 'undo', to: 'Draft' });
+    expect((await shop.book.plain(record)).kind).toBe('pitting');
+    await shop.moves.raise(session, record);
+    expect((await shop.book.plain(record)).state).toMatchObject({ to: 'Raised' });
+  });
+});

@@ -1,0 +1,192 @@
+/** A server in memory, for tests: it keeps the protocol and fails on request. */
+
+import { sha256Hex } from '@sync/canonical';
+import { type Draft, writeAct } from '@sync/chain';
+import { newClock } from '@sync/clock';
+import { type Entry, fromLine } from '@sync/entry';
+import { cursorVerdict, judge, pageLength, readLines, toPage } from '@sync/exchange';
+
+export const BOOK = 'book-marram';
+export const LEAD = 'person-lead';
+export const INSPECTOR = 'person-inspector';
+export const FITTER = 'person-fitter';
+
+interface Stored {
+  line: string;
+  sha256: string;
+  id: string;
+  act: string;
+}
+
+/** One request that goes wrong: before the server sees it, after it, or cut in its answer. */
+export type Fault = 'lost' | 'answer lost' | 'answer cut' | null;
+
+const sha256 = (text: string) => sha256Hex(text, crypto.subtle);
+
+export class FakeServer {
+  book = BOOK;
+  epoch = 'epoch-1';
+  log: Stored[] = [];
+  refused: string[] = [];
+  readonly files = new Map<string, ArrayBuffer>();
+  people: Record<string, unknown>[] = [];
+  passcodes: Record<string, string> = {};
+  /** Milliseconds by which the server's clock is ahead of the tablet's. */
+  ahead_ms = 0;
+  isAway = false;
+  /** Ids refused for a reason of their own. */
+  readonly refuse = new Set<string>();
+  /** Asked before each request. */
+  fault: () => Fault = () => null;
+  readonly asked: string[] = [];
+  private pushing: Promise<unknown> = Promise.resolve();
+  private server = { clock: newClock('server00'), n: 0, prev: null as string | null };
+
+  constructor(private readonly now_ms: () => number) {}
+
+  readonly fetch = async (address: string, init: RequestInit): Promise<Response> => {
+    const fault = this.isAway ? 'lost' : this.fault();
+    if (fault === 'lost') throw new TypeError('failed to fetch');
+    const answer = await this.answer(address, init);
+    if (fault === 'answer lost') throw new TypeError('connection reset');
+    if (fault !== 'answer cut') return answer;
+    const text = await answer.text();
+    return new Response(text.slice(0, Math.floor(text.length / 2)), { status: answer.status });
+  };
+
+  /** Writes an act as the server itself, for a person. */
+  async write(by: string, drafts: Draft[]): Promise<Entry[]> {
+    const fields = { act: `act-${this.log.length}`, by, device: 'server', schema: 1, sha256 };
+    const wall = '2025-11-03T08:15:30+00:00';
+    const [chain, written] = await writeAct(this.server, this.now_ms(), drafts, {
+      ...fields,
+      wall,
+    });
+    this.server = chain;
+    for (const [entry, line] of written) await this.keep(entry, line);
+    return written.map(([entry]) => entry);
+  }
+
+  async keep(entry: Entry, line: string): Promise<void> {
+    const row = { line, id: entry.id, act: entry.act.id, sha256: await sha256(line) };
+    this.log.push(row);
+  }
+
+  entries(): Entry[] {
+    return this.log.map(({ line }) => fromLine(line));
+  }
+
+  ids(): Set<string> {
+    return new Set(this.log.map(({ id }) => id));
+  }
+
+  /** Goes back to an older copy of its disk; `files` are lost with it. */
+  restore(length: number, files: readonly string[] = []): void {
+    this.log = this.log.slice(0, length);
+    for (const one of files) this.files.delete(one);
+  }
+
+  private async answer(address: string, init: RequestInit): Promise<Response> {
+    const url = new URL(address, 'http://test');
+    const method = init.method ?? 'GET';
+    this.asked.push(`${method} ${url.pathname}`);
+    if (url.pathname === '/api/entries') {
+      if (method !== 'POST') return this.pull(url);
+      const pushed = this.pushing.then(() => this.push(url, String(init.body)));
+      this.pushing = pushed.catch(() => null);
+      return pushed;
+    }
+    if (url.pathname === '/api/people') return json(this.people);
+    if (url.pathname === '/api/photographs/missing') {
+      const { sha256: asked } = JSON.parse(String(init.body)) as { sha256: string[] };
+      return json({ missing: asked.filter((one) => !this.files.has(one)) });
+    }
+    if (url.pathname.startsWith('/api/photographs/')) return this.file(url, method, init);
+    return this.person(url.pathname, init);
+  }
+
+  private person(path: string, init: RequestInit): Response {
+    const body = init.body ? JSON.parse(String(init.body)) : {};
+    if (path === '/api/sign-in') {
+      const isRight = this.passcodes[body.person] === body.passcode;
+      if (isRight) return json({ person: body.person });
+      return trouble(401, 'wrong_passcode', 'The passcode is not right.');
+    }
+    if (path === '/api/session') return json({ person: null });
+    if (path === '/api/sign-out') return new Response(null, { status: 204 });
+    if (path === '/api/enrol' || path === '/api/enrol-desk') {
+      const letter = path === '/api/enrol' ? 'A' : null;
+      if (path === '/api/enrol' && body.code !== '123456') {
+        return trouble(403, 'no_such_code', 'The code is not known.');
+      }
+      return json({ tablet: 'tablet-a', letter, token: 't0', book: this.book, epoch: this.epoch });
+    }
+    return trouble(404, 'not_found', `There is nothing at ${path}.`);
+  }
+
+  private async file(url: URL, method: string, init: RequestInit): Promise<Response> {
+    const name = url.pathname.split('/').at(-1) as string;
+    if (method === 'PUT') {
+      const isNew = !this.files.has(name);
+      this.files.set(name, init.body as ArrayBuffer);
+      return new Response(null, { status: isNew ? 201 : 200 });
+    }
+    const bytes = this.files.get(name);
+    return bytes ? new Response(bytes) : trouble(404, 'no_such_file', 'The file is not here.');
+  }
+
+  private async push(url: URL, body: string): Promise<Response> {
+    if (url.searchParams.get('book') !== this.book) {
+      return trouble(409, 'another_book', 'This tablet holds another book.');
+    }
+    const reads = await readLines(body, sha256);
+    const held = Object.fromEntries(this.log.map((one) => [one.id, one.sha256]));
+    const wanted = reads.filter((one) => !this.refuse.has(one.entry?.id ?? ''));
+    const results = judge(wanted, held);
+    for (const [at, read] of wanted.entries()) {
+      if (results[at]?.result === 'stored' && read.entry) await this.keep(read.entry, read.line);
+    }
+    const byId = new Map(results.map((one) => [one.id, one]));
+    return json({
+      ...this.top(),
+      results: reads.map(({ entry }) => {
+        const id = entry?.id ?? null;
+        if (this.refuse.has(id ?? '')) {
+          this.refused.push(id as string);
+          return { id, result: 'refused', code: 'wrong_shape', reason: 'Refused by the test.' };
+        }
+        const seq = this.log.findIndex((one) => one.id === id) + 1;
+        return { ...byId.get(id), seq };
+      }),
+    });
+  }
+
+  private pull(url: URL): Response {
+    const query = (name: string) => url.searchParams.get(name) ?? '';
+    const cursor = { epoch: query('epoch'), seq: Number(query('after')), at: query('at') };
+    const verdict = cursorVerdict(this.epoch, this.log[cursor.seq - 1]?.id ?? null, cursor);
+    if (verdict === 'new_epoch') this.epoch = `${this.epoch}+`;
+    const rows = verdict === 'page' ? this.log.slice(cursor.seq) : [];
+    const count = pageLength(
+      rows.map(({ act }) => act),
+      Number(query('limit')),
+    );
+    const lines = rows.slice(0, count).map(({ line }) => line);
+    const to = verdict === 'page' ? cursor.seq + count : 0;
+    const head = { ...this.top(), to, at: this.log[to - 1]?.id ?? '' };
+    return new Response(toPage(head, lines));
+  }
+
+  private top() {
+    const server_time = this.now_ms() + this.ahead_ms;
+    return { book: this.book, epoch: this.epoch, seq: this.log.length, server_time };
+  }
+}
+
+function json(value: unknown): Response {
+  return new Response(JSON.stringify(value), { headers: { 'Content-Type': 'application/json' } });
+}
+
+function trouble(status: number, code: string, message: string): Response {
+  return new Response(JSON.stringify({ code, message, hint: '' }), { status });
+}
