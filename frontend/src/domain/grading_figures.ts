@@ -1,0 +1,144 @@
+/** Figures that limits are laid on: measured, counted, or worked out of measured ones. */
+
+import { Refused } from './errors';
+import {
+  placesOf,
+  type Quantity,
+  roundedText,
+  scaled,
+  TENTH_NM,
+  tenthNmOrNull,
+} from './quantities';
+
+export type Values = Readonly<Record<string, unknown>>;
+export type Figures = Readonly<Record<string, bigint | null>>;
+
+/** A figure: its number, its words, and the fields it can't do without. */
+export interface Figure {
+  read(values: Values): bigint | null;
+  text(values: Values): string;
+  needs: readonly string[];
+  fields: readonly string[];
+  measured: boolean;
+}
+
+const MILLION = 1_000_000n;
+
+/** A value of a record as it was typed. */
+export function shown(value: unknown): string {
+  if (value == null) return '–';
+  if (typeof value !== 'object') return String(value);
+  const { value: text, unit } = value as Quantity;
+  return `${text} ${unit}`;
+}
+
+function length(name: string, least = 0n): Figure {
+  const read = (values: Values) => {
+    const found = tenthNmOrNull(values[name]);
+    return found === null || found < least ? null : found;
+  };
+  return {
+    read,
+    text: (values) => shown(values[name]),
+    needs: [name],
+    fields: [name],
+    measured: true,
+  };
+}
+
+function percent(name: string): Figure {
+  const read = (values: Values) => {
+    const text = values[name];
+    const parts = typeof text === 'string' ? scaled(text, MILLION) : null;
+    return parts === null || parts < 0n ? null : parts;
+  };
+  const text = (values: Values) => `${values[name]} %`;
+  return { read, text, needs: [name], fields: [name], measured: false };
+}
+
+function count(name: string): Figure {
+  const read = (values: Values) => {
+    const value = values[name];
+    const whole = typeof value === 'string' ? scaled(value, 1n) : wholeNumber(value);
+    return whole === null || whole < 0n ? null : whole;
+  };
+  return {
+    read,
+    text: (values) => String(values[name]),
+    needs: [name],
+    fields: [name],
+    measured: false,
+  };
+}
+
+const wholeNumber = (value: unknown) =>
+  Number.isSafeInteger(value) ? BigInt(value as number) : null;
+
+const depth = length('depth');
+const along = length('length');
+const holeMajor = length('hole_major');
+const holeMinor = length('hole_minor');
+// Nothing is a share of nought: it was not measured.
+const thickness = length('thickness', 1n);
+const width = length('width', 1n);
+
+const ovality: Figure = {
+  read(values) {
+    const [major, minor] = [holeMajor.read(values), holeMinor.read(values)];
+    if (major === null || minor === null) return null;
+    return major > minor ? major - minor : minor - major;
+  },
+  text(values) {
+    const [major, minor] = [values.hole_major as Quantity, values.hole_minor as Quantity];
+    const typed = Math.max(placesOf(major.value), placesOf(minor.value));
+    const places = major.unit === minor.unit ? typed : Math.max(typed, 4);
+    const found = roundedText(this.read(values) ?? 0n, TENTH_NM[major.unit], places);
+    return `${found} ${major.unit}`;
+  },
+  needs: ['hole_major', 'hole_minor'],
+  fields: ['hole_major', 'hole_minor'],
+  measured: true,
+};
+
+const leastWidth: Figure = {
+  read(values) {
+    const [across, along_] = [width.read(values), along.read(values)];
+    return across === null || along_ === null || across < along_ ? across : along_;
+  },
+  text(values) {
+    return shown(width.read(values) === this.read(values) ? values.width : values.length);
+  },
+  needs: ['width'],
+  fields: ['width', 'length'],
+  measured: true,
+};
+
+export const FIGURES: ReadonlyMap<string, Figure> = new Map(
+  Object.entries({
+    depth,
+    length: along,
+    hole_major: holeMajor,
+    hole_minor: holeMinor,
+    thickness,
+    width,
+    panel_percent: percent('panel_percent'),
+    strength_percent: percent('strength_percent'),
+    shear_share_percent: percent('shear_share_percent'),
+    run: count('run'),
+    ovality,
+    least_width: leastWidth,
+  }),
+);
+
+/** A figure by its name; a name that no record has is refused. */
+export function figureNamed(name: string): Figure {
+  const figure = FIGURES.get(name);
+  if (figure) return figure;
+  const message = `No figure is called ${name}.`;
+  throw new Refused('unknown_figure', message, `Known are ${[...FIGURES.keys()].join(', ')}.`);
+}
+
+/** The reading of a figure, or null where no figure has the name. */
+export function readFigure(name: string, values: Values): bigint | null {
+  return FIGURES.get(name)?.read(values) ?? null;
+}
