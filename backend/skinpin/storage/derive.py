@@ -6,10 +6,12 @@ from sqlalchemy import Connection, select
 
 from skinpin.domain.ledger import Change, Key, settle
 from skinpin.domain.verdicts import Verdict, act_of
+from skinpin.storage.documents import Documents
 from skinpin.storage.files_named import NamedFiles
 from skinpin.storage.links import keep_links
 from skinpin.storage.log import Arrival, append, change_verdicts, root_id
 from skinpin.storage.many import among, insert_new_rows
+from skinpin.storage.relations import Batch
 from skinpin.storage.rows import keep_rows
 from skinpin.storage.shelf import REFUSED, LogShelf, Rules, keep_named
 from skinpin.storage.standings import counting, keep_standings, records_awaiting
@@ -82,8 +84,10 @@ def _derive(
     unsure |= records_awaiting(connection, [one.id for one in entries])
     withdrawn = _withdrawn_among(connection, {act_of(one) for one in entries})
     now, before = keep_standings(connection, shelf, entries, counting(new, withdrawn), unsure)
-    keep_links(connection, now, before)
-    keep_rows(connection, now, files, again)
+    touched = keep_links(connection, now, before)
+    fresh = {one.record for one in now if one.record not in before}
+    batch = Batch(entries, new, withdrawn, fresh)
+    keep_rows(connection, shelf, now, touched, batch, Documents(files), again)
 
 
 def _last_seq(connection: Connection) -> int:

@@ -4,6 +4,10 @@ import json
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from skinpin.domain.errors import Refused
+from skinpin.domain.grading import compile_standard
+from skinpin.domain.grading_standard import Compiled
+from skinpin.domain.grading_worst import worst_grade
 from skinpin.storage.photographs import SHA256, PhotographFolder
 
 MOST_BYTES = 8 * 1024 * 1024
@@ -16,6 +20,7 @@ class NamedFiles:
     def __init__(self, folder: PhotographFolder) -> None:
         self._folder = folder
         self._read: dict[str, Mapping[str, Any]] = {}
+        self._standards: dict[str, Compiled] = {}
 
     def find(self, sha256: str) -> Mapping[str, Any] | None:
         """Return a file's object, None while it is not here or is none."""
@@ -44,6 +49,32 @@ class NamedFiles:
             return None
         return value if isinstance(value, dict) else None
 
+    def standard(self, pin: Any) -> Compiled | None:
+        """Return the standard of acceptance that a value pins, made ready to grade by."""
+        source = self.pinned(pin)
+        if source is None:
+            return None
+        sha256 = str(pin["sha256"])
+        if sha256 not in self._standards:
+            try:
+                self._standards[sha256] = compile_standard(source)
+            except (Refused, LookupError, TypeError, ValueError, AttributeError):
+                # Whatever a file says, it must not keep the book from being derived.
+                return None
+        return self._standards[sha256]
+
     def grade_of(self, values: Mapping[str, Sequence[Any]], pins: Sequence[Any]) -> int | None:
-        """Return the highest grade the values can give under the pinned standards."""
-        return 4
+        """Return the highest grade that values can give under the pinned standards.
+
+        None while a standard is not here.
+        """
+        standards = [self.standard(pin) for pin in pins]
+        given = {
+            f"{place}:{field}": {field: value}
+            for field, some in values.items()
+            for place, value in enumerate(some)
+        }
+        gradings = [worst_grade(given, one) for one in standards if one]
+        if not standards or len(gradings) < len(standards):
+            return None
+        return max(max((one.grade or 0, *one.could_be)) for one in gradings)

@@ -1,6 +1,6 @@
 """Which record names which, as standing values say."""
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
 
 from skinpin_sync.entry import NAME
 from skinpin_sync.standing import field_values
@@ -20,18 +20,17 @@ NAMING = {
 
 
 def keep_links(
-    connection: Connection, now: Iterable[StandingRecord], had: Collection[str]
-) -> dict[str, set[str]]:
-    """Keep the links of changed records and return the records named, by record.
-
-    `had` are the records that may have links from before.
-    """
+    connection: Connection, now: Iterable[StandingRecord], before: Mapping[str, StandingRecord]
+) -> set[str]:
+    """Keep the links of changed records and return the records named now or before."""
     named = {one.record: _links(one) for one in now}
-    old = [name for name in named if name in had]
+    links_before = {name: _links(one) for name, one in before.items() if name in named}
+    old = [name for name, links in links_before.items() if links != named[name]]
     delete_where(connection, link, link.c.record, old)
     rows = [(name, field, to) for name, links in named.items() for field, to in links]
     insert_new_rows(connection, link, rows)
-    return {name: {to for _, to in links} for name, links in named.items()}
+    both = (*named.values(), *links_before.values())
+    return {to for links in both for _, to in links}
 
 
 def linked_to(

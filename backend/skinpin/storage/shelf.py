@@ -65,18 +65,19 @@ class LogShelf:
         found: dict[str, Pair | None] = dict.fromkeys(ids)
         here = self.by_id(ids)
         waiting = {act_of(one.entry) for one in here if one.verdict.plain == "waits"}
-        for one in (*here, *self._kept_acts(waiting)):
+        for one in (*here, *self.kept_acts(waiting)):
             found[one.entry.id] = (one.entry, one.verdict)
         return found
 
     def acts(self, keys: Collection[Key]) -> Mapping[Key, Sequence[Entry]]:
         """Return the entries here of acts, by (writer, act id)."""
         found: dict[Key, list[Entry]] = {}
-        for one in self._kept_acts(keys):
+        for one in self.kept_acts(keys):
             found.setdefault(act_of(one.entry), []).append(one.entry)
         return found
 
-    def _kept_acts(self, keys: Collection[Key]) -> list[Kept]:
+    def kept_acts(self, keys: Collection[Key]) -> list[Kept]:
+        """Return the entries here of acts."""
         if not keys:
             return []
         wanted = among(self._connection, entry.c.act, {act for _, act in keys})

@@ -1,0 +1,103 @@
+"""Gathers what the rows of defects are made from, for many defects at once."""
+
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from skinpin_sync.entry import Entry
+from sqlalchemy import Connection
+
+from skinpin.domain.ledger import Key
+from skinpin.domain.projection import Related
+from skinpin.domain.verdicts import COUNTS, Pair, Verdict, act_of
+from skinpin.storage.links import linked_to
+from skinpin.storage.records import StandingRecord, find_records
+from skinpin.storage.shelf import Kept, LogShelf
+
+
+class Batch(NamedTuple):
+    """What a batch brought: new entries with verdicts, undone acts, records new with it."""
+
+    entries: Sequence[Entry]
+    verdicts: Mapping[str, Verdict]
+    withdrawn: Collection[Key]
+    fresh: Collection[str]
+
+
+def gather(
+    connection: Connection,
+    shelf: LogShelf,
+    defects: Mapping[str, StandingRecord],
+    batch: Batch,
+) -> dict[str, Related]:
+    """Return for each defect its entries, stamps, photographs and marks."""
+    kept = _entries(shelf, defects, batch)
+    naming = linked_to(connection, defects, ("defect",))
+    records = find_records(connection, {one for some in naming.values() for one in some})
+    marks = _marks(connection, records.values())
+    stamps = _stamps(shelf, [one.record for one in records.values() if one.kind == "stamp"])
+    found = {}
+    for name in defects:
+        mine = [records[one] for one in sorted(naming.get(name, ())) if one in records]
+        photographs = {one.record: one.standing.values for one in mine if one.kind == "photograph"}
+        stamped = [kept for one in mine if one.kind == "stamp" for kept in stamps[one.record]]
+        own = kept[name]
+        found[name] = Related(
+            entries=[(one.entry, one.verdict) for one in own],
+            stamps=_once((one.entry, one.verdict) for one in stamped),
+            withdrawn={act_of(one.entry) for one in (*own, *stamped) if one.withdrawn},
+            photographs=photographs,
+            marks={
+                mark.record: mark.standing.values
+                for one in photographs
+                for mark in marks.get(one, ())
+            },
+        )
+    return found
+
+
+def _entries(
+    shelf: LogShelf, defects: Mapping[str, StandingRecord], batch: Batch
+) -> dict[str, list[Kept]]:
+    """Return all entries of each defect; those of a record that is new are at hand."""
+    kept: dict[str, list[Kept]] = {name: [] for name in defects}
+    old = [name for name in defects if name not in batch.fresh]
+    for one in shelf.of_records(old):
+        kept[one.entry.record].append(one)
+    for entry in batch.entries:
+        if entry.record in batch.fresh and entry.record in kept:
+            verdict = batch.verdicts.get(entry.id, COUNTS)
+            kept[entry.record].append(Kept(entry, verdict, act_of(entry) in batch.withdrawn))
+    for some in kept.values():
+        some.sort(key=lambda one: one.entry.id)
+    return kept
+
+
+def _marks(
+    connection: Connection, records: Iterable[StandingRecord]
+) -> dict[str, list[StandingRecord]]:
+    photographs = [one.record for one in records if one.kind == "photograph"]
+    naming = linked_to(connection, photographs, ("photograph",))
+    marks = find_records(connection, {one for some in naming.values() for one in some})
+    return {
+        photograph: [marks[one] for one in sorted(some) if one in marks]
+        for photograph, some in naming.items()
+    }
+
+
+def _stamps(shelf: LogShelf, records: Collection[str]) -> dict[str, list[Kept]]:
+    """Return for each stamp its entries and the others of their acts."""
+    if not records:
+        return {}
+    own = shelf.of_records(records)
+    mates: dict[Key, list[Kept]] = {}
+    for one in shelf.kept_acts({act_of(one.entry) for one in own}):
+        mates.setdefault(act_of(one.entry), []).append(one)
+    found: dict[str, list[Kept]] = {record: [] for record in records}
+    for one in own:
+        found[one.entry.record] += mates[act_of(one.entry)]
+    return found
+
+
+def _once(pairs: Iterable[Pair]) -> list[Pair]:
+    by_id = {pair[0].id: pair for pair in pairs}
+    return [by_id[id] for id in sorted(by_id)]
