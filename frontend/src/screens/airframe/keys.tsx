@@ -1,4 +1,4 @@
-import { stepBay, stepStrake } from '../../domain/place';
+import { type Step, stepBay, stepStrake } from '../../domain/place';
 import { Key } from '../../furniture';
 import type { DefectRow, Definition, Place, ScreenProps, Shop } from '../../services/shop';
 import { SendKey } from '../frame/send_key';
@@ -82,30 +82,24 @@ export function CaptureKeys(props: CaptureKeysProps) {
 
 /** One bay or one strake further; where there is none the key says why. */
 function StepKey(
-  props: CaptureKeysProps & { label: string; place_name: string; step: (place: Place) => Place },
+  props: CaptureKeysProps & { label: string; place_name: string; step: (place: Place) => Step },
 ) {
-  let next: Place | null = null;
-  let why = '';
-  try {
-    next = props.step(props.place);
-  } catch (error) {
-    why = (error as Error).message;
-  }
-  const second = next
-    ? next.strakes && next.member === props.place.member
-      ? next.strakes.join('–')
-      : next.member
-    : undefined;
+  const { place: next, reason } = props.step(props.place);
   return (
     <Key
       label={props.label}
-      second={second}
+      second={next ? stepWords(props.place, next) : undefined}
       size="inside"
       place={`k-${props.place_name}`}
-      unavailable={next ? undefined : why}
+      unavailable={next ? undefined : reason}
       onPress={() => next && props.setPlace(next)}
     />
   );
+}
+
+/** What a step leads to: the strakes where the member stays, else the member. */
+function stepWords(from: Place, to: Place): string {
+  return to.strakes && to.member === from.member ? to.strakes.join('–') : to.member;
 }
 
 /** Takes back this person's last act on the record raised last here. */

@@ -68,7 +68,7 @@ function Capture({ shop, go, definition, structure, place, setPlace }: CapturePr
     (taken) => go(`/airframe/${taken.number.replace('/', '')}/photograph/${taken.photograph}`),
     (error) => run(() => Promise.reject(error)),
   );
-  const station = Number(stationOf(definition, place));
+  const station = Number(stationOf(definition, place).value);
   const members = structure.members.map((member) => ({
     name: member.name.replace(/^F(?=12A$)/, ''),
     station: Number(member.station),
@@ -203,7 +203,7 @@ function positionCells(
     open: open === name,
     onOpen: () => setOpen(open === name ? null : name),
   });
-  const station = stationOf(definition, place);
+  const station = stationOf(definition, place).value;
   const offset = place.offset.value === '0' ? '' : ` + ${place.offset.value} aft`;
   const cells = [
     cell('structure', 'Structure', place.structure),

@@ -62,7 +62,7 @@ function ZoneName({ patch, paper }: { patch: Patch; paper: Paper }) {
 
 function patchOf(zone: Zone, rows: RowWindow, window: ScaleWindow): Patch | null {
   if (zone.hand === 'C') return null;
-  const [begin, end] = zone.along;
+  const [begin, end] = zone.along ?? [null, null];
   const from = Math.max(begin === null ? window.from : Number(begin), window.from);
   const to = Math.min(end === null ? window.to : Number(end), window.to);
   const [first, last] = zone.strakes ?? [0, 99];

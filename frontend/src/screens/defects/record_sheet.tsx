@@ -73,7 +73,7 @@ function RecordHead({ row, values }: { row: DefectRow; values: Record<string, Js
         {row.same_as_number && <p>same as {row.same_as_number}</p>}
       </div>
       <p class="record-state">
-        {row.state === 'Offered' ? 'OFFERED FOR INSPECTION' : row.state.toUpperCase()}
+        {row.state === 'Offered' ? 'OFFERED FOR INSPECTION' : row.state?.toUpperCase()}
       </p>
     </header>
   );

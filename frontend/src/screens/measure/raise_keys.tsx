@@ -92,7 +92,7 @@ export function RaiseKeys(props: {
             kind="main"
             letters={28}
             size="inside"
-            second={row.state}
+            second={row.state ?? undefined}
             onPress={() => go('/airframe')}
           />
         )}

@@ -174,7 +174,7 @@ function OneRecord({ shop, row, go }: ScreenProps & { row: DefectRow }) {
             })}
             <FigureCell
               caption="Raise"
-              value={row.state === 'Draft' ? 'to raise' : row.state}
+              value={row.state === 'Draft' ? 'to raise' : (row.state ?? 'no state')}
               words
               active={!active && values.kind !== undefined}
               onOpen={() => setChosen('raise')}
@@ -211,7 +211,7 @@ function RecordScale({ shop, row }: { shop: ScreenProps['shop']; row: DefectRow 
     main: member.main === true,
     half: member.kind.startsWith('half'),
   }));
-  const station = Number(stationOf(definition, row.place));
+  const station = Number(stationOf(definition, row.place).value);
   return (
     <StationScale
       members={members}
