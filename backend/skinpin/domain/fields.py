@@ -18,6 +18,14 @@ def read_table(name: str) -> Any:
 FIELDS: Mapping[str, Mapping[str, Field]] = read_table("fields.json")
 ROLES = ("inspector", "lead", "clerk", "fitter", "bench_fitter", "design_authority")
 GRADING_FIELDS = tuple(name for name, field in FIELDS["defect"].items() if field.get("grading"))
+_JUDGED = {
+    kind: frozenset(name for name, row in fields.items() if not row["capture"])
+    for kind, fields in FIELDS.items()
+}
+_STAMPED = {
+    kind: frozenset(name for name, row in fields.items() if row["stamped"])
+    for kind, fields in FIELDS.items()
+}
 
 
 def field_of(kind: str, field: str) -> Field | None:
@@ -33,7 +41,7 @@ def is_capture_field(kind: str, field: str) -> bool:
 
 def stamped_fields(kind: str) -> frozenset[str]:
     """Return the fields of a kind that stamps are made over."""
-    return frozenset(name for name, row in FIELDS.get(kind, {}).items() if row["stamped"])
+    return _STAMPED.get(kind, frozenset())
 
 
 def is_move(entry: Entry) -> bool:
@@ -43,10 +51,8 @@ def is_move(entry: Entry) -> bool:
 
 def is_judged(entry: Entry) -> bool:
     """Say whether an entry is a move, a stamp or a decision, and no mere capture."""
-    known = FIELDS.get(entry.kind)
-    if known is None:
-        return False
-    return any(field in known and not known[field]["capture"] for field in entry.set)
+    judged = _JUDGED.get(entry.kind)
+    return judged is not None and not judged.isdisjoint(entry.set)
 
 
 def counted_fields(entry: Entry, counts: bool, withdrawn: bool) -> bool | frozenset[str]:

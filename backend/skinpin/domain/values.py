@@ -44,11 +44,12 @@ def standing_of(values: Values, field: str) -> list[Any]:
 
 def differing(kind: str, values: Values, field: str) -> list[Any]:
     """Return the values of a field that differ from each other, null among them."""
+    all_values = [values[id][field] for id in sorted(values) if field in values[id]]
+    if len(all_values) < 2:
+        return all_values
     found: dict[Any, Any] = {}
-    for id in sorted(values):
-        if field in values[id]:
-            value = values[id][field]
-            found.setdefault(sameness(kind, field, value), value)
+    for value in all_values:
+        found.setdefault(sameness(kind, field, value), value)
     return list(found.values())
 
 
@@ -60,6 +61,8 @@ def settled_value(kind: str, values: Values, field: str) -> Any:
 
 def two_values(kind: str, values: Values) -> list[str]:
     """Return the fields of which several values stand that differ."""
+    if len(values) < 2:
+        return []
     fields = {field for one in values.values() for field in one}
     return sorted(field for field in fields if len(differing(kind, values, field)) > 1)
 
