@@ -17,44 +17,14 @@ BASE = json.loads((HERE / "vectors/judging.json").read_text("utf-8"))
 DATA = HERE.parent / "sample_data/skinpin_demo/data"
 DEFINITION = json.loads((DATA / "definition_2603.json").read_text("utf-8"))
 STANDARD = json.loads((DATA / "standard_qs7.json").read_text("utf-8"))
-KEYS = [
-    "record",
-    "number",
-    "also_numbers",
-    "state",
-    "states",
-    "grade",
-    "grade_known",
-    "grade_words",
-    "deciding",
-    "fired",
-    "overruled",
-    "zone",
-    "zones",
-    "structure",
-    "hand",
-    "member",
-    "station",
-    "station_text",
-    "place_words",
-    "kind",
-    "kind_words",
-    "material",
-    "part",
-    "stage",
-    "disposition",
-    "deferral",
-    "raised_on",
-    "raised_by",
-    "same_as",
-    "same_as_number",
-    "two_values",
-    "waits",
-    "stamps",
-    "stamps_hold",
-    "photographs",
+KEYS = {
+    *("record", "number", "also_numbers", "state", "states", "grade", "grade_known"),
+    *("grade_words", "deciding", "fired", "overruled", "zone", "zones", "structure", "hand"),
+    *("member", "station", "station_text", "place_words", "kind", "kind_words", "material"),
+    *("part", "stage", "disposition", "deferral", "raised_on", "raised_by", "same_as"),
+    *("same_as_number", "two_values", "waits", "stamps", "stamps_hold", "photographs"),
     "not_counting",
-]
+}
 
 
 def book_in(case, book_of):
@@ -112,7 +82,7 @@ def test_vector(case, book_of):
 def test_every_row_has_the_same_keys_and_is_plain_json(book_of):
     rows = [row_of(case, book_in(case, book_of)) for case in VECTORS["cases"]]
     assert {tuple(row) for row in rows} == {tuple(rows[0])}
-    assert set(KEYS) <= set(rows[0])
+    assert set(rows[0]) >= KEYS
     assert all(json.loads(json.dumps(row)) == row for row in rows)
 
 

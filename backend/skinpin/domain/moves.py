@@ -102,7 +102,8 @@ def _undo_fault(look: Look, entry: Entry, before: list[Entry]) -> tuple[str, str
 def _unmet(look: Look, entry: Entry, row: Row) -> tuple[str, str] | None:
     for need in row["needs"]:
         if not NEEDS[need](look, entry):
-            return "needs", f"'{row['move']}' needs {NEED_WORDS.get(need, f'a {need}')}; it names none."
+            words = NEED_WORDS.get(need, f"a {need}")
+            return "needs", f"'{row['move']}' needs {words}; it names none."
     return None
 
 

@@ -14,7 +14,14 @@ from skinpin.domain.grading_words import deciding_words, grade_words
 from skinpin.domain.grading_worst import worst_grade
 from skinpin.domain.kinds import kind_words
 from skinpin.domain.moves import ACCEPT
-from skinpin.domain.place import Definition, place_words, station_of, station_words, zone_of
+from skinpin.domain.place import (
+    Definition,
+    place_words,
+    station_of,
+    station_words,
+    zone_of,
+    zones_of,
+)
 from skinpin.domain.same_as import Other, head_of, number_key
 from skinpin.domain.stamps import Stamp, holding, stamp_list, stamp_of, stamped_ids
 from skinpin.domain.states import StandingState, standing_state
@@ -207,9 +214,10 @@ def _grade_keys(values: Values, standard: Standard | Compiled | None) -> Row:
 def _place_keys(values: Values, definition: Definition | None) -> Row:
     places = [one for one in differing("defect", values, "place") if isinstance(one, dict)]
     place = places[0] if places else None
-    zones = {zone for one in places if (zone := _said(zone_of, definition, one))}
+    zones = {zone for one in places for zone in _said(zones_of, definition, one) or ()}
     station = _said(station_of, definition, place)
-    words = [_said(place_words, definition, one) for one in places]
+    sited = [one for one in places if _said(station_of, definition, one)]
+    words = [_said(place_words, definition, one) for one in sited]
     get = place.get if place else {}.get
     return {
         "place": place,

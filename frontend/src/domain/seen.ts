@@ -97,6 +97,14 @@ export class Look {
     });
   }
 
+  /** The moves that led to where a move's state was left from. */
+  before(move: Entry): Entry[] {
+    const { to } = stateOf(move);
+    const led = this.ledHere([move]).filter((one) => stateOf(one).to === to);
+    const found = led.flatMap((each) => this.named(each, 'state'));
+    return inOrder(new Map(found.map((one) => [one.id, one])));
+  }
+
   /** The states that were left for `into` by these moves. */
   left(moves: readonly Entry[], into: string): Set<string> {
     const states = new Set<string>();

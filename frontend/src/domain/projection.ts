@@ -1,0 +1,361 @@
+/** The row of a defect: what lists, screens and reports show of it, derived from what stands. */
+
+import type { Entry } from '@sync/entry';
+import type { Standing } from '@sync/standing';
+import { isMove } from './fields';
+import type { Fired, Grading, Standard } from './grading';
+import { decidingWords, gradeWords } from './grading_words';
+import { worstGrade } from './grading_worst';
+import { kindWords } from './kinds';
+import { ACCEPT } from './moves';
+import {
+  type Definition,
+  type Place,
+  placeWords,
+  stationOf,
+  stationWords,
+  zoneOf,
+  zonesOf,
+} from './place';
+import { byNumber, headOf, type Others } from './same_as';
+import { holding, type Stamp, type StampList, stampedIds, stampList, stampOf } from './stamps';
+import { type StandingState, standingState } from './states';
+import { byNature, differing, settledValue, standingOf, twoValues, type Values } from './values';
+import { actOf, type Fields, isFields, type Pair, stateOf, type Verdict } from './verdicts';
+
+export interface ShownStamp {
+  entry: string;
+  act: string;
+  number: string;
+  person: string;
+  date: string;
+  holds: boolean;
+}
+
+export interface NotCounting {
+  entry: string;
+  code: string;
+  reason: string;
+}
+
+export interface DefectRow {
+  record: string;
+  number: string | null;
+  also_numbers: string[];
+  number_shared: boolean;
+  state: string | null;
+  states: string[];
+  own_state: string | null;
+  left_from: string | null;
+  same_as: string | null;
+  same_as_all: string[];
+  same_as_number: string | null;
+  choose_lead: boolean;
+  grade: number | null;
+  grade_known: boolean;
+  grade_words: string;
+  deciding: string;
+  fired: Fired[];
+  missing: string[];
+  overruled: { from: number | null; from_words: string; to: number } | null;
+  place: Place | null;
+  zone: string | null;
+  zones: string[];
+  structure: string | null;
+  hand: string | null;
+  member: string | null;
+  strakes: string[] | null;
+  station: string | null;
+  station_text: string | null;
+  place_words: string;
+  airframe: string | null;
+  kind: string | null;
+  kind_words: string;
+  material: string | null;
+  part: string | null;
+  independent: boolean;
+  stage: string | null;
+  disposition: string | null;
+  deferral: Fields | null;
+  look_again_by: string | null;
+  raised_on: string | null;
+  raised_by: string | null;
+  stamps: ShownStamp[];
+  stamps_hold: boolean | null;
+  two_values: string[];
+  photographs: number;
+  waits: NotCounting[];
+  not_counting: NotCounting[];
+}
+
+/** What the row of a defect is made from, besides what stands of it and its documents.
+
+`entries`: the entries of the record with their verdicts (`COUNTS` for captures); those that set
+`state` must be there, of the others only numbers given up and entries that do not count are read.
+`stamps`: the entries of the stamps that name the record, with their verdicts and acts' others.
+`withdrawn`: the acts that were undone. `photographs`, `marks`: by record what stands of the
+photographs that name the defect, and of their marks. `others`: the record's chain of *same as*, see
+`chainLacks`; the record itself may be left out. `day`: the workshop's day of an entry. */
+export interface Related {
+  entries: readonly Pair[];
+  stamps: readonly Pair[];
+  withdrawn: ReadonlySet<string>;
+  photographs: Readonly<Record<string, Values>>;
+  marks: Readonly<Record<string, Values>>;
+  others: Others;
+  day: (entry: Entry) => string;
+  number_shared: boolean;
+}
+
+/** The day an entry was written, as its tablet's clock had it. */
+export function dayWritten(entry: Entry): string {
+  return entry.wall.slice(0, 10);
+}
+
+/** What a row is made from; what is left out is nothing. */
+export function relatedOf(given: Partial<Related> = {}): Related {
+  return {
+    entries: [],
+    stamps: [],
+    withdrawn: new Set(),
+    photographs: {},
+    marks: {},
+    others: {},
+    day: dayWritten,
+    number_shared: false,
+    ...given,
+  };
+}
+
+/** The row of a defect, the same on tablet and server.
+
+Until somebody chooses between two values the worse counts: the highest grade of all combinations,
+the least finished state, every place, the earliest stage and date. A document that is not here
+leaves what it would say empty. */
+export function defectRow(
+  record: string,
+  standing: Standing,
+  related: Related,
+  definition: Definition | null,
+  standard: Standard | null,
+): DefectRow {
+  const { values } = standing;
+  const mine = stampsOn(record, related);
+  const now = stampList(idsToStamp(values, related));
+  const [state, head, left] = stateIn(record, values, related, mine, now);
+  const photographs = Object.values(related.photographs);
+  const shown = (result: string) =>
+    related.entries.filter(([, verdict]) => verdict.result === result).map(notCounting);
+  return {
+    record,
+    ...numbers(values, related),
+    ...stateKeys(state, head, left, values, related),
+    ...gradeKeys(values, standard),
+    ...placeKeys(values, definition),
+    ...decided(values, state, related),
+    ...raised(related),
+    ...stampKeys(mine, now, values, state),
+    two_values: twoValues('defect', values),
+    photographs: photographs.filter((one) => !isTrue(one, 'withheld')).length,
+    waits: shown('waits'),
+    not_counting: shown('does not count'),
+  };
+}
+
+/** The ids a stamp on the record is made over. */
+export function idsToStamp(values: Values, related: Related): Set<string> {
+  const photographs = Object.values(related.photographs).map((one) =>
+    stampedIds('photograph', one),
+  );
+  const marks = Object.values(related.marks).map((one) => stampedIds('mark', one));
+  const ids = [stampedIds('defect', values), ...photographs, ...marks];
+  return new Set(ids.flatMap((some) => [...some]));
+}
+
+const isTrue = (values: Values, field: string) => standingOf(values, field).includes(true);
+const textOf = (value: unknown): string | null => (typeof value === 'string' ? value : null);
+const texts = (values: readonly unknown[]) => values.filter((one) => typeof one === 'string');
+
+function notCounting([entry, { code, reason }]: Pair): NotCounting {
+  return { entry: entry.id, code, reason };
+}
+
+/** The stamps that stand on a record. */
+function stampsOn(record: string, related: Related): Stamp[] {
+  const made = related.stamps.map(([entry]) => entry);
+  return related.stamps
+    .filter(([entry, verdict]) => verdict.result === 'counts' && entry.kind === 'stamp')
+    .map(([entry]) => entry)
+    .filter((entry) => entry.set.defect === record && !related.withdrawn.has(actOf(entry)))
+    .map((entry) => stampOf(entry, made));
+}
+
+/** The state, the record that leads, and the state it counts in where none does. */
+function stateIn(
+  record: string,
+  values: Values,
+  related: Related,
+  stamps: readonly Stamp[],
+  now: StampList,
+): [StandingState, string | null, string | null] {
+  const moves = related.entries.filter(([entry]) => isMove(entry));
+  const alone = standingState(values, moves, stamps, now, false);
+  if (alone.own !== 'Same as') return [alone, null, null];
+  const targets = texts(differing('defect', values, 'same_as'));
+  const number = textOf(settledValue('defect', values, 'number')) ?? '';
+  const own = { [record]: { number, state: alone.own, targets, left: alone.state } };
+  const head = headOf(record, { ...related.others, ...own });
+  if (head === null || head === record) return [alone, head, alone.state];
+  return [standingState(values, moves, stamps, now, true), head, alone.state];
+}
+
+function numbers(values: Values, related: Related) {
+  const standing = texts(differing('defect', values, 'number')).sort(byNumber);
+  const before = related.entries
+    .filter(([entry]) => !related.withdrawn.has(actOf(entry)))
+    .map(([entry]) => entry.set.number);
+  const [number = null] = standing;
+  const also = [...new Set([...standing, ...texts(before)])].filter((one) => one !== number);
+  return { number, also_numbers: also.sort(byNumber), number_shared: related.number_shared };
+}
+
+function stateKeys(
+  state: StandingState,
+  head: string | null,
+  left: string | null,
+  values: Values,
+  related: Related,
+) {
+  const targets = texts(differing('defect', values, 'same_as'));
+  const isAside = state.own === 'Same as';
+  const lead = head ?? (targets.length === 1 ? (targets[0] as string) : null);
+  const other = lead !== null && Object.hasOwn(related.others, lead) ? related.others[lead] : null;
+  return {
+    state: state.state,
+    states: [...state.states],
+    own_state: state.own,
+    left_from: left,
+    same_as: isAside ? lead : null,
+    same_as_all: isAside ? targets : [],
+    same_as_number: isAside && other ? other.number : null,
+    choose_lead: isAside && head === null,
+  };
+}
+
+const NOT_GRADED: Grading = {
+  grade: null,
+  known: false,
+  fired: [],
+  missing: [],
+  could_be: [],
+  unjudged: [],
+  hand_off: false,
+  must_choose: false,
+};
+
+function gradeKeys(values: Values, standard: Standard | null) {
+  const grading = standard === null ? NOT_GRADED : worstGrade(values, standard);
+  const row = {
+    grade: grading.grade,
+    grade_known: grading.known,
+    grade_words: gradeWords(grading),
+    deciding: decidingWords(grading),
+    fired: [...grading.fired],
+    missing: [...grading.missing],
+    overruled: null,
+  };
+  const given = standingOf(values, 'overrule').filter(isFields);
+  const grades = given.map((one) => one.grade).filter((one) => Number.isInteger(one)) as number[];
+  if (grades.length === 0) return row;
+  const to = Math.max(...grades);
+  const overruled = { from: grading.grade, from_words: row.grade_words, to };
+  return { ...row, grade: to, grade_known: true, grade_words: `Grade ${to}`, overruled };
+}
+
+function placeKeys(values: Values, definition: Definition | null) {
+  const places = differing('defect', values, 'place').filter(isFields) as unknown as Place[];
+  const place = places[0] ?? null;
+  const zones = places.flatMap((one) => said(zonesOf, definition, one) ?? []);
+  const sited = places.filter((one) => said(stationOf, definition, one));
+  const words = sited.map((one) => said(placeWords, definition, one));
+  return {
+    place,
+    zone: said(zoneOf, definition, place),
+    zones: [...new Set(zones)].sort(),
+    structure: place?.structure ?? null,
+    hand: place?.hand ?? null,
+    member: place?.member ?? null,
+    strakes: (place?.strakes as string[] | undefined) ?? null,
+    station: said(stationOf, definition, place)?.value ?? null,
+    station_text: said(stationWords, definition, place),
+    place_words: words.filter((one) => one).join(' or '),
+  };
+}
+
+/** What a definition says of a place; nothing where it can't say. */
+function said<T>(
+  ask: (definition: Definition, place: Place) => T,
+  definition: Definition | null,
+  place: Place | null,
+): T | null {
+  if (definition === null || place === null) return null;
+  try {
+    return ask(definition, place);
+  } catch {
+    // A place may hold anything: another tablet's version, or no place at all.
+    return null;
+  }
+}
+
+function decided(values: Values, state: StandingState, related: Related) {
+  const kinds = differing('defect', values, 'kind');
+  const deferrals = standingOf(values, 'deferral').filter(isFields);
+  const dates = texts(deferrals.map((one) => one.look_again_by)).sort();
+  const disposition = textOf(settledValue('defect', values, 'disposition'));
+  const deferral = settledValue('defect', values, 'deferral');
+  const isAccepted = disposition === null && isNil(state, values, related);
+  return {
+    airframe: textOf(settledValue('defect', values, 'airframe')),
+    kind: kinds.length === 1 ? textOf(kinds[0]) : null,
+    kind_words: texts(kinds).map(kindWords).join(' or ') || kindWords(null),
+    material: textOf(settledValue('defect', values, 'material')),
+    part: textOf(settledValue('defect', values, 'part')),
+    independent: isTrue(values, 'independent'),
+    stage: texts(standingOf(values, 'stage')).sort(byNature)[0] ?? null,
+    disposition: isAccepted ? ACCEPT : disposition,
+    deferral: isFields(deferral) ? deferral : null,
+    look_again_by: state.states.includes('Deferred') ? (dates[0] ?? null) : null,
+  };
+}
+
+/** Whether a record was cleared as nil, which sets its disposition by itself. */
+function isNil(state: StandingState, values: Values, related: Related): boolean {
+  const nil = related.entries.filter(([entry]) => stateOf(entry).move === 'nil');
+  const stands = nil.some(([entry]) => Object.hasOwn(values[entry.id] ?? {}, 'state'));
+  return state.state === 'Cleared' && stands;
+}
+
+function raised(related: Related) {
+  const isRaise = (entry: Entry) => ['raise', 'nil'].includes(String(stateOf(entry).move));
+  const made = related.entries
+    .filter(([entry, verdict]) => counts(entry, verdict, related) && isRaise(entry))
+    .map(([entry]) => entry)
+    .sort((a, b) => (a.id < b.id ? -1 : 1));
+  const [first] = made;
+  return { raised_on: first ? related.day(first) : null, raised_by: first?.by ?? null };
+}
+
+function counts(entry: Entry, verdict: Verdict, related: Related): boolean {
+  return isMove(entry) && verdict.result === 'counts' && !related.withdrawn.has(actOf(entry));
+}
+
+function stampKeys(stamps: readonly Stamp[], now: StampList, values: Values, state: StandingState) {
+  const all = [...stamps].sort((a, b) => (a.id < b.id ? -1 : 1));
+  const lead = holding(all, now, isTrue(values, 'independent'));
+  const ordered = [...lead, ...all.filter((one) => !lead.includes(one))];
+  const shown = ordered.map(({ id, act, number, person, date, list }) => {
+    const holds = list?.count === now.count && list.sha256 === now.sha256;
+    return { entry: id, act, number, person, date, holds };
+  });
+  return { stamps: shown, stamps_hold: state.holds };
+}

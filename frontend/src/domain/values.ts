@@ -1,0 +1,88 @@
+/** When two values that stand are one: the same length typed differently, the same state. */
+
+import { fieldOf } from './fields';
+import { tenthNmOrNull } from './quantities';
+import { type Fields, isFields } from './verdicts';
+
+/** Standing values by entry: {entry id: {field: value}}. */
+export type Values = Readonly<Record<string, Fields>>;
+
+/** What two values of a field must share to be one value. */
+export function sameness(kind: string, field: string, value: unknown): string {
+  const word = fieldOf(kind, field)?.type ?? '';
+  if (word === 'state' && isFields(value)) return JSON.stringify(['state', value.to ?? null]);
+  if (word === 'percent' && typeof value === 'string')
+    return JSON.stringify(['percent', short(value)]);
+  return JSON.stringify(plain(value));
+}
+
+function plain(value: unknown): unknown {
+  const length = tenthNmOrNull(value);
+  if (length !== null) return ['length', String(length)];
+  if (isFields(value))
+    return [
+      'fields',
+      ...Object.keys(value)
+        .sort()
+        .map((key) => [key, plain(value[key])]),
+    ];
+  if (Array.isArray(value)) return ['list', ...value.map(plain)];
+  return value === undefined ? null : value;
+}
+
+function short(decimal: string): string {
+  return decimal.includes('.') ? decimal.replace(/0+$/, '').replace(/\.$/, '') : decimal;
+}
+
+/** The values of a field by entry, in the order of the ids. */
+function valuesIn(values: Values, field: string): unknown[] {
+  const ids = Object.keys(values).sort();
+  const holding = ids.filter((id) => Object.hasOwn(values[id] as Fields, field));
+  return holding.map((id) => (values[id] as Fields)[field]);
+}
+
+/** The values of a field that stand, by entry id; null is no value. */
+export function standingOf(values: Values, field: string): unknown[] {
+  return valuesIn(values, field).filter((value) => value !== null);
+}
+
+/** The values of a field that differ from each other, null among them. */
+export function differing(kind: string, values: Values, field: string): unknown[] {
+  const found = new Map<string, unknown>();
+  for (const value of valuesIn(values, field)) {
+    const key = sameness(kind, field, value);
+    if (!found.has(key)) found.set(key, value);
+  }
+  return [...found.values()];
+}
+
+/** The value of a field where only one stands, else null. */
+export function settledValue(kind: string, values: Values, field: string): unknown {
+  const found = differing(kind, values, field);
+  return found.length === 1 ? found[0] : null;
+}
+
+/** The fields of which several values stand that differ. */
+export function twoValues(kind: string, values: Values): string[] {
+  const fields = new Set(Object.values(values).flatMap((one) => Object.keys(one)));
+  return [...fields].sort().filter((field) => differing(kind, values, field).length > 1);
+}
+
+/** Puts Stage 2 before Stage 10. */
+export function byNature(a: string, b: string): number {
+  const [some, others] = [a, b].map((text) => text.match(/[0-9]+|[^0-9]+/g) ?? []);
+  for (const [at, part] of (some ?? []).entries()) {
+    const other = others?.[at];
+    if (other === undefined) return 1;
+    const order = byPart(part, other);
+    if (order !== 0) return order;
+  }
+  return (some?.length ?? 0) - (others?.length ?? 0);
+}
+
+function byPart(a: string, b: string): number {
+  const [one, two] = [a, b].map((part) => (/^[0-9]/.test(part) ? BigInt(part) : null));
+  if (typeof one === 'bigint' && typeof two === 'bigint') return one < two ? -1 : one > two ? 1 : 0;
+  if (one !== null || two !== null) return one !== null ? -1 : 1;
+  return a < b ? -1 : a > b ? 1 : 0;
+}
