@@ -1,12 +1,14 @@
 """The one place where errors become HTTP: always {code, message, hint}."""
 
 import logging
+from errno import ENOSPC
 from http import HTTPStatus
 from typing import Any
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse
+from sqlalchemy.exc import OperationalError
 from starlette.exceptions import HTTPException
 
 from skinpin.domain.errors import Refused
@@ -30,6 +32,10 @@ STATUS = {
     "no_such_photograph": 404,
     "no_such_person": 404,
     "no_such_defect": 404,
+    "no_such_zone": 404,
+    "not_a_number": 422,
+    "no_definition": 409,
+    "which_airframe": 422,
     "wrong_method": 405,
     "no_book": 409,
     "book_exists": 409,
@@ -62,7 +68,6 @@ def install(app: FastAPI) -> None:
     app.add_exception_handler(Refused, _refused)
     app.add_exception_handler(HTTPException, _framework)
     app.add_exception_handler(RequestValidationError, _wrong_shape)
-    app.add_exception_handler(Exception, _fault)
 
 
 def _refused(request: Request, error: Exception) -> JSONResponse:
@@ -88,8 +93,11 @@ def _wrong_shape(request: Request, error: Exception) -> JSONResponse:
     return answer("wrong_shape", f"'{where}': {first['msg']}.", "Look at /openapi.json.")
 
 
-def _fault(request: Request, error: Exception) -> JSONResponse:
-    if isinstance(error, OSError) and error.errno == 28:
+def fault(asked: str, error: Exception) -> JSONResponse:
+    """Return what is said of a fault: nothing of the server's inside, which goes to the log."""
+    if isinstance(error, OSError) and error.errno == ENOSPC:
         return answer("disk_full", "The server's disk is full; nothing was stored.", "Free space.")
-    log.error("%s %s failed", request.method, request.url.path, exc_info=error)
+    if isinstance(error, OperationalError) and "full" in str(error.orig):
+        return answer("disk_full", "The server's disk is full; nothing was stored.", "Free space.")
+    log.error("%s failed", asked, exc_info=error)
     return answer("fault", "The server failed to answer; nothing was changed.", "Try again.")

@@ -7,7 +7,7 @@ from urllib.parse import urlsplit
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from skinpin.web.errors import answer
+from skinpin.web.errors import answer, fault
 
 COOKIE = "skinpin_session"
 SAFE = ("GET", "HEAD", "OPTIONS")
@@ -38,8 +38,12 @@ class Guard:
             await self._app(scope, receive, send)
             return
 
+        started = False
+
         async def send_with_headers(message: Message) -> None:
+            nonlocal started
             if message["type"] == "http.response.start":
+                started = True
                 headers = MutableHeaders(scope=message)
                 for name, value in HEADERS.items():
                     headers[name] = value
@@ -49,7 +53,14 @@ class Guard:
 
         refusal = self._refusal(scope["method"], Headers(scope=scope))
         app = answer(*refusal) if refusal else self._app
-        await app(scope, receive, send_with_headers)
+        try:
+            await app(scope, receive, send_with_headers)
+        except Exception as error:
+            # Half an answer can't be taken back; the connection is cut and the client tries again.
+            if started:
+                raise
+            words = f"{scope['method']} {scope['path']}"
+            await fault(words, error)(scope, receive, send_with_headers)
 
     def _refusal(self, method: str, headers: Headers) -> tuple[str, str, str] | None:
         host = headers.get("host", "").lower()

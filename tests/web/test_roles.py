@@ -1,0 +1,90 @@
+"""Every route × every kind of caller: who gets in."""
+
+import pytest
+from skinpin.services.people import add_person
+
+from tests.benches import new_key
+
+SHA = "ab" * 32
+ROLES = ("inspector", "lead", "clerk", "fitter", "bench_fitter", "design_authority")
+CALLERS = ("nobody", "device", *ROLES)
+ANYONE, DEVICE = set(CALLERS), {"device"}
+PERSON, LEAD = set(ROLES), {"lead"}
+
+# route: who gets in; body that is right, so that only the caller can be the reason.
+ROUTES = {
+    ("GET", "/api/health"): (ANYONE, {}),
+    ("GET", "/api/setup"): (ANYONE, {}),
+    ("POST", "/api/setup"): (ANYONE, {"json": {}}),
+    ("GET", "/api/people"): (ANYONE, {}),
+    ("POST", "/api/people"): (LEAD, {"json": {"name": "N", "role": "clerk", "passcode": "123456"}}),
+    ("PUT", "/api/people/{person}/passcode"): (LEAD, {"json": {"passcode": "654321"}}),
+    ("POST", "/api/sign-in"): (ANYONE, {"json": {}}),
+    ("POST", "/api/sign-out"): (ANYONE, {}),
+    ("GET", "/api/session"): (ANYONE, {}),
+    ("POST", "/api/enrolment-codes"): (LEAD, {}),
+    ("POST", "/api/enrol"): (ANYONE, {"json": {}}),
+    ("POST", "/api/enrol-desk"): (PERSON, {"json": {}}),
+    ("POST", "/api/entries"): (DEVICE, {}),
+    ("GET", "/api/entries"): (DEVICE, {}),
+    ("POST", "/api/photographs/missing"): (DEVICE, {"json": {"sha256": []}}),
+    ("PUT", "/api/photographs/{sha256}"): (DEVICE, {"content": b"x"}),
+    ("GET", "/api/photographs/{sha256}"): (DEVICE | PERSON, {}),
+    ("GET", "/api/defects"): (PERSON, {}),
+    ("GET", "/api/defects/{file_number}"): (PERSON, {}),
+}
+KEPT_OUT = {"not_signed_in", "not_enrolled", "not_allowed"}
+
+
+def as_caller(site, caller):
+    if caller == "device":
+        return {"token": site.bench.tablet().token}
+    return {} if caller == "nobody" else {"session": site.session_of(caller)}
+
+
+def test_the_table_names_every_route(site):
+    told = {(method, path) for path, ways in site.client.app.openapi()["paths"].items()
+            for method in map(str.upper, ways) if path.startswith("/api/")}  # fmt: skip
+    told = {one for one in told if not one[1].startswith(("/api/reports", "/api/exports"))}
+    assert told == set(ROUTES)
+
+
+@pytest.mark.parametrize("caller", CALLERS)
+def test_each_route_lets_in_whom_the_table_says(site, caller):
+    who = as_caller(site, caller)
+    lead = site.bench.new.lead
+    other = add_person(site.bench.workshop, lead, "Other", "clerk", "", "999999")
+    path_of = {"{person}": other, "{sha256}": SHA, "{file_number}": "A0001"}
+    for (method, path), (allowed, more) in ROUTES.items():
+        for name, value in path_of.items():
+            path = path.replace(name, value)
+        if path == "/api/sign-out" and caller != "nobody":
+            continue
+        answer = site.ask(method, path, **who, **more)
+        code = answer.json().get("code", "") if answer.status_code >= 400 else ""
+        assert (code not in KEPT_OUT) == (caller in allowed), (method, path, caller, answer.text)
+
+
+def test_a_session_that_was_signed_out_is_nobody(site):
+    session = site.session_of("lead")
+    site.ask("POST", "/api/sign-out", session=session)
+    assert site.ask("POST", "/api/enrolment-codes", session=session).status_code == 401
+    assert site.ask("GET", "/api/session", session=session).json() == {"person": None}
+
+
+def test_the_cookie_is_out_of_reach_of_scripts_and_other_sites(site):
+    body = {"person": site.bench.new.lead, "passcode": "471108"}
+    cookie = site.ask("POST", "/api/sign-in", json=body).headers["set-cookie"]
+    parts = {part.strip().lower() for part in cookie.split(";")}
+    assert {"httponly", "samesite=strict", "path=/"} <= parts
+
+
+def test_a_code_and_a_key_enrol_over_the_wire(site):
+    session = site.session_of("lead")
+    code = site.ask("POST", "/api/enrolment-codes", session=session).json()["code"]
+    done = site.ask("POST", "/api/enrol", json={"code": code, "public_key": new_key()}).json()
+    assert done["letter"] == "A"
+    desk = site.ask("POST", "/api/enrol-desk", session=session, json={"public_key": new_key()})
+    assert desk.json()["letter"] is None
+    [lead] = site.ask("GET", "/api/people", token=done["token"]).json()
+    assert lead["unlock"]["iterations"] == 600_000
