@@ -92,7 +92,7 @@ def _corners(structure: Structure) -> list[int]:
     names = structure["strakes"]
     last = len(names) - 1
     chine = names.index("C") if "C" in names else last // 3
-    gunwale = names.index("G") if "G" in names else last * 2 // 3
+    gunwale = names.index("G") if "G" in names else (chine + last + 1) // 2
     return [0, chine, gunwale, last]
 
 
@@ -113,11 +113,12 @@ def _heights(definition: Definition, station: float) -> list[float]:
 
 
 def _height_at(heights: list[float], corners: list[int], line: float) -> float:
+    height = heights[0]
     for at in range(3):
-        if line <= corners[at + 1] or at == 2:
-            share = (line - corners[at]) / (corners[at + 1] - corners[at])
-            return heights[at] + (heights[at + 1] - heights[at]) * share
-    raise AssertionError("three spans")
+        width = corners[at + 1] - corners[at]
+        share = min(max(line - corners[at], 0) / width, 1) if width else 0
+        height += (heights[at + 1] - heights[at]) * share
+    return height
 
 
 def _line_of_height(heights: list[float], corners: list[int], height: float) -> float:

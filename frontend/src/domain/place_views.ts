@@ -104,14 +104,10 @@ type Four = [number, number, number, number];
 /** The strake lines at keel, chine, gunwale and deck. */
 function cornersOf({ strakes }: Structure): Four {
   const last = strakes.length - 1;
-  const chine = strakes.indexOf('C');
-  const gunwale = strakes.indexOf('G');
-  return [
-    0,
-    chine < 0 ? Math.floor(last / 3) : chine,
-    gunwale < 0 ? Math.floor((last * 2) / 3) : gunwale,
-    last,
-  ];
+  const named = (name: string, otherwise: number) =>
+    strakes.includes(name) ? strakes.indexOf(name) : Math.floor(otherwise);
+  const chine = named('C', last / 3);
+  return [0, chine, named('G', (chine + last + 1) / 2), last];
 }
 
 /**
@@ -134,10 +130,13 @@ function heightsAt(definition: Definition, station: number): Four {
 const SPANS = [0, 1, 2] as const;
 
 function heightAt(heights: Four, corners: Four, line: number): number {
-  const at = SPANS.find((span) => line <= (corners[span + 1] as number)) ?? 2;
-  const [low, high] = [heights[at], heights[at + 1] as number];
-  const [from, to] = [corners[at], corners[at + 1] as number];
-  return low + ((high - low) * (line - from)) / (to - from);
+  let height = heights[0];
+  for (const at of SPANS) {
+    const [from, to] = [corners[at], corners[at + 1] as number];
+    const share = to > from ? Math.min(Math.max(line - from, 0) / (to - from), 1) : 0;
+    height += ((heights[at + 1] as number) - heights[at]) * share;
+  }
+  return height;
 }
 
 function lineOfHeight(heights: Four, corners: Four, height: number): number {
