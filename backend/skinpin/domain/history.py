@@ -1,0 +1,205 @@
+"""The history of a record as sentences: what was done, by whom, where, and why."""
+
+import re
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from typing import Any
+
+from skinpin_sync.entry import Entry
+
+from skinpin.domain.fields import FIELDS, field_of, is_move
+from skinpin.domain.kinds import kind_words
+from skinpin.domain.moves import state_words
+from skinpin.domain.quantities import is_quantity
+from skinpin.domain.verdicts import Pair, Verdict, act_of, state_of
+
+Names = Mapping[str, str]
+LETTER = re.compile(r"[A-Z]{1,2}")
+MOVED: Mapping[str, str] = {
+    "new": "Begun",
+    "raise": "Raised",
+    "assess": "Assessed",
+    "start": "Work started",
+    "offer": "Offered for inspection",
+    "clear": "Cleared",
+    "accept": "Accepted as is and cleared",
+    "nil": "Looked at, nothing found",
+    "reject": "Rejected, back in work",
+    "re-assess": "Taken back to be assessed again",
+    "defer": "Deferred",
+    "found again": "Found again",
+    "same as": "Found to be the same as another record",
+    "raised in error": "Marked raised in error",
+}
+SILENT = ("sha256", "size_bytes", "media_type", "width_px", "height_px", "taken", "source")
+"""Fields of a photograph that say nothing to a reader."""
+
+
+def history(
+    entries: Iterable[Pair],
+    names: Names,
+    day: Callable[[Entry], str] = lambda entry: entry.wall[:10],
+    withdrawn: Collection[tuple[str, str]] = (),
+) -> list[dict[str, Any]]:
+    """Return a record's history, oldest first: date, sentence, entry, counts.
+
+    Parameters
+    ----------
+    entries
+        The entries of the record, and of its photographs, marks and stamps, with verdicts.
+    names
+        By id what people and records are called: "Inspector 1 (11)", "A/0002".
+    day
+        The workshop's day of an entry.
+    withdrawn
+        The acts that were undone.
+    """
+    pairs = sorted(entries, key=lambda pair: pair[0].id)
+    by_id = {entry.id: entry for entry, _ in pairs}
+    return [
+        {
+            "date": day(entry),
+            "sentence": _sentence(entry, by_id, names) + _after(entry, verdict, withdrawn),
+            "entry": entry.id,
+            "counts": verdict.counts and act_of(entry) not in withdrawn,
+        }
+        for entry, verdict in pairs
+    ]
+
+
+def _after(entry: Entry, verdict: Verdict, withdrawn: Collection[tuple[str, str]]) -> str:
+    if verdict.result == "does not count":
+        return f" Does not count: {verdict.reason}"
+    if verdict.result == "waits":
+        return f" {verdict.reason}"
+    return " Undone since." if act_of(entry) in withdrawn else ""
+
+
+def _sentence(entry: Entry, by_id: Mapping[str, Entry], names: Names) -> str:
+    clauses = _clauses(entry, by_id, names)
+    what = "; ".join(clause for clause in clauses if clause) or "Nothing written"
+    device = entry.device
+    where = f"tablet {device}" if LETTER.fullmatch(device) else "a desk"
+    why = f": {entry.why.rstrip('.')}" if entry.why else ""
+    return f"{what[:1].upper()}{what[1:]} by {names.get(entry.by, entry.by)}, {where}{why}."
+
+
+def _clauses(entry: Entry, by_id: Mapping[str, Entry], names: Names) -> list[str]:
+    if entry.kind == "stamp":
+        word = entry.set.get("act")
+        return [f"stamped {word}" if isinstance(word, str) else "stamped"]
+    if entry.kind == "mark":
+        return [_mark(entry)]
+    if entry.kind == "photograph" and entry.set.get("sha256"):
+        shows = entry.set.get("role")
+        return [f"photograph added ({shows})" if isinstance(shows, str) else "photograph added"]
+    fields = [field for field in entry.set if field != "state" or entry.kind != "defect"]
+    shown = [field for field in fields if entry.kind != "photograph" or field not in SILENT]
+    moved = [_move(entry)] if is_move(entry) else []
+    return [*moved, *_fields(entry, sorted(shown, key=_place_in(entry.kind)), by_id, names)]
+
+
+def _mark(entry: Entry) -> str:
+    if entry.set.get("struck") is True:
+        return "mark struck out"
+    return "mark moved" if entry.seen.get("shape") else "mark made"
+
+
+def _move(entry: Entry) -> str:
+    state = state_of(entry)
+    move, to = str(state.get("move")), state.get("to")
+    end = state_words(to) if isinstance(to, str) else "nothing"
+    if move == "undo":
+        return f"undone, back to {end}"
+    if move == "back":
+        return f"taken back to {end}"
+    if move == "choose":
+        return f"{end} chosen"
+    return MOVED.get(move, f"moved to {end}")
+
+
+def _place_in(kind: str) -> Callable[[str], tuple[int, str]]:
+    """Return a key that puts fields in the order of the field table."""
+    order = {field: at for at, field in enumerate(FIELDS.get(kind, {}))}
+    return lambda field: (order.get(field, len(order)), field)
+
+
+def _fields(
+    entry: Entry, fields: Sequence[str], by_id: Mapping[str, Entry], names: Names
+) -> list[str]:
+    """Return what was written, together, and each correction by itself."""
+    written, changed = [], []
+    for field in fields:
+        label, value = _label(entry.kind, field), entry.set[field]
+        words = value_words(entry.kind, field, value, names)
+        before = [
+            value_words(entry.kind, field, old, names)
+            for old in _before(entry, field, by_id)
+            if old is not None
+        ]
+        was = " and ".join(dict.fromkeys(before))
+        if value is None:
+            changed.append(f"{label} {was} taken back" if was else f"{label} taken back")
+        elif was and was != words:
+            changed.append(f"{label} {was} corrected to {words}")
+        else:
+            written.append(f"{label} {words}")
+    return [", ".join(written), *changed]
+
+
+def _before(entry: Entry, field: str, by_id: Mapping[str, Entry]) -> list[Any]:
+    seen = [by_id[id] for id in entry.seen.get(field, ()) if id in by_id]
+    return [one.set[field] for one in seen if field in one.set and one.record == entry.record]
+
+
+def _label(kind: str, field: str) -> str:
+    row = field_of(kind, field)
+    label = str(row["label"]) if row else field.replace("_", " ")
+    return label[:1].lower() + label[1:]
+
+
+def value_words(kind: str, field: str, value: Any, names: Names) -> str:
+    """Return a value as it is read.
+
+    >>> value_words("defect", "depth", {"value": "0.011", "unit": "in"}, {})
+    '0.011 in'
+    """
+    if value is None:
+        return "nothing"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if is_quantity(value):
+        return f"{value['value']} {value['unit']}"
+    if isinstance(value, str):
+        return kind_words(value).lower() if field == "kind" else names.get(value, value)
+    if isinstance(value, list):
+        return ", ".join(value_words(kind, "", one, names) for one in value)
+    if isinstance(value, Mapping):
+        return _mapping_words(kind, value, names)
+    return str(value)
+
+
+def _mapping_words(kind: str, value: Mapping[str, Any], names: Names) -> str:
+    if "member" in value:
+        return _place_words(value)
+    if "issue" in value:
+        name = value_words(kind, "", value.get("name", ""), names)
+        return f"{name} issue {value_words(kind, '', value['issue'], names)}".strip()
+    parts = [
+        f"{key.replace('_', ' ')} {value_words(kind, '', one, names)}"
+        for key, one in sorted(value.items())
+        if key != "sha256"
+    ]
+    return ", ".join(parts)
+
+
+def _place_words(place: Mapping[str, Any]) -> str:
+    """Return a place as it was written; what its definition would say is not known here."""
+    offset, strakes = place.get("offset"), place.get("strakes")
+    words = [place.get(key) for key in ("structure", "hand", "member")]
+    said = [word for word in words if isinstance(word, str) and word]
+    if is_quantity(offset) and isinstance(offset, Mapping):
+        said.append(f"+ {offset['value']} {offset['unit']}")
+    if isinstance(strakes, list):
+        named = [strake for strake in strakes if isinstance(strake, str) and strake]
+        said.append("–".join(dict.fromkeys(named)))
+    return " ".join(word for word in said if word)

@@ -1,0 +1,190 @@
+/** The history of a record as sentences: what was done, by whom, where, and why. */
+
+import type { Entry } from '@sync/entry';
+import { FIELDS, fieldOf, isMove } from './fields';
+import { kindWords } from './kinds';
+import { stateWords } from './moves';
+import { isQuantity } from './quantities';
+import { actOf, type Fields, isFields, type Pair, stateOf, type Verdict } from './verdicts';
+
+/** By id what people and records are called: "Inspector 1 (11)", "A/0002". */
+export type Names = Readonly<Record<string, string>>;
+
+export interface HistoryLine {
+  date: string;
+  sentence: string;
+  entry: string;
+  counts: boolean;
+}
+
+const LETTER = /^[A-Z]{1,2}$/;
+const MOVED: Names = {
+  new: 'Begun',
+  raise: 'Raised',
+  assess: 'Assessed',
+  start: 'Work started',
+  offer: 'Offered for inspection',
+  clear: 'Cleared',
+  accept: 'Accepted as is and cleared',
+  nil: 'Looked at, nothing found',
+  reject: 'Rejected, back in work',
+  're-assess': 'Taken back to be assessed again',
+  defer: 'Deferred',
+  'found again': 'Found again',
+  'same as': 'Found to be the same as another record',
+  'raised in error': 'Marked raised in error',
+};
+/** Fields of a photograph that say nothing to a reader. */
+const SILENT: readonly string[] = [
+  'sha256',
+  'size_bytes',
+  'media_type',
+  'width_px',
+  'height_px',
+  'taken',
+  'source',
+];
+
+type ById = ReadonlyMap<string, Entry>;
+
+/** A record's history, oldest first.
+
+`entries`: the entries of the record, and of its photographs, marks and stamps, with verdicts.
+`day`: the workshop's day of an entry. `withdrawn`: the acts that were undone. */
+export function history(
+  entries: Iterable<Pair>,
+  names: Names,
+  day: (entry: Entry) => string = (entry) => entry.wall.slice(0, 10),
+  withdrawn: ReadonlySet<string> = new Set(),
+): HistoryLine[] {
+  const pairs = [...entries].sort(([a], [b]) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
+  const byId = new Map(pairs.map(([entry]) => [entry.id, entry]));
+  return pairs.map(([entry, verdict]) => {
+    const isUndone = withdrawn.has(actOf(entry));
+    return {
+      date: day(entry),
+      sentence: sentence(entry, byId, names) + after(verdict, isUndone),
+      entry: entry.id,
+      counts: verdict.result === 'counts' && !isUndone,
+    };
+  });
+}
+
+function after({ result, reason }: Verdict, isUndone: boolean): string {
+  if (result === 'does not count') return ` Does not count: ${reason}`;
+  if (result === 'waits') return ` ${reason}`;
+  return isUndone ? ' Undone since.' : '';
+}
+
+function sentence(entry: Entry, byId: ById, names: Names): string {
+  const clauses = clausesOf(entry, byId, names).filter((clause) => clause !== '');
+  const what = clauses.join('; ') || 'Nothing written';
+  const where = LETTER.test(entry.device) ? `tablet ${entry.device}` : 'a desk';
+  const why = entry.why ? `: ${entry.why.replace(/\.+$/, '')}` : '';
+  const said = what.slice(0, 1).toUpperCase() + what.slice(1);
+  return `${said} by ${nameIn(names, entry.by)}, ${where}${why}.`;
+}
+
+const nameIn = (names: Names, id: string): string =>
+  Object.hasOwn(names, id) ? (names[id] as string) : id;
+
+function clausesOf(entry: Entry, byId: ById, names: Names): string[] {
+  const { kind, set } = entry;
+  if (kind === 'stamp') return [`stamped ${typeof set.act === 'string' ? set.act : ''}`.trim()];
+  if (kind === 'mark') return [markWords(entry)];
+  if (kind === 'photograph' && set.sha256)
+    return [typeof set.role === 'string' ? `photograph added (${set.role})` : 'photograph added'];
+  const fields = Object.keys(set)
+    .filter((field) => field !== 'state' || kind !== 'defect')
+    .filter((field) => kind !== 'photograph' || !SILENT.includes(field))
+    .sort(byTable(kind));
+  const moved = isMove(entry) ? [moveWords(entry)] : [];
+  return [...moved, ...fieldWords(entry, fields, byId, names)];
+}
+
+function markWords({ set, seen }: Entry): string {
+  if (set.struck === true) return 'mark struck out';
+  return (seen.shape ?? []).length > 0 ? 'mark moved' : 'mark made';
+}
+
+function moveWords(entry: Entry): string {
+  const { move, to } = stateOf(entry);
+  const end = typeof to === 'string' ? stateWords(to) : 'nothing';
+  if (move === 'undo') return `undone, back to ${end}`;
+  if (move === 'back') return `taken back to ${end}`;
+  if (move === 'choose') return `${end} chosen`;
+  const word = String(move);
+  return Object.hasOwn(MOVED, word) ? (MOVED[word] as string) : `moved to ${end}`;
+}
+
+/** Puts fields in the order of the field table, others after them. */
+function byTable(kind: string): (a: string, b: string) => number {
+  const order = Object.keys(Object.hasOwn(FIELDS, kind) ? (FIELDS[kind] as object) : {});
+  const at = (field: string) => (order.includes(field) ? order.indexOf(field) : order.length);
+  return (a, b) => at(a) - at(b) || (a < b ? -1 : a > b ? 1 : 0);
+}
+
+/** What was written, together, and each correction by itself. */
+function fieldWords(entry: Entry, fields: string[], byId: ById, names: Names): string[] {
+  const written: string[] = [];
+  const changed: string[] = [];
+  for (const field of fields) {
+    const label = labelOf(entry.kind, field);
+    const value = entry.set[field];
+    const words = valueWords(entry.kind, field, value, names);
+    const old = before(entry, field, byId).filter((one) => one !== null);
+    const was = [...new Set(old.map((one) => valueWords(entry.kind, field, one, names)))].join(
+      ' and ',
+    );
+    if (value === null) changed.push(was ? `${label} ${was} taken back` : `${label} taken back`);
+    else if (was && was !== words) changed.push(`${label} ${was} corrected to ${words}`);
+    else written.push(`${label} ${words}`);
+  }
+  return [written.join(', '), ...changed];
+}
+
+function before(entry: Entry, field: string, byId: ById): unknown[] {
+  const ids = Object.hasOwn(entry.seen, field) ? (entry.seen[field] ?? []) : [];
+  return ids
+    .flatMap((id) => byId.get(id) ?? [])
+    .filter((one) => one.record === entry.record && Object.hasOwn(one.set, field))
+    .map((one) => one.set[field]);
+}
+
+function labelOf(kind: string, field: string): string {
+  const label = fieldOf(kind, field)?.label ?? field.replaceAll('_', ' ');
+  return label.slice(0, 1).toLowerCase() + label.slice(1);
+}
+
+/** A value as it is read: "0.011 in", "yes", "pitting". */
+export function valueWords(kind: string, field: string, value: unknown, names: Names): string {
+  if (value === null || value === undefined) return 'nothing';
+  if (typeof value === 'boolean') return value ? 'yes' : 'no';
+  if (isQuantity(value)) return `${value.value} ${value.unit}`;
+  if (typeof value === 'string')
+    return field === 'kind' ? kindWords(value).toLowerCase() : nameIn(names, value);
+  if (Array.isArray(value)) return value.map((one) => valueWords(kind, '', one, names)).join(', ');
+  return isFields(value) ? mappingWords(kind, value, names) : String(value);
+}
+
+function mappingWords(kind: string, value: Fields, names: Names): string {
+  if ('member' in value) return placeText(value);
+  if ('issue' in value)
+    return `${valueWords(kind, '', value.name ?? '', names)} issue ${valueWords(kind, '', value.issue, names)}`.trim();
+  return Object.keys(value)
+    .sort()
+    .filter((key) => key !== 'sha256')
+    .map((key) => `${key.replaceAll('_', ' ')} ${valueWords(kind, '', value[key], names)}`)
+    .join(', ');
+}
+
+function placeText(place: Fields): string {
+  const { member, offset, strakes, structure, hand } = place;
+  const words = [structure, hand, member].filter((word) => typeof word === 'string' && word);
+  if (isQuantity(offset)) words.push(`+ ${offset.value} ${offset.unit}`);
+  if (Array.isArray(strakes)) {
+    const named = strakes.filter((strake) => typeof strake === 'string' && strake);
+    words.push([...new Set(named)].join('–'));
+  }
+  return words.filter(Boolean).join(' ');
+}

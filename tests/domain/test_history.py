@@ -1,0 +1,49 @@
+"""Histories as sentences."""
+
+import json
+from pathlib import Path
+
+import pytest
+from skinpin.domain.history import history
+from skinpin.domain.ledger import judge_all
+from skinpin.domain.verdicts import Known
+
+HERE = Path(__file__).parents[1] / "vectors"
+VECTORS = json.loads((HERE / "history.json").read_text("utf-8"))
+BASE = json.loads((HERE / "judging.json").read_text("utf-8"))
+
+
+def lines_of(case, book, **more):
+    judged = judge_all(book.entries, Known({}, reached=lambda *_: True))
+    setup = {book.ids[row["name"]] for row in BASE["prologue"]}
+    pairs = [(one, judged.verdicts[one.id]) for one in book.entries if one.id not in setup]
+    return history(reversed(pairs), VECTORS["names"], withdrawn=judged.withdrawn, **more)
+
+
+def book_in(case, book_of):
+    blocks = [row for name in case["after"] for row in BASE["blocks"][name]]
+    return book_of([*BASE["prologue"], *blocks, *case["entries"]])
+
+
+@pytest.mark.parametrize("case", VECTORS["cases"], ids=lambda case: case["name"])
+def test_vector(case, book_of):
+    book = book_in(case, book_of)
+    shown = {book.ids[name] for name in case["only"]} if "only" in case else set(book.ids.values())
+    found = [line for line in lines_of(case, book) if line["entry"] in shown]
+    assert [[one["entry"], one["sentence"], one["counts"]] for one in found] == [
+        [book.ids[name], sentence, not more] for name, sentence, *more in case["lines"]
+    ]
+
+
+def test_days_are_those_of_the_workshop(book_of):
+    case = VECTORS["cases"][0]
+    lines = lines_of(case, book_in(case, book_of), day=lambda entry: f"day of {entry.record}")
+    assert [line["date"] for line in lines[:2]] == ["day of X", "day of P"]
+    assert lines_of(case, book_in(case, book_of))[0]["date"] == "2025-03-08"
+
+
+def test_every_sentence_is_a_sentence(book_of):
+    for case in VECTORS["cases"]:
+        for line in lines_of(case, book_in(case, book_of)):
+            assert line["sentence"][0].isupper()
+            assert line["sentence"].endswith(".")
