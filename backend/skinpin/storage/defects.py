@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from sqlalchemy import Connection, select
 
+from skinpin.storage.numbers import number_key
 from skinpin.storage.rows import read_row
 from skinpin.storage.tables import defect
 
@@ -21,13 +22,14 @@ def defect_rows(connection: Connection, wanted: Mapping[str, str]) -> list[str]:
 
 def rows_numbered(connection: Connection, number: str) -> list[str]:
     """Return the rows that bear a number; if none does, those that bore it before."""
+    key = number_key(number)
     asked = select(defect.c.row).order_by(defect.c.record)
-    found = list(connection.scalars(asked.where(defect.c.number == number)))
+    found = list(connection.scalars(asked.where(defect.c.number == key)))
     if found:
         return found
     had = defect.c.row.contains(f'"{number}"', autoescape=True)
-    return [row for row in connection.scalars(asked.where(had)) if _bore(row, number)]
-
-
-def _bore(row: str, number: str) -> bool:
-    return number in read_row(row)["also_numbers"]
+    return [
+        row
+        for row in connection.scalars(asked.where(had))
+        if key in map(number_key, read_row(row)["also_numbers"])
+    ]

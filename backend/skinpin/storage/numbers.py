@@ -1,55 +1,65 @@
 """Numbers that two records bear, as after a tablet was cloned."""
 
+from collections import Counter
 from typing import Any
 
 import orjson
 from sqlalchemy import Connection, bindparam, select, update
 
+from skinpin.domain.errors import Refused
+from skinpin.domain.numbers import file_number
 from skinpin.storage.many import among
 from skinpin.storage.tables import defect
 
 Row = dict[str, Any]
 
 
+def number_key(number: str | None) -> str | None:
+    """Return what a row is found under: the file number, or the text of one of another form."""
+    if not number:
+        return None
+    try:
+        return file_number(number)
+    except Refused:
+        return number.replace("\0", "")
+
+
 def keep_number_shared(connection: Connection, rows: dict[str, Row]) -> None:
     """Mark the rows whose number another record bears, those stored before among them."""
-    bearers: dict[str, set[str]] = {}
-    for name, row in rows.items():
-        if row["number"]:
-            bearers.setdefault(row["number"], set()).add(name)
-    given_up = _numbers_before(connection, rows)
-    stored = _stored(connection, bearers.keys() | given_up, rows)
-    for name, row in stored.items():
-        bearers.setdefault(row["number"], set()).add(name)
-    for some in bearers.values():
-        for name in some & rows.keys():
-            rows[name]["number_shared"] = len(some) > 1
+    keys = {name: key for name, row in rows.items() if (key := number_key(row["number"]))}
+    stored = _stored(connection, {*keys.values(), *_given_up(connection, keys, rows)}, rows)
+    bearers = Counter([*keys.values(), *(key for _, key, _ in stored)])
+    for name, key in keys.items():
+        rows[name]["number_shared"] = bearers[key] > 1
     changed = [
-        {"of": name, "row": _dumped(row | {"number_shared": len(bearers[row["number"]]) > 1})}
-        for name, row in stored.items()
-        if row["number_shared"] != (len(bearers[row["number"]]) > 1)
+        {"of": name, "row": _dumped(row | {"number_shared": bearers[key] > 1})}
+        for name, key, row in stored
+        if row["number_shared"] != (bearers[key] > 1)
     ]
     if changed:
         marked = update(defect).where(defect.c.record == bindparam("of"))
         connection.execute(marked, changed)
 
 
-def _numbers_before(connection: Connection, rows: dict[str, Row]) -> set[str]:
+def _given_up(connection: Connection, keys: dict[str, str], rows: dict[str, Row]) -> set[str]:
     """Return the numbers that these records bore and do not bear now."""
     asked = select(defect.c.record, defect.c.number).where(
         among(connection, defect.c.record, rows), defect.c.number.is_not(None)
     )
-    return {number for name, number in connection.execute(asked) if rows[name]["number"] != number}
+    return {number for name, number in connection.execute(asked) if keys.get(name) != number}
 
 
-def _stored(connection: Connection, numbers: set[str], rows: dict[str, Row]) -> dict[str, Row]:
-    """Return the rows of other records that bear one of the numbers."""
+def _stored(
+    connection: Connection, numbers: set[str], rows: dict[str, Row]
+) -> list[tuple[str, str, Row]]:
+    """Return record, number and row of the others that bear one of the numbers."""
     if not numbers:
-        return {}
-    asked = select(defect.c.record, defect.c.row).where(among(connection, defect.c.number, numbers))
-    return {
-        name: orjson.loads(text) for name, text in connection.execute(asked) if name not in rows
-    }
+        return []
+    asked = select(defect.c.record, defect.c.number, defect.c.row).where(
+        among(connection, defect.c.number, numbers)
+    )
+    found = [row for row in connection.execute(asked) if row.record not in rows]
+    return [(name, key, orjson.loads(text)) for name, key, text in found]
 
 
 def _dumped(row: Row) -> str:

@@ -8,11 +8,11 @@ import orjson
 from sqlalchemy import Connection, select
 
 from skinpin.domain.projection import Related, defect_row
-from skinpin.domain.same_as import Other, chain_lacks
+from skinpin.domain.same_as import chain_lacks, other_of
 from skinpin.storage.documents import Documents
 from skinpin.storage.links import linked_to
 from skinpin.storage.many import among, delete_where, insert_new_rows, upsert_rows
-from skinpin.storage.numbers import keep_number_shared
+from skinpin.storage.numbers import keep_number_shared, number_key
 from skinpin.storage.records import StandingRecord, find_records
 from skinpin.storage.relations import Batch, gather
 from skinpin.storage.shelf import LogShelf
@@ -111,12 +111,6 @@ def _row(one: StandingRecord, related: Related, documents: Documents) -> Row:
     return defect_row(one.record, one.standing, related, definition, standard)
 
 
-def other_of(row: Row) -> Other:
-    """Return what a chain asks of a record, whether it is hidden by one or not."""
-    left = row["left_from"] or row["state"]
-    return Other(row["number"] or "", row["own_state"], tuple(row["same_as_all"]), left)
-
-
 def _follow_chains(
     connection: Connection,
     rows: dict[str, Row],
@@ -151,12 +145,11 @@ def _write(connection: Connection, rows: Mapping[str, Row], documents: Documents
 
 
 def _columns(name: str, row: Row) -> tuple[Any, ...]:
-    get = row.get
-    return (
-        *(name, _text(get("airframe")), _text(get("number")), _text(get("state")), get("grade")),
-        *(_text(get("zone")), _text(get("kind")), _text(get("stage"))),
-        orjson.dumps(row, option=orjson.OPT_SORT_KEYS).decode(),
+    text = orjson.dumps(row, option=orjson.OPT_SORT_KEYS).decode()
+    airframe, state, zone, kind, stage = (
+        _text(row[column]) for column in ("airframe", "state", "zone", "kind", "stage")
     )
+    return name, airframe, number_key(row["number"]), state, row["grade"], zone, kind, stage, text
 
 
 def _text(value: Any) -> str | None:
