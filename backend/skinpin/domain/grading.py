@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from skinpin.domain.errors import Refused
-from skinpin.domain.grading_figures import FIGURES, Figures, Values, shown
+from skinpin.domain.grading_figures import FIGURES, Figures, Values, lacks, shown
 from skinpin.domain.grading_standard import Compiled, Row, Sheet, Standard, compile_standard
 from skinpin.domain.kinds import HANDED_OFF, is_loss
 
@@ -158,17 +158,15 @@ def _rules_in_order(sheet: Sheet, open_rows: list[Row]) -> tuple[str, ...]:
 
 
 def _missing(values: Values, rows: list[Row], unclean: bool) -> tuple[str, ...]:
-    lacking = [field for row in rows for field in row.needs if _lacks(values, field)]
+    lacking = [field for row in rows for field in row.needs if _is_open(values, field)]
     if unclean and any(row.by_depth for row in rows):
         lacking.append("cleaned")
     return tuple(dict.fromkeys(lacking))
 
 
-def _lacks(values: Values, field: str) -> bool:
-    if field == "material":
-        return True
-    figure = FIGURES.get(field)
-    return figure.read(values) is None if figure else values.get(field) is None
+def _is_open(values: Values, field: str) -> bool:
+    # A material that is given but unknown here is as good as none.
+    return field == "material" or lacks(values, field)
 
 
 def refuse_figures(values: Values) -> None:

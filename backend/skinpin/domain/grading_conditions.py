@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from skinpin.domain.errors import Refused
-from skinpin.domain.grading_figures import Figures, Values, figure_named, shown
+from skinpin.domain.grading_figures import Figures, Values, figure_named, lacks, shown
 from skinpin.domain.quantities import MILLION, percent_of, rounded_text, to_millionths, to_tenth_nm
 
 Outcome = tuple[str, ...] | bool | None
@@ -68,7 +68,7 @@ def _say(when: Condition, otherwise: Say) -> Say:
     fields, without = parts[1::2], when.get("say_without")
 
     def say(values: Values) -> str:
-        if without is not None and any(values.get(field) is None for field in fields):
+        if without is not None and any(lacks(values, field) for field in fields):
             return str(without)
         return "".join(shown(values.get(part)) if at % 2 else part for at, part in enumerate(parts))
 

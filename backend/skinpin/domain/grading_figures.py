@@ -119,3 +119,9 @@ FIGURES: Mapping[str, Figure] = {
     ),
     "least_width": Figure(_least_width, _least_width_text, ("width",), ("width", "length"), True),
 }
+
+
+def lacks(values: Values, field: str) -> bool:
+    """Say whether a record has nothing in a field, or no figure where one is due."""
+    figure = FIGURES.get(field)
+    return figure.read(values) is None if figure else values.get(field) is None

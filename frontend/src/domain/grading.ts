@@ -1,7 +1,7 @@
 /** Grades with reasons: the highest grade of all rows of the standard that fire. */
 
 import { Refused } from './errors';
-import { FIGURES, type Figures, readFigure, shown, type Values } from './grading_figures';
+import { type Figures, lacks, readFigure, shown, type Values } from './grading_figures';
 import {
   type Basis,
   Compiled,
@@ -138,15 +138,14 @@ function rulesInOrder(sheet: Sheet, open: Row[]): string[] {
 
 function missingOf(values: Values, rows: Row[], unclean: boolean): string[] {
   if (rows.length === 0) return [];
-  const lacking = rows.flatMap((row) => row.needs.filter((field) => lacks(values, field)));
+  const lacking = rows.flatMap((row) => row.needs.filter((field) => isOpen(values, field)));
   if (unclean && rows.some((row) => row.by_depth)) lacking.push('cleaned');
   return [...new Set(lacking)];
 }
 
-function lacks(values: Values, field: string): boolean {
-  if (field === 'material') return true;
-  const figure = FIGURES.get(field);
-  return figure ? figure.read(values) === null : values[field] == null;
+function isOpen(values: Values, field: string): boolean {
+  // A material that is given but unknown here is as good as none.
+  return field === 'material' || lacks(values, field);
 }
 
 /**

@@ -5,7 +5,7 @@
  */
 
 import { Refused } from './errors';
-import { type Figures, figureNamed, shown, type Values } from './grading_figures';
+import { type Figures, figureNamed, lacks, shown, type Values } from './grading_figures';
 import { percentOf, type Quantity, roundedText, toMillionths, toTenthNm } from './quantities';
 
 export type Outcome = readonly string[] | false | null;
@@ -86,7 +86,7 @@ function sayOf(when: Condition, otherwise: Say): Say {
   if (parts.length === 1) return () => say;
   const fields = parts.filter((_, at) => at % 2 === 1);
   return (values) =>
-    without !== undefined && fields.some((field) => values[field] == null)
+    without !== undefined && fields.some((field) => lacks(values, field))
       ? without
       : parts.map((part, at) => (at % 2 === 1 ? shown(values[part]) : part)).join('');
 }

@@ -142,3 +142,9 @@ export function figureNamed(name: string): Figure {
 export function readFigure(name: string, values: Values): bigint | null {
   return FIGURES.get(name)?.read(values) ?? null;
 }
+
+/** Whether a record has nothing in a field, or no figure where one is due. */
+export function lacks(values: Values, field: string): boolean {
+  const figure = FIGURES.get(field);
+  return figure ? figure.read(values) === null : values[field] == null;
+}
