@@ -7,7 +7,8 @@ import { roleWords } from './words';
 export function useAirframeTitle(shop: Shop, survey?: string): TitleCell[] {
   const line = useStatus(shop);
   const cells = [airframeCell(shop), ...(survey ? [{ caption: 'Survey', value: survey }] : [])];
-  return [...cells, personCell(shop), tabletCell(shop), ...statusCells(line)];
+  const waits = shop.device ? statusCells(line) : [];
+  return [...cells, personCell(shop), tabletCell(shop), ...waits];
 }
 
 /** Cells of the title block at the desk. */
@@ -17,7 +18,7 @@ export function useDeskTitle(shop: Shop, sheet: string): TitleCell[] {
     airframeCell(shop),
     { caption: 'Sheet', value: sheet },
     personCell(shop),
-    waitingCell(line),
+    ...(shop.device ? [waitingCell(line)] : []),
     { caption: 'As at', value: shop.today() },
   ];
 }
@@ -26,7 +27,10 @@ export function useDeskTitle(shop: Shop, sheet: string): TitleCell[] {
 export function useStatus(shop: Shop): StatusLine | undefined {
   const [line, setLine] = useState<StatusLine>();
   useEffect(() => {
-    const ask = () => void shop.status.line().then(setLine, () => undefined);
+    const ask = () => {
+      // A browser that holds no book yet has nothing that could wait.
+      if (shop.device) shop.status.line().then(setLine, () => undefined);
+    };
     ask();
     return shop.subscribe(ask);
   }, [shop]);
