@@ -1,11 +1,13 @@
 """When two values that stand are one: the same length typed differently, the same state."""
 
-from collections.abc import Iterable, Mapping
+import re
+from collections.abc import Mapping
 from typing import Any
 
 from skinpin.domain.fields import field_of
 from skinpin.domain.quantities import tenth_nm_or_none
 
+PART = re.compile(r"[0-9]+|[^0-9]+")
 Values = Mapping[str, Mapping[str, Any]]
 """Standing values by entry: {entry id: {field: value}}."""
 
@@ -68,16 +70,16 @@ def two_values(kind: str, values: Values) -> list[str]:
 
 
 def natural(text: str) -> list[tuple[int, int, str]]:
-    """Return a key by which Stage 2 comes before Stage 10."""
-    return [(0, int(part), "") if part.isdigit() else (1, 0, part) for part in _parts(text) if part]
+    """Return a key by which Stage 2 comes before Stage 10.
+
+    >>> sorted(["Stage 10", "Stage 2"], key=natural)
+    ['Stage 2', 'Stage 10']
+    """
+    return [_part(part) for part in PART.findall(text)]
 
 
-def _parts(text: str) -> Iterable[str]:
-    part = ""
-    for letter in text:
-        is_digit = letter in "0123456789"
-        if part and (part[-1] in "0123456789") != is_digit:
-            yield part
-            part = ""
-        part += letter
-    yield part
+def _part(part: str) -> tuple[int, int, str]:
+    if part[0] not in "0123456789":
+        return 1, 0, part
+    figure = part.lstrip("0")
+    return 0, len(figure), figure

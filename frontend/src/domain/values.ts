@@ -81,8 +81,9 @@ export function byNature(a: string, b: string): number {
 }
 
 function byPart(a: string, b: string): number {
-  const [one, two] = [a, b].map((part) => (/^[0-9]/.test(part) ? BigInt(part) : null));
-  if (typeof one === 'bigint' && typeof two === 'bigint') return one < two ? -1 : one > two ? 1 : 0;
-  if (one !== null || two !== null) return one !== null ? -1 : 1;
-  return a < b ? -1 : a > b ? 1 : 0;
+  const [one, two] = [a, b].map((part) => /^[0-9]/.test(part));
+  if (one !== two) return one ? -1 : 1;
+  const [x = '', y = ''] = one ? [a, b].map((part) => part.replace(/^0+/, '')) : [a, b];
+  if (one && x.length !== y.length) return x.length - y.length;
+  return x < y ? -1 : x > y ? 1 : 0;
 }
