@@ -56,8 +56,9 @@ def _count(name: str) -> Figure:
         count = values.get(name)
         if isinstance(count, str):
             count = scaled(count, 1)
-        whole = isinstance(count, int) and not isinstance(count, bool)
-        return count if whole and count >= 0 else None
+        if not isinstance(count, int) or isinstance(count, bool) or count < 0:
+            return None
+        return count
 
     return Figure(read, lambda values: str(values[name]), (name,), (name,), False)
 
