@@ -1,10 +1,9 @@
 /** Reads of this browser's book: rows, values, related records, histories. */
 
-import { canonical } from '@sync/canonical';
 import type { Entry } from '@sync/entry';
 import { fieldValues, type Standing, settled } from '@sync/standing';
 import { fileNumber } from '../domain/numbers';
-import { tenthNmOrNull } from '../domain/quantities';
+import { sameness } from '../domain/values';
 import type { Verdict } from '../domain/verdicts';
 import type { BookStore } from '../storage/database';
 import type { StandingRow } from '../storage/schema';
@@ -115,7 +114,9 @@ export function valuesOf(row: StandingRow): Values {
   const fields = new Set(Object.values(row.values).flatMap((set) => Object.keys(set)));
   const found: Values = {};
   for (const field of [...fields].sort()) {
-    const groups = settled(fieldValues(now, field), isEqual);
+    const isSame = (one: unknown, two: unknown) =>
+      sameness(row.kind, field, one) === sameness(row.kind, field, two);
+    const groups = settled(fieldValues(now, field), isSame);
     const values = groups.map(([value, entries]) => ({ value: value as Json, entries }));
     const isGone = values.length === 1 && values[0]?.value === null;
     if (!isGone) found[field] = values;
@@ -129,17 +130,4 @@ export function plainOf(row: StandingRow): Plain {
     ([field, [first]]) => [field, first?.value ?? null] as const,
   );
   return { ...Object.fromEntries(values), record: row.record };
-}
-
-/** Equal values typed differently are one: 1/16 in as 0.0625 and as 1.5875 mm. */
-export function isEqual(one: unknown, two: unknown): boolean {
-  const [a, b] = [tenthNmOrNull(one), tenthNmOrNull(two)];
-  if (a !== null && b !== null) return a === b && methodOf(one) === methodOf(two);
-  return canonical(one) === canonical(two);
-}
-
-/** What else a quantity says: how it was measured, and how surely. */
-function methodOf(value: unknown): string {
-  const { value: _value, unit: _unit, ...rest } = value as Record<string, unknown>;
-  return canonical(rest);
 }

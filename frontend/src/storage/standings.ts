@@ -4,6 +4,7 @@ import type { Entry } from '@sync/entry';
 import { add, type Counts, type Standing, standing } from '@sync/standing';
 import { countedFields, FIELDS } from '../domain/fields';
 import { actOf, type Verdict } from '../domain/verdicts';
+import type { Changed } from './rows';
 import type { EntryRow, StandingRow, Transaction, WriteTransaction } from './schema';
 import { pairOf } from './shelf';
 
@@ -26,26 +27,31 @@ export async function keepStandings(
   arrived: readonly Entry[],
   counts: Counts,
   again: ReadonlySet<string>,
-): Promise<Map<string, StandingRow>> {
-  const now = new Map<string, StandingRow>();
+): Promise<Map<string, Changed>> {
+  const changed = new Map<string, Changed>();
+  const keep = async (before: StandingRow | undefined, now: StandingRow) => {
+    changed.set(now.record, { now, named_before: before?.names ?? [] });
+    await tx.objectStore('standing').put(now);
+  };
   for (const [record, entries] of byRecord(arrived)) {
-    if (!again.has(record)) now.set(record, await keepOne(tx, record, entries, counts));
+    if (again.has(record)) continue;
+    const before = await tx.objectStore('standing').get(record);
+    await keep(before, await keepOne(tx, before, entries, counts));
   }
   for (const record of again) {
     const row = await fromLog(tx, record);
-    if (row) now.set(record, row);
+    if (row) await keep(await tx.objectStore('standing').get(record), row);
   }
-  await Promise.all([...now.values()].map((row) => tx.objectStore('standing').put(row)));
-  return now;
+  return changed;
 }
 
 async function keepOne(
   tx: Transaction,
-  record: string,
+  before: StandingRow | undefined,
   entries: readonly Entry[],
   counts: Counts,
 ): Promise<StandingRow> {
-  const before = await tx.objectStore('standing').get(record);
+  const record = entries[0]?.record as string;
   const after = add((before as unknown as Standing | undefined) ?? null, entries, counts);
   if (after) return rowOf(record, kindOf(entries, before?.kind), after);
   return (await fromLog(tx, record)) as StandingRow;

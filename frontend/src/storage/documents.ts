@@ -1,0 +1,53 @@
+/** The airframe definition and the standard that the row of a defect is made with. */
+
+import type { Compiled } from '../domain/grading';
+import { worstGrade } from '../domain/grading_worst';
+import type { Definition } from '../domain/place';
+import { differing, settledValue } from '../domain/values';
+import { isFields } from '../domain/verdicts';
+import { pinnedStandard } from './grades';
+import type { StandingRow, Transaction } from './schema';
+import { readJson } from './shelf';
+
+/** The definition of a defect's airframe, if it is settled and its file is here. */
+export async function definitionOf(tx: Transaction, row: StandingRow): Promise<Definition | null> {
+  const airframe = settledValue('defect', row.values, 'airframe');
+  if (typeof airframe !== 'string') return null;
+  const pins = pinsIn(await tx.objectStore('standing').get(airframe), 'definition');
+  // Of several the last written stands, as on the server.
+  const pin = pins.at(-1);
+  const sha256 = isFields(pin) ? pin.sha256 : null;
+  const file = typeof sha256 === 'string' ? await readJson(tx, sha256) : null;
+  return isFields(file) ? (file as unknown as Definition) : null;
+}
+
+/** The standard a defect is graded by; of several that by which it is worst. */
+export async function standardOf(tx: Transaction, row: StandingRow): Promise<Compiled | null> {
+  const pins = differing('defect', row.values, 'standard').filter(isFields);
+  const files = new Map<string, unknown>();
+  for (const { sha256 } of pins) {
+    if (typeof sha256 === 'string') files.set(sha256, await readJson(tx, sha256));
+  }
+  const found = pins.flatMap((pin) => pinnedStandard(pin, (one) => files.get(one)) ?? []);
+  if (found.length < 2) return found[0] ?? null;
+  return found.reduce((worst, one) => (isWorse(row, one, worst) ? one : worst));
+}
+
+function pinsIn(row: StandingRow | undefined, field: string): unknown[] {
+  const ids = Object.keys(row?.values ?? {}).sort();
+  return ids.flatMap((id) => {
+    const fields = row?.values[id] ?? {};
+    return Object.hasOwn(fields, field) ? [fields[field]] : [];
+  });
+}
+
+function isWorse(row: StandingRow, one: Compiled, other: Compiled): boolean {
+  const [mine, its] = [badness(row, one), badness(row, other)];
+  const at = mine.findIndex((part, index) => part !== its[index]);
+  return at >= 0 && (mine[at] as number | string) > (its[at] as number | string);
+}
+
+function badness(row: StandingRow, standard: Compiled): [number, number, string] {
+  const grading = worstGrade(row.values, standard);
+  return [grading.grade ?? -1, grading.known ? 0 : 1, standard.name];
+}

@@ -1,0 +1,156 @@
+import 'fake-indexeddb/auto';
+import { type Standing, standing } from '@sync/standing';
+import { afterEach, describe, expect, it } from 'vitest';
+import { judgeAll } from '../../../frontend/src/domain/ledger';
+import { knownOf } from '../../../frontend/src/domain/verdicts';
+import { BookStore } from '../../../frontend/src/storage/database';
+import {
+  type Arrival,
+  DERIVED_STORES,
+  rebuild,
+  takeIn,
+} from '../../../frontend/src/storage/derive';
+import { highestGrade } from '../../../frontend/src/storage/grades';
+import { seeded } from '../services/bench';
+import { countsOf, pureRows } from './pure';
+import { Scene } from './scene';
+
+const stores: BookStore[] = [];
+let count = 0;
+
+function newStore(): BookStore {
+  count += 1;
+  const store = new BookStore(`derive${count}`);
+  stores.push(store);
+  return store;
+}
+afterEach(async () => {
+  for (const store of stores.splice(0)) await store.close();
+});
+
+async function snapshot(store: BookStore) {
+  return store.read(['entries', 'standing', 'rows'], async (tx) => ({
+    entries: sorted(await tx.objectStore('entries').getAll(), 'id'),
+    standing: sorted(await tx.objectStore('standing').getAll(), 'record'),
+    rows: await tx.objectStore('rows').getAll(),
+  }));
+}
+
+/** Lists inside are sets, and have no order of their own. */
+function sorted<T extends object>(rows: T[], key: keyof T): unknown[] {
+  return rows
+    .map((row) => ({
+      ...row,
+      refers: [...((row as { refers?: string[] }).refers ?? [])].sort(),
+      names: [...((row as { names?: string[] }).names ?? [])].sort(),
+    }))
+    .sort((a, b) => (String(a[key]) < String(b[key]) ? -1 : 1));
+}
+
+function shuffled<T>(list: readonly T[], random: () => number): T[] {
+  const keyed = list.map((one) => [random(), one] as const);
+  return keyed.sort(([a], [b]) => a - b).map(([, one]) => one);
+}
+
+async function takeInParts(store: BookStore, arrivals: readonly Arrival[], random: () => number) {
+  for (let at = 0; at < arrivals.length; ) {
+    const size = 1 + Math.floor(random() * 5);
+    const part = arrivals.slice(at, at + size);
+    await store.write(DERIVED_STORES, (tx) => takeIn(tx, part));
+    at += size;
+  }
+}
+
+describe('takeIn', () => {
+  it.each([101, 108, 115, 122, 129, 136])(
+    'comes to the same in any order, in parts or twice, and when rebuilt (seed %i)',
+    async (seed) => {
+      console.log(`seed ${seed}`);
+      const scene = new Scene(seeded(seed));
+      await scene.setUp();
+      for (let n = 0; n < 40; n += 1) await scene.step();
+      const [root] = scene.all;
+      const whole = newStore();
+      await whole.write(DERIVED_STORES, (tx) => takeIn(tx, scene.all));
+      const expected = await snapshot(whole);
+      expect(expected.rows.length).toBeGreaterThan(0);
+      for (let order = 0; order < 3; order += 1) {
+        const store = newStore();
+        await store.write(['meta'], (tx) => tx.objectStore('meta').put(root?.entry.id, 'root'));
+        const twice = [...scene.all, ...scene.all.filter(() => scene.random() < 0.2)];
+        await takeInParts(store, shuffled(twice, scene.random), scene.random);
+        expect(await snapshot(store)).toEqual(expected);
+        await store.write(DERIVED_STORES, rebuild);
+        expect(await snapshot(store)).toEqual(expected);
+      }
+    },
+    30_000,
+  );
+
+  it.each([3, 5, 8, 13, 21])(
+    'says what the pure functions say of the whole book (seed %i)',
+    async (seed) => {
+      console.log(`seed ${seed}`);
+      const scene = new Scene(seeded(seed));
+      await scene.setUp();
+      for (let n = 0; n < 100; n += 1) await scene.step();
+      const store = newStore();
+      const root = scene.all[0]?.entry.id as string;
+      await store.write(['meta'], (tx) => tx.objectStore('meta').put(root, 'root'));
+      await takeInParts(store, shuffled(scene.all, scene.random), scene.random);
+      const entries = scene.all.map(({ entry }) => entry);
+      const gradeOf = (values: never, pins: never) => highestGrade(values, pins, () => null);
+      const { verdicts, withdrawn } = judgeAll(
+        entries,
+        knownOf({ root, gradeOf: gradeOf as never }),
+      );
+      const found = await snapshot(store);
+      const results = [...verdicts.values()].map(({ result }) => result);
+      expect(new Set(results)).toEqual(new Set(['counts', 'does not count']));
+      expect(withdrawn.size).toBeGreaterThan(0);
+      const stands = new Map<string, Standing>();
+      for (const record of new Set(entries.map((one) => one.record))) {
+        const mine = entries.filter((one) => one.record === record);
+        stands.set(record, standing(mine, countsOf({ verdicts, withdrawn })));
+      }
+      for (const row of found.standing as { record: string; values: Standing['values'] }[]) {
+        expect(row.values).toEqual(stands.get(row.record)?.values);
+      }
+      const rows = pureRows(entries, stands, { verdicts, withdrawn });
+      expect(found.rows.map(({ row }) => row)).toEqual(rows);
+    },
+  );
+
+  it('keeps the first of two entries that share an id', async () => {
+    const scene = new Scene(seeded(1));
+    await scene.setUp();
+    const [first] = scene.all as [Arrival];
+    const other = { ...first, line: `${first.line} `, sha256: 'e'.repeat(64) };
+    const store = newStore();
+    await store.write(DERIVED_STORES, (tx) => takeIn(tx, scene.all));
+    const { held } = await store.write(DERIVED_STORES, (tx) => takeIn(tx, [other]));
+    expect(held).toEqual([]);
+    const kept = await store.read(['entries'], (tx) =>
+      tx.objectStore('entries').get(first.entry.id),
+    );
+    expect(kept?.sha256).toBe(first.sha256);
+  });
+
+  it('leaves the old book whole when a page fails half way', async () => {
+    const scene = new Scene(seeded(2));
+    await scene.setUp();
+    const store = newStore();
+    await store.write(DERIVED_STORES, (tx) => takeIn(tx, scene.all));
+    const before = await snapshot(store);
+    await scene.step();
+    const page = scene.all.slice(before.entries.length);
+    const work = store.write(DERIVED_STORES, async (tx) => {
+      await takeIn(tx, page);
+      throw new Error('killed');
+    });
+    await expect(work).rejects.toThrow('killed');
+    expect(await snapshot(store)).toEqual(before);
+    await store.write(DERIVED_STORES, (tx) => takeIn(tx, page));
+    expect((await snapshot(store)).entries).toHaveLength(scene.all.length);
+  });
+});
