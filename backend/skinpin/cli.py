@@ -14,7 +14,9 @@ import uvicorn
 from skinpin.app import build_app, open_workshop
 from skinpin.domain.errors import Refused
 from skinpin.domain.fields import ROLES
+from skinpin.services.export import export_defects
 from skinpin.services.people import add_person, only_lead, people_here, person_named, set_passcode
+from skinpin.services.report import report_zone
 from skinpin.services.set_up import is_empty
 from skinpin.services.workshop import Workshop
 from skinpin.settings import read_settings
@@ -132,9 +134,44 @@ def _ask_passcode() -> str:
     return sys.stdin.readline().rstrip("\n")
 
 
+def _report_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--zone", required=True, help="zone number, as 111")
+    _document_arguments(parser)
+
+
+def _document_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--out", type=Path, required=True, help="file to write")
+    parser.add_argument("--airframe", default="", help="constructor's number, where several are")
+
+
+def _report(given: argparse.Namespace) -> None:
+    _write(given, lambda workshop: report_zone(workshop, given.zone, given.airframe))
+
+
+def _export(given: argparse.Namespace) -> None:
+    _write(given, lambda workshop: export_defects(workshop, given.airframe).encode())
+
+
+def _write(given: argparse.Namespace, make: Callable[[Workshop], bytes]) -> None:
+    workshop = opened(given)
+    try:
+        given.out.write_bytes(make(workshop))
+    except OSError as error:
+        raise Refused(
+            "not_written",
+            f"{given.out} can't be written: {error.strerror}.",
+            "Give another --out.",
+        ) from error
+    finally:
+        workshop.close()
+    print(f"{given.out}: written")
+
+
 VERBS: dict[str, Verb] = {
     "serve": Verb("serve a book to browsers", _serve_arguments, _serve),
     "people": Verb("list people, add one, set a passcode", _people_arguments, _people),
+    "report": Verb("write the report of a zone as PDF", _report_arguments, _report),
+    "export": Verb("write the defect book as CSV", _document_arguments, _export),
 }
 
 if __name__ == "__main__":

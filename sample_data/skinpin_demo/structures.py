@@ -49,9 +49,9 @@ _SMALL: list[tuple[str, str, str, str, str, list[str], list[Part]]] = [
      ["0", "12", "27", "42", "57", "72", "88"], [("firewall", "0.036", "AL")]),
     ("Starboard nacelle", "NS", "S", "NS 0 = front of the nacelle, hull Sta 118", "aft",
      ["0", "12", "27", "42", "57", "72", "88"], [("firewall", "0.036", "AL")]),
-    ("Port float", "Float Sta", "P", "Float Sta 0 = float stem", "aft",
+    ("Port float", "FS", "P", "FS 0 = float stem", "aft",
      ["0", "15", "30", "45", "60", "75", "90"], [("float bottom plating", "0.036", "AL")]),
-    ("Starboard float", "Float Sta", "S", "Float Sta 0 = float stem", "aft",
+    ("Starboard float", "FS", "S", "FS 0 = float stem", "aft",
      ["0", "15", "30", "45", "60", "75", "90"], [("float bottom plating", "0.036", "AL")]),
 ]  # fmt: skip
 

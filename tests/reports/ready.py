@@ -30,6 +30,7 @@ def row(number, **changes):
         "stage": "Stage 3",
         "disposition": "Repair by patch",
         "same_as_number": None,
+        "missing": [],
         "fired": [
             {
                 "rule": "AL3",
@@ -88,7 +89,7 @@ def coverage(hand="P", blocked=True):
             seen = not (blocked and bay == ("F1", "F2"))
             cell = {"structure": "Hull", "hand": hand, "bay": list(bay), "strakes": list(row_)}
             why = None if seen else "too narrow to enter or see"
-            cells.append({"cell": cell, "looked_at": seen, "blocked": why})
+            cells.append({"cell": cell, "looked_at": seen, "blocked": why, "survey": "s1"})
     return cells
 
 
@@ -110,6 +111,7 @@ def ready(records=(), zone="111", **changes):
         "safety": SAFETY,
         "surveys": [
             {
+                "record": "s1",
                 "title": "SV-1",
                 "date": "2025-03-08",
                 "by": "Inspector 1",

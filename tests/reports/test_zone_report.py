@@ -36,7 +36,7 @@ def test_every_sheet_bears_the_full_safety_wording_and_its_number_of_all():
         assert SAFETY in page
         assert f"{number} of 3" in page
         assert page.count("DRAFT, NOT ISSUED") == 2
-        assert "Data up to epoch k3v9, seq 412" in page
+        assert "Data up to seq 412 · Skinpin 0.1.0 epoch k3v9" in page
 
 
 def test_the_first_sheet_counts_cells_and_live_sightings():
@@ -56,7 +56,7 @@ def test_a_sheet_has_grade_reason_rule_source_and_both_sightings():
     for words in (
         "A/0002",
         "Grade 3 · Raised",
-        "Grade 3 severe, and why",
+        "Grade 3 severe, and why: QS-7 issue 1",
         "AL3",
         "depth 0.011 in > 0.010 in",
         "TM 1-1520-238-23 · source read",
@@ -169,11 +169,13 @@ def test_two_values_are_both_printed():
 def test_a_depth_not_measured_leaves_the_pit_open():
     one = record("A/0002", figures() | {"depth": ["not measured"]})
     one["row"] |= {"grade": 2, "grade_known": False, "grade_words": "Grade at least 2 ?"}
+    one["row"]["missing"] = ["depth"]
     data = zone_report_data(ready([one]))
     section = data["defects"][0]["section"]
     assert "?" in [item["words"] for item in section["items"] if item["what"] == "text"]
     assert data["defects"][0]["mark"]["open"]
     assert data["defects"][0]["mark"]["numeral"] == "2?"
+    assert data["defects"][0]["missing"] == "Not known yet: depth, deepest pit."
 
 
 def test_pictures_are_in_the_pdf_and_a_missing_one_is_named(tmp_path):

@@ -47,17 +47,22 @@ class Grid:
         """Return every cell as bay and row."""
         return [(bay, row) for bay in self.bays() for row in self.rows()]
 
+    def key(self, cell: Mapping[str, Any]) -> tuple[Any, Any] | None:
+        """Return a coverage cell as bay and row, None where it is of another structure or hand."""
+        if cell.get("structure") != self.structure or cell.get("hand") != self.hand:
+            return None
+        name = str(cell.get("face") or self.structure)
+        return tuple(cell["bay"]), tuple(cell.get("strakes") or (name, name))
+
 
 def looked_at(
     grid: Grid, coverage: Sequence[Mapping[str, Any]]
 ) -> tuple[set[tuple[Any, Any]], dict[tuple[Any, Any], str]]:
     """Return the cells looked at in any survey, and why the others were not."""
-    seen, why = set(), {}
+    seen: set[Any] = set()
+    why: dict[Any, str] = {}
     for each in coverage:
-        cell = each["cell"]
-        if cell["structure"] != grid.structure or cell["hand"] != grid.hand:
-            continue
-        key = (tuple(cell["bay"]), _row_of(grid, cell))
+        key = grid.key(each["cell"])
         if each.get("looked_at"):
             seen.add(key)
         elif each.get("blocked"):
@@ -66,11 +71,10 @@ def looked_at(
     return seen & wanted, {key: why[key] for key in why if key in wanted - seen}
 
 
-def _row_of(grid: Grid, cell: Mapping[str, Any]) -> tuple[str, ...]:
-    if cell.get("strakes"):
-        return tuple(cell["strakes"])
-    name = str(cell.get("face") or grid.structure)
-    return name, name
+def surveys_of(grid: Grid, coverage: Sequence[Mapping[str, Any]]) -> set[str]:
+    """Return the surveys that say anything about the cells of a zone."""
+    wanted = set(grid.cells())
+    return {str(each["survey"]) for each in coverage if grid.key(each["cell"]) in wanted}
 
 
 def cells_drawing(

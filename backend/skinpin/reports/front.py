@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from skinpin.reports.cells import Grid, cells_drawing, looked_at
+from skinpin.reports.cells import Grid, cells_drawing, looked_at, surveys_of
 from skinpin.reports.drawing import (
     Item,
     Point,
@@ -47,11 +47,13 @@ def front(ready: Ready) -> dict[str, Any]:
 def _looked(ready: Ready) -> dict[str, Any]:
     shown: list[dict[str, Any]] = []
     seen_count, all_count, lines = 0, 0, []
+    surveys: set[str] = set()
     for rule in ready["rules"]:
         grid = Grid(ready["definition"], rule)
         if "cells" not in rule:
             continue
         seen, why = looked_at(grid, ready["coverage"])
+        surveys |= surveys_of(grid, ready["coverage"])
         seen_count, all_count = seen_count + len(seen), all_count + len(grid.cells())
         lines += _not_looked_at(grid, seen, why)
         rows = [
@@ -64,7 +66,7 @@ def _looked(ready: Ready) -> dict[str, Any]:
     return {
         "cells": cells,
         "lines": [printable(each) for each in lines],
-        "surveys": [_survey(each) for each in ready["surveys"]],
+        "surveys": [_survey(each) for each in ready["surveys"] if each["record"] in surveys],
         "drawings": shown[:2],
     }
 
@@ -149,15 +151,14 @@ def _where_drawing(ready: Ready) -> dict[str, Any]:
         *forward_arrow(0, 7.2),
         *view_lines(view, paper),
         line(outline, "thick", "area", "ink", closed=True),
-        _name(f"ZONE {ready['zone']}", outline),
+        _name(f"ZONE {ready['zone']}", outline, high + 10.2),
     ]
     return {"width": 96.0, "height": high + 11, "items": items}
 
 
-def _name(words: str, outline: Sequence[Point]) -> Item:
+def _name(words: str, outline: Sequence[Point], low: float) -> Item:
     left = min(x for x, _ in outline)
-    low = max(y for _, y in outline)
-    return text(max(left, 0), low + 4.2, words, size=9, bold=True)
+    return text(min(max(left, 0), 78), low, words, size=9, bold=True)
 
 
 # ---- grade by state

@@ -5,7 +5,7 @@ from typing import Any
 
 from skinpin.reports.drawing import Item, line, text
 
-_LEFT, _TOP, _WIDTH, _HEIGHT = 0.4, 3.0, 34.0, 18.0
+_LEFT, _TOP, _WIDTH, _HEIGHT = 0.4, 3.0, 40.0, 15.5
 _HATCH_MM = 2.4
 
 
@@ -29,7 +29,7 @@ def plate_section(
     items += _limits(thickness, limits)
     items.append(text(right + 5.2, bottom + 1.0, typed, size=8.3))
     items.append(text(_LEFT, bottom + 4.2, "depth to scale, width not", size=8.3, colour="ink2"))
-    return {"width": 54.0, "height": bottom + 5.5, "items": items}
+    return {"width": 66.0, "height": bottom + 5.5, "items": items}
 
 
 def _hatch() -> list[Item]:

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from skinpin.domain.kinds import is_loss
+from skinpin.domain.kinds import ASKED, HIGHEST, is_loss
 from skinpin.domain.place import view_point
 from skinpin.domain.quantities import is_quantity, to_tenth_nm
 from skinpin.reports.drawing import (
@@ -29,8 +29,8 @@ from skinpin.reports.words import (
 )
 
 Record = Mapping[str, Any]
-_WIDE = {"left": 116.0, "top": 2.0, "width": 56.0, "height": 42.0}
-_CLOSE = {"left": 0.0, "top": 52.0, "width": 108.0, "height": 81.0}
+_WIDE = {"left": 118.0, "top": 1.5, "width": 54.0, "height": 40.5}
+_CLOSE = {"left": 0.0, "top": 44.0, "width": 96.0, "height": 72.0}
 _PROFILE_WIDTH = 100.0
 _FIGURES = [
     ("thickness", "thickness"),
@@ -50,6 +50,7 @@ def defect_sheet(
 ) -> dict[str, Any]:
     """Return a defect's sheet as the template reads it."""
     row, values = record["row"], record["values"]
+    standard = record.get("standard") or standard
     sightings = [record, *record.get("same", [])]
     grade = row["grade"]
     word = f" {GRADE_WORDS[grade]}" if grade is not None else ""
@@ -66,7 +67,9 @@ def defect_sheet(
         "pictures": _pictures(record),
         "figures": _figures(sightings),
         "section": _section(row, values, standard),
-        "reasons_title": f"{row['grade_words']}{word}, and why",
+        "reasons_title": printable(
+            f"{row['grade_words']}{word}, and why: {standard['name']} issue {standard['issue']}"
+        ),
         "reasons": [_reason(each) for each in row["fired"]],
         "missing": printable(_missing(row)),
         "history": [_history(each) for each in record["history"]],
@@ -105,7 +108,7 @@ def _lines(
 
 
 def _figure(record: Record, definition: Mapping[str, Any]) -> dict[str, Any]:
-    height = _CLOSE["top"] + _CLOSE["height"] + 6
+    height = _CLOSE["top"] + _CLOSE["height"] + (10.5 if record.get("same") else 6.5)
     view = view_of(definition, record["row"]["structure"] or "")
     items: list[Item] = []
     if view is not None and record["row"].get("station") is not None:
@@ -153,7 +156,9 @@ def _frame_names(
         if all(abs(x - other) >= 7 for other in used):
             used.append(x)
             bold = member["name"] == own
-            items.append(text(x, high + 10.2, member["name"], size=8.3, anchor="middle", bold=bold))
+            # The leader to detail B runs down at the record's own station.
+            at, anchor = (x - 1, "end") if bold else (x, "middle")
+            items.append(text(at, high + 10.2, member["name"], size=8.3, anchor=anchor, bold=bold))
     return items
 
 
@@ -186,11 +191,10 @@ def _picture(
         )
         return {**box, "letter": letter, "file": None, "marks": [], "caption": "",
                 "words": printable(f"Photograph, {role}: {gone}.")}  # fmt: skip
-    caption = (
-        f"Detail {letter}: {photograph['role']}, {photograph['taken'][:10]}, {photograph['by']}."
-    )
+    role = "close, with rule" if photograph["role"] == "scale" else photograph["role"]
+    caption = f"Detail {letter}: {role}, {photograph['taken'][:10]}, {photograph['by']}."
     if photograph["marks"] and letter == "B":
-        caption += " Marks lie on the picture only."
+        caption += " Marks on the picture only."
     wide, high = _fitted(photograph, box)
     return {
         **box,
@@ -330,10 +334,19 @@ def _reason(fired: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _missing(row: Mapping[str, Any]) -> str:
-    over = row.get("overruled")
-    if over:
-        return f"Overruled: {over}"
-    return "" if row["grade_known"] else "The grade is not known to the top: something is missing."
+    said = []
+    if row.get("overruled"):
+        said.append(f"Overruled by the lead: {_overruled(row['overruled'])}.")
+    if not row["grade_known"] and row["grade"] != HIGHEST:
+        lacking = ", ".join(str(ASKED.get(f, {}).get("label", f)).lower() for f in row["missing"])
+        said.append(f"Not known yet: {lacking or 'what would settle the grade'}.")
+    return " ".join(said)
+
+
+def _overruled(value: Any) -> str:
+    return (
+        f"Grade {value['grade']}" if isinstance(value, Mapping) and "grade" in value else str(value)
+    )
 
 
 def _history(each: Mapping[str, Any]) -> dict[str, Any]:

@@ -55,8 +55,10 @@ def _sheet(ready: Mapping[str, Any]) -> dict[str, Any]:
         "issue": "ISSUE 1",
         "issue_state": "DRAFT, NOT ISSUED",
         "safety": ready["safety"],
-        "cutoff": f"Data up to epoch {ready['epoch']}, seq {ready['seq']}",
-        "version": f"Skinpin {ready['version']}",
+        "cutoff": [
+            f"Data up to seq {ready['seq']} · Skinpin {ready['version']}",
+            f"epoch {ready['epoch']}",
+        ],
     }
 
 

@@ -1,0 +1,81 @@
+"""The zone report of the demo book, from the log to paper."""
+
+import io
+import re
+import shutil
+
+import pytest
+from pypdf import PdfReader
+from skinpin.app import open_workshop
+from skinpin.domain.errors import Refused
+from skinpin.services.report import report_zone
+from skinpin.settings import read_settings
+
+from tests.ready_book import ready_book
+
+
+@pytest.fixture(scope="module")
+def workshop(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("demo") / "book"
+    shutil.copytree(ready_book(), folder)
+    opened = open_workshop(read_settings(folder, {"SKINPIN_TODAY": "2025-11-03"}))
+    yield opened
+    opened.close()
+
+
+def pages_of(pdf):
+    texts = [page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages]
+    return [re.sub(r"\s+", " ", text.replace("\u200b", "")) for text in texts]
+
+
+def test_zone_111_has_its_two_defects_and_the_second_sighting(workshop):
+    front, first, second = pages_of(report_zone(workshop, "111"))
+    assert "24 of 28 cells" in front
+    assert "SV-1 2025-03-08 Inspector 1, tablet A" in front
+    assert "SV-5 2025-09-06 Inspector 2, tablet B" in front
+    assert "Same as A/0002" in front
+    assert "A/0017 · B/0015" in front
+    assert "Cleared 2025-07-12" in front
+    assert "INSPECTED 12 inspector 2025-07-12" in first
+    assert "A/0002 2025-03-08 B/0015 2025-09-06" in second
+    assert "18.8 %" in second
+    assert "AL4 loss 17.2 % > 10 % of 0.064 in" in second
+    assert "B/0015: Raised by Inspector 2 (12)" in second
+    assert "standing values SHA-256" in second
+
+
+def test_a_survey_is_named_only_where_it_covered_something(workshop):
+    front = pages_of(report_zone(workshop, "221"))[0]
+    assert "SV-1" not in front
+    assert "0 of 64 cells" in front
+    assert "Crack 0.81 long" in front
+
+
+def test_the_pictures_of_a_defect_are_renditions_not_originals(workshop):
+    page = PdfReader(io.BytesIO(report_zone(workshop, "232"))).pages[1]
+    sizes = sorted(picture.image.size for picture in page.images)
+    assert sizes == [(1000, 750), (1000, 750)]
+
+
+def test_a_picture_that_is_gone_is_named_and_the_report_still_comes(workshop, tmp_path):
+    folder = tmp_path / "book"
+    shutil.copytree(ready_book(), folder)
+    shutil.rmtree(folder / "photographs" / "renditions", ignore_errors=True)
+    opened = open_workshop(read_settings(folder, {}))
+    for path in (folder / "photographs").rglob("*"):
+        if path.is_file() and path.read_bytes()[:3] == b"\xff\xd8\xff":
+            path.unlink()
+    text = " ".join(pages_of(report_zone(opened, "232")))
+    opened.close()
+    assert "Photograph, wide: is not on this server yet." in text
+
+
+def test_a_zone_that_is_not_in_the_definition_is_refused_with_those_that_are(workshop):
+    with pytest.raises(Refused, match="no zone 999") as refused:
+        report_zone(workshop, "999")
+    assert "111, 112" in refused.value.hint
+
+
+def test_another_airframe_is_refused(workshop):
+    with pytest.raises(Refused, match="0 airframes"):
+        report_zone(workshop, "111", "2605")
