@@ -6,11 +6,13 @@ import os
 import shutil
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 SHELF = ROOT / ".cache" / "ready-books"
 SOURCES = ("backend/skinpin", "sync/python", "sample_data")
+KEPT_S = 6 * 3600  # another run may still be using the copy that it was given
 DEMO_TODAY = "2025-11-03"
 
 
@@ -41,9 +43,10 @@ def ready_book() -> Path:
 def load_into(folder: Path) -> None:
     """Load beside, then rename, so that a broken load is never taken for a ready one."""
     for older in SHELF.iterdir():
-        if older.is_dir():
+        if older.is_dir() and time.time() - older.stat().st_mtime > KEPT_S:
             shutil.rmtree(older)
     beside = folder.with_suffix(".part")
+    shutil.rmtree(beside, ignore_errors=True)
     words = [sys.executable, "-m", "skinpin_demo.load", "--data", str(beside)]
     where = {**os.environ, "SKINPIN_TODAY": DEMO_TODAY}
     done = subprocess.run(words, cwd=ROOT, env=where, capture_output=True, text=True)

@@ -27,7 +27,7 @@ export default function SignIn({ shop, go }: ScreenProps) {
       if (!person) return;
       setPasscode('');
       const session = await shop.people.unlock(person.person, passcode);
-      const last = await shop.places.address(session);
+      const last = shop.device ? await shop.places.address(session) : null;
       go(nextAddress(shop.device !== null, shop.device?.letter ?? null, last));
     });
   return (
