@@ -86,10 +86,10 @@ def _sentence(entry: Entry, by_id: Mapping[str, Entry], names: Names) -> str:
 def _clauses(entry: Entry, by_id: Mapping[str, Entry], names: Names) -> list[str]:
     if entry.kind == "stamp":
         word = entry.set.get("act")
-        return [f"stamped {word}" if isinstance(word, str) else "stamped"]
+        return [f"stamped {word}" if isinstance(word, str) and word else "stamped"]
     if entry.kind == "mark":
         return [_mark(entry)]
-    if entry.kind == "photograph" and entry.set.get("sha256"):
+    if entry.kind == "photograph" and isinstance(entry.set.get("sha256"), str):
         shows = entry.set.get("role")
         return [f"photograph added ({shows})" if isinstance(shows, str) else "photograph added"]
     fields = [field for field in entry.set if field != "state" or entry.kind != "defect"]

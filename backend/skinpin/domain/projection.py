@@ -118,6 +118,16 @@ def _is_true(values: Values, field: str) -> bool:
     return any(value is True for value in standing_of(values, field))
 
 
+def _texts(values: Iterable[Any]) -> list[str]:
+    return [value for value in values if isinstance(value, str)]
+
+
+def _text(values: Values, field: str) -> str | None:
+    """Return the text of a field where just one stands."""
+    value = settled_value("defect", values, field)
+    return value if isinstance(value, str) else None
+
+
 def _shown(pair: Pair) -> dict[str, str]:
     entry, verdict = pair
     return {"entry": entry.id, "code": verdict.code, "reason": verdict.reason}
@@ -146,8 +156,8 @@ def _state(
     alone = standing_state(values, moves, stamps, now, is_hidden=False)
     if alone.own != "Same as":
         return alone, None, None
-    targets = tuple(value for value in differing("defect", values, "same_as") if value)
-    number = str(settled_value("defect", values, "number") or "")
+    targets = tuple(_texts(differing("defect", values, "same_as")))
+    number = _text(values, "number") or ""
     own = {record: Other(number, alone.own, targets, alone.state)}
     head = head_of(record, {**related.others, **own})
     if head in (None, record):
@@ -156,14 +166,13 @@ def _state(
 
 
 def _numbers(values: Values, related: Related) -> Row:
-    standing = [str(one) for one in differing("defect", values, "number") if one]
-    standing.sort(key=number_key)
-    before = {
-        str(entry.set["number"])
+    standing = sorted(_texts(differing("defect", values, "number")), key=number_key)
+    before = _texts(
+        entry.set.get("number")
         for entry, _ in related.entries
-        if entry.set.get("number") and act_of(entry) not in related.withdrawn
-    }
-    also = sorted((before | set(standing)) - set(standing[:1]), key=number_key)
+        if act_of(entry) not in related.withdrawn
+    )
+    also = sorted({*before, *standing} - set(standing[:1]), key=number_key)
     number = standing[0] if standing else None
     return {"number": number, "also_numbers": also, "number_shared": related.number_shared}
 
@@ -175,10 +184,10 @@ def _state_keys(
     values: Values,
     related: Related,
 ) -> Row:
-    targets = [value for value in differing("defect", values, "same_as") if value]
+    targets = _texts(differing("defect", values, "same_as"))
     is_aside = state.own == "Same as"
     lead = head or (targets[0] if len(targets) == 1 else None)
-    other = related.others.get(str(lead))
+    other = related.others.get(lead) if lead else None
     return {
         "state": state.state,
         "states": list(state.states),
@@ -246,24 +255,24 @@ def _said(ask: Callable[[Any, Any], Any], definition: Any, place: Any) -> Any:
 
 def _decided(values: Values, state: StandingState, related: Related) -> Row:
     kinds = differing("defect", values, "kind")
-    kind = kinds[0] if len(kinds) == 1 and isinstance(kinds[0], str) else None
-    stages = [str(one) for one in standing_of(values, "stage")]
+    stages = _texts(standing_of(values, "stage"))
     deferrals = [one for one in standing_of(values, "deferral") if isinstance(one, dict)]
-    dates = sorted(str(one["look_again_by"]) for one in deferrals if one.get("look_again_by"))
-    disposition = settled_value("defect", values, "disposition")
+    dates = sorted(_texts(one.get("look_again_by") for one in deferrals))
+    disposition = _text(values, "disposition")
+    deferral = settled_value("defect", values, "deferral")
     if disposition is None and _is_nil(state, values, related):
         disposition = ACCEPT
-    words = [kind_words(one) for one in kinds if isinstance(one, str)]
+    words = [kind_words(one) for one in _texts(kinds)]
     return {
-        "airframe": settled_value("defect", values, "airframe"),
-        "kind": kind,
+        "airframe": _text(values, "airframe"),
+        "kind": _text(values, "kind"),
         "kind_words": " or ".join(words) or kind_words(None),
-        "material": settled_value("defect", values, "material"),
-        "part": settled_value("defect", values, "part"),
+        "material": _text(values, "material"),
+        "part": _text(values, "part"),
         "independent": _is_true(values, "independent"),
         "stage": min(stages, key=natural) if stages else None,
         "disposition": disposition,
-        "deferral": settled_value("defect", values, "deferral"),
+        "deferral": deferral if isinstance(deferral, dict) else None,
         "look_again_by": dates[0] if dates and "Deferred" in state.states else None,
     }
 

@@ -92,7 +92,7 @@ function clausesOf(entry: Entry, byId: ById, names: Names): string[] {
   const { kind, set } = entry;
   if (kind === 'stamp') return [`stamped ${typeof set.act === 'string' ? set.act : ''}`.trim()];
   if (kind === 'mark') return [markWords(entry)];
-  if (kind === 'photograph' && set.sha256)
+  if (kind === 'photograph' && typeof set.sha256 === 'string')
     return [typeof set.role === 'string' ? `photograph added (${set.role})` : 'photograph added'];
   const fields = Object.keys(set)
     .filter((field) => field !== 'state' || kind !== 'defect')

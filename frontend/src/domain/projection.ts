@@ -3,7 +3,7 @@
 import type { Entry } from '@sync/entry';
 import type { Standing } from '@sync/standing';
 import { isMove } from './fields';
-import type { Fired, Grading, Standard } from './grading';
+import type { Compiled, Fired, Grading, Standard } from './grading';
 import { decidingWords, gradeWords } from './grading_words';
 import { worstGrade } from './grading_worst';
 import { kindWords } from './kinds';
@@ -137,7 +137,7 @@ export function defectRow(
   standing: Standing,
   related: Related,
   definition: Definition | null,
-  standard: Standard | null,
+  standard: Standard | Compiled | null,
 ): DefectRow {
   const { values } = standing;
   const mine = stampsOn(record, related);
@@ -215,7 +215,7 @@ function numbers(values: Values, related: Related) {
     .filter(([entry]) => !related.withdrawn.has(actOf(entry)))
     .map(([entry]) => entry.set.number);
   const [number = null] = standing;
-  const also = [...new Set([...standing, ...texts(before)])].filter((one) => one !== number);
+  const also = [...new Set([...texts(before), ...standing])].filter((one) => one !== number);
   return { number, also_numbers: also.sort(byNumber), number_shared: related.number_shared };
 }
 
@@ -253,7 +253,7 @@ const NOT_GRADED: Grading = {
   must_choose: false,
 };
 
-function gradeKeys(values: Values, standard: Standard | null) {
+function gradeKeys(values: Values, standard: Standard | Compiled | null) {
   const grading = standard === null ? NOT_GRADED : worstGrade(values, standard);
   const row = {
     grade: grading.grade,
