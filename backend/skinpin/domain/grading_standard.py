@@ -47,6 +47,10 @@ class Compiled:
         self.name = f"{standard['name']} issue {standard['issue']}"
         self.source = standard
         self._rows = [(row, _compiled_row(row)) for row in standard["rows"]]
+        named_kinds = {
+            kind for row in standard["rows"] for kind in row["kinds"] if row["kinds"] != "any"
+        }
+        self._kinds = named_kinds | set(KINDS)
         self._sheets: dict[tuple[str, str], Sheet] = {}
         figures = {name for row in standard["rows"] for name in figures_in(row["when"])}
         named = {field for row in standard["rows"] for field in (*row["needs"], *row["uses"])}
@@ -60,12 +64,20 @@ class Compiled:
 
     def sheet(self, kind: Any, material: Any) -> Sheet:
         """Return the sheet of a kind and material."""
+        try:
+            return self._sheets[kind, material]
+        except (KeyError, TypeError):  # new, or no text at all
+            return self._sheet_of(kind, material)
+
+    def _sheet_of(self, kind: Any, material: Any) -> Sheet:
+        # Kinds and materials unknown here share a sheet, so that sheets stay few.
         key = (
-            kind if isinstance(kind, str) else "",
+            kind if isinstance(kind, str) and kind in self._kinds else "",
             material if isinstance(material, str) and material in MATERIALS else NOT_KNOWN,
         )
-        sheet = self._sheets.get(key)
-        return sheet if sheet is not None else self._sheets.setdefault(key, self._new_sheet(*key))
+        if key not in self._sheets:
+            self._sheets[key] = self._new_sheet(*key)
+        return self._sheets[key]
 
     def _new_sheet(self, kind: str, material: str) -> Sheet:
         chosen = [

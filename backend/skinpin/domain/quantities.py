@@ -42,10 +42,10 @@ def tenth_nm_or_none(value: Any) -> int | None:
     """Return a quantity in 0.1 nm, or None for anything that is no figure."""
     if not isinstance(value, dict):
         return None
-    text, unit = value.get("value"), value.get("unit")
-    if not (isinstance(text, str) and isinstance(unit, str) and unit in TENTH_NM):
+    try:
+        return scaled(value["value"], TENTH_NM[value["unit"]])
+    except (KeyError, TypeError):  # a field is missing, or is no text
         return None
-    return scaled(text, TENTH_NM[unit])
 
 
 def to_tenth_nm(quantity: Any) -> int:
@@ -139,12 +139,13 @@ def to_millionths(percent: object) -> int:
 
 def percent_text(part: Any, whole: Any) -> str:
     """Return part of whole as a percentage to 0.1, half up: "17.2 %"."""
-    return percent_of(to_tenth_nm(part), _whole(whole))
+    return f"{rounded_text(to_tenth_nm(part) * 100, _whole(whole), 1)} %"
 
 
 def percent_of(part: int, whole: int) -> str:
-    """Return one whole number as a percentage of another, to 0.1, half up."""
-    return f"{rounded_text(part * 100, whole, 1)} %"
+    """Return one whole number as a percentage of another, neither below nought, to 0.1, half up."""
+    tenths = (part * 2000 + whole) // (whole * 2)
+    return f"{tenths // 10}.{tenths % 10} %"
 
 
 def _whole(quantity: Any) -> int:

@@ -73,11 +73,14 @@ export class Compiled {
   /** Fields that any row reads. */
   readonly inputs: readonly string[];
   private readonly rows: readonly [StandardRow, Row][];
+  private readonly kinds: ReadonlySet<string>;
   private readonly sheets = new Map<string, Sheet>();
 
   constructor(standard: Standard) {
     this.name = `${standard.name} issue ${standard.issue}`;
     this.rows = standard.rows.map((row) => [row, compiledRow(row)]);
+    const kindsNamed = standard.rows.flatMap((row) => (row.kinds === 'any' ? [] : row.kinds));
+    this.kinds = new Set([...Object.keys(KINDS), ...kindsNamed]);
     const figures = standard.rows.flatMap((row) => figuresIn(row.when));
     const fields = figures.flatMap((name) => figureNamed(name).fields);
     const named = standard.rows.flatMap((row) => [...row.needs, ...row.uses]);
@@ -86,7 +89,8 @@ export class Compiled {
 
   /** The sheet of a kind and material. */
   sheet(kind: unknown, material: unknown): Sheet {
-    const ofKind = typeof kind === 'string' ? kind : '';
+    // Kinds and materials unknown here share a sheet, so that sheets stay few.
+    const ofKind = typeof kind === 'string' && this.kinds.has(kind) ? kind : '';
     const known = typeof material === 'string' && rowOf(MATERIALS, material) !== undefined;
     const ofMaterial = known ? material : NOT_KNOWN;
     const key = `${ofMaterial}/${ofKind}`;
