@@ -2,11 +2,13 @@
 
 import type { Entry } from '@sync/entry';
 import { fieldValues, type Standing, settled } from '@sync/standing';
+import { type HistoryLine, history } from '../domain/history';
 import { fileNumber } from '../domain/numbers';
 import { sameness } from '../domain/values';
 import type { Verdict } from '../domain/verdicts';
 import type { BookStore } from '../storage/database';
-import type { StandingRow } from '../storage/schema';
+import { withdrawnAmong } from '../storage/derive';
+import type { StandingRow, Transaction } from '../storage/schema';
 import { pairOf } from '../storage/shelf';
 import type { ActDraft, Book, DefectRow, Json, Session, Values } from './shop';
 import type { Writer } from './writer';
@@ -17,7 +19,7 @@ export class KeptBook implements Book {
   constructor(
     private readonly store: BookStore,
     private readonly writer: Writer,
-    private readonly namesOf: () => Promise<Record<string, string>>,
+    private readonly labelsOf: () => Promise<Record<string, string>>,
   ) {}
 
   writeAct(session: Session, drafts: ActDraft[]): Promise<Entry[]> {
@@ -71,11 +73,21 @@ export class KeptBook implements Book {
     return rows.filter((row) => row.kind === kind).map(plainOf);
   }
 
-  async history(record: string) {
-    const rows = await this.store.read(['entries'], (tx) =>
-      tx.objectStore('entries').index('record').getAll(record),
-    );
-    return linesOf(rows.map(pairOf), await this.namesOf());
+  async history(record: string): Promise<HistoryLine[]> {
+    const people = await this.labelsOf();
+    return this.store.read(['entries', 'standing', 'rows'], async (tx) => {
+      const around = await recordsAround(tx, record);
+      const kept = await Promise.all(
+        around.map((one) => tx.objectStore('entries').index('record').getAll(one)),
+      );
+      const pairs = kept.flat().map(pairOf);
+      const names = { ...people, ...(await numbersOf(tx, record)) };
+      const undone = await withdrawnAmong(
+        tx,
+        pairs.map(([entry]) => entry),
+      );
+      return history(pairs, names, undefined, undone);
+    });
   }
 
   async verdicts(record: string) {
@@ -106,6 +118,29 @@ export class KeptBook implements Book {
   private standing(record: string): Promise<StandingRow | undefined> {
     return this.store.read(['standing'], (tx) => tx.objectStore('standing').get(record));
   }
+}
+
+/** A defect with its photographs, their marks and its stamps. */
+async function recordsAround(tx: Transaction, record: string): Promise<string[]> {
+  const named = tx.objectStore('standing').index('names');
+  const mine = (await named.getAll(record)).filter(({ kind }) => kind !== 'defect');
+  const marks = await Promise.all(
+    mine.filter(({ kind }) => kind === 'photograph').map((one) => named.getAll(one.record)),
+  );
+  return [...new Set([record, ...[...mine, ...marks.flat()].map((row) => row.record)])];
+}
+
+/** The numbers of a defect and of those it names, for sentences. */
+async function numbersOf(tx: Transaction, record: string): Promise<Record<string, string>> {
+  const row = await tx.objectStore('standing').get(record);
+  const kept = await Promise.all(
+    [record, ...(row?.names ?? [])].map((one) => tx.objectStore('rows').get(one)),
+  );
+  const found = kept.flatMap((one) => {
+    const number = (one?.row as DefectRow | undefined)?.number;
+    return one && number ? [[one.record, number] as const] : [];
+  });
+  return Object.fromEntries(found);
 }
 
 /** Every value that stands, equal ones together; a value taken away is none. */

@@ -197,7 +197,7 @@ export class OpenShop implements Shop {
     const shared = { store, writer, files, undo, clock, standardPin, refuseDecision };
     return {
       ...{ store, device, writer, files },
-      book: new KeptBook(store, writer, () => people.names()),
+      book: new KeptBook(store, writer, () => people.labels()),
       capture: new KeptCapture({ ...shared, letter, airframe }),
       moves: new KeptMoves({ ...shared, people }),
       exchange: this.buildExchange(store, files, writer),

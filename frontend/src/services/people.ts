@@ -101,6 +101,14 @@ export class KeptPeople implements People {
     return Object.fromEntries(people.map(({ person, name }) => [person, name]));
   }
 
+  /** What people are called in histories: "Inspector 1 (11)". */
+  async labels(): Promise<Record<string, string>> {
+    const people = await this.kept();
+    const label = (one: ListedByServer) =>
+      one.stamp_number ? `${one.name} (${one.stamp_number})` : one.name;
+    return Object.fromEntries(people.map((one) => [one.person, label(one)]));
+  }
+
   /** Takes role and authority of the open session anew from what is known now. */
   async refresh(): Promise<void> {
     if (!this.session) return;

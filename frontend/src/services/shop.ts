@@ -4,6 +4,7 @@ Whatever is refused throws `Refused` of domain/errors: {code, message, hint}. */
 
 import type { Entry } from '@sync/entry';
 import type { Standard } from '../domain/grading';
+import type { HistoryLine } from '../domain/history';
 import type { Definition, Place } from '../domain/place';
 import type { DefectRow } from '../domain/projection';
 
@@ -166,13 +167,6 @@ export interface Book {
   verdicts(record: string): Promise<Record<string, { result: string; reason: string }>>;
   /** Records that exist only on this tablet: "1 copy, this tablet". */
   unsent(): Promise<Set<string>>;
-}
-
-export interface HistoryLine {
-  date: string;
-  sentence: string;
-  entry: string;
-  counts: boolean;
 }
 
 export type PhotographRole =

@@ -171,7 +171,11 @@ async function recordsToWorkOut(
   return again;
 }
 
-async function withdrawnAmong(tx: Transaction, entries: readonly Entry[]): Promise<Set<string>> {
+/** The acts among these that a counting undo takes back. */
+export async function withdrawnAmong(
+  tx: Transaction,
+  entries: readonly Entry[],
+): Promise<Set<string>> {
   const acts = [...new Set(entries.map(actOf))];
   const undone = await Promise.all(acts.map((act) => isWithdrawn(tx, act)));
   return new Set(acts.filter((_act, at) => undone[at]));

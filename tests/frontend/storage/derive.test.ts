@@ -121,6 +121,49 @@ describe('takeIn', () => {
     },
   );
 
+  it('shows the new number of the record that leads on the ones behind it', async () => {
+    const scene = new Scene(seeded(4));
+    await scene.setUp();
+    const [lead] = [scene.roles.lead as string];
+    const write = (record: string, set: Record<string, unknown>, seen = {}) =>
+      scene.act('server', 'lead', [{ record, kind: 'defect', set, seen, relies: [lead] }]);
+    const draft = { move: 'new', to: 'Draft' };
+    const raised = { move: 'raise', to: 'Raised' };
+    const found = { place: {}, kind: 'crack', no_photograph: 'dark', state: raised };
+    const [one] = await write('d1', { number: 'A/0001', state: draft });
+    await write('d1', { ...found, place: { structure: 'Hull' } }, { state: [one], number: [one] });
+    const [two] = await write('d2', { number: 'A/0002', state: draft });
+    const same = { same_as: 'd1', state: { move: 'same as', to: 'Same as' } };
+    await write('d2', same, { state: [two] });
+    const store = newStore();
+    await store.write(DERIVED_STORES, (tx) => takeIn(tx, scene.all));
+    const rowOf = async (record: string) =>
+      (await snapshot(store)).rows.find((row) => row.record === record)?.row;
+    expect(await rowOf('d2')).toMatchObject({ state: 'Same as', same_as_number: 'A/0001' });
+    const length = scene.all.length;
+    await write('d1', { number: 'A/0009' }, { number: [one] });
+    await store.write(DERIVED_STORES, (tx) => takeIn(tx, scene.all.slice(length)));
+    expect(await rowOf('d2')).toMatchObject({ state: 'Same as', same_as_number: 'A/0009' });
+  });
+
+  it('notes an id named of a record when it turns out to be another record’s', async () => {
+    const scene = new Scene(seeded(6));
+    await scene.setUp();
+    const set = { note: 'seen elsewhere' };
+    const [other] = await scene.act('A', 'lead', [{ record: 'd1', kind: 'defect', set }]);
+    const draft = { record: 'd2', kind: 'defect', set, seen: { note: [other as string] } };
+    await scene.act('B', 'lead', [draft]);
+    const store = newStore();
+    const standingOf = async () =>
+      store.read(['standing'], (tx) => tx.objectStore('standing').get('d2'));
+    await store.write(DERIVED_STORES, (tx) => takeIn(tx, scene.all.slice(-1)));
+    expect(await standingOf()).toMatchObject({ awaited: [other], faults: [] });
+    await store.write(DERIVED_STORES, (tx) => takeIn(tx, scene.all.slice(-2, -1)));
+    const [fault] = (await standingOf())?.faults ?? [];
+    expect(fault).toEqual(['elsewhere', scene.all.at(-1)?.entry.id, 'note', other]);
+    expect((await standingOf())?.awaited).toEqual([]);
+  });
+
   it('keeps the first of two entries that share an id', async () => {
     const scene = new Scene(seeded(1));
     await scene.setUp();
