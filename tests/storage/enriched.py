@@ -52,7 +52,10 @@ def enriched(entries: Sequence[Entry], seed: int) -> list[Entry]:
     for place, one in enumerate(photographs):
         drafts.append((f"M{place}", "mark", {"photograph": one, "shape": dot}))
     drafts += [("X", "defect", {"airframe": "AF"}), ("Y", "defect", {"airframe": "AF"})]
-    return [*made, *(_extra(*draft, n) for n, draft in enumerate(drafts, start=1))]
+    extra = [_extra(*draft, n) for n, draft in enumerate(drafts, start=1)]
+    [role_entry] = [one.id for one in made if one.record == "lead" and not one.seen][:1]
+    extra[0] = extra[0]._replace(by="lead", relies=[role_entry])
+    return [*made, *extra]
 
 
 def _changed(one: Entry, chance: random.Random) -> Entry:
@@ -62,7 +65,7 @@ def _changed(one: Entry, chance: random.Random) -> Entry:
     if "standard" in values:
         values["standard"] = PIN
     if "note" in values:
-        values |= {"place": PLACE, "airframe": chance.choice(["AF", "AF", "AG"])}
+        values |= {"place": PLACE, "airframe": "AG" if chance.random() < 0.1 else "AF"}
     if values.get("number") and chance.random() < 0.4:
         values["number"] = chance.choice(["B/0002", "A 0001", "\0not a number"])
     if isinstance(values.get("state"), dict) and values["state"].get("move") == "new":
