@@ -33,9 +33,14 @@ def structure_of(definition: Definition, place: Place) -> Structure:
 
 def member_of(structure: Structure, name: Any) -> Member:
     """Return a member by its name, which is never read as a figure: 340B is a name."""
-    for member in structure["members"]:
-        if member["name"] == name:
-            return member  # type: ignore[no-any-return]
+    return _placed(structure, name)[0]
+
+
+def _placed(structure: Structure, name: Any) -> tuple[Member, int]:
+    """Return a member by its name, with its station in 0.1 nm."""
+    found = _ready(structure).by_name.get(name) if isinstance(name, str) else None
+    if found is not None:
+        return found
     raise Refused(
         "no_member",
         f"{structure['name']} has no member called {name}.",
@@ -48,20 +53,35 @@ def in_tenth_nm(structure: Structure, station: str) -> int:
     return to_tenth_nm({"value": station, "unit": structure["unit"]})
 
 
-_ORDERED: dict[int, tuple[Structure, list[int], list[Member]]] = {}
+class _Ready:
+    """The members of a structure in the order of their stations (0.1 nm), and by name."""
+
+    def __init__(self, structure: Structure) -> None:
+        pairs = [(in_tenth_nm(structure, row["station"]), row) for row in structure["members"]]
+        self.structure = structure
+        self.by_name = {row["name"]: (row, station) for station, row in reversed(pairs)}
+        pairs.sort(key=lambda pair: pair[0])
+        self.stations = [station for station, _ in pairs]
+        self.members = [member for _, member in pairs]
+
+
+_READY: dict[int, _Ready] = {}
+
+
+def _ready(structure: Structure) -> _Ready:
+    """Return what is worked out once for a structure and kept."""
+    kept = _READY.get(id(structure))
+    if kept is None or kept.structure is not structure:
+        if len(_READY) > 256:
+            _READY.clear()
+        kept = _READY[id(structure)] = _Ready(structure)
+    return kept
 
 
 def members_in_order(structure: Structure) -> tuple[list[int], list[Member]]:
-    """Return the stations in 0.1 nm and the members, by station; kept for a structure once seen."""
-    kept = _ORDERED.get(id(structure))
-    if kept is None or kept[0] is not structure:
-        pairs = [(in_tenth_nm(structure, row["station"]), row) for row in structure["members"]]
-        pairs.sort(key=lambda pair: pair[0])
-        if len(_ORDERED) > 256:
-            _ORDERED.clear()
-        kept = (structure, [station for station, _ in pairs], [member for _, member in pairs])
-        _ORDERED[id(structure)] = kept
-    return kept[1], kept[2]
+    """Return the stations in 0.1 nm and the members, by station."""
+    kept = _ready(structure)
+    return kept.stations, kept.members
 
 
 def bay_at(structure: Structure, station: int) -> int:
@@ -77,7 +97,7 @@ def member_before(structure: Structure, station: str) -> Member | None:
 
 def end_tenth_nm(structure: Structure, end: Mapping[str, Any]) -> int:
     """Return the station in 0.1 nm of one end of a place: member + offset."""
-    station = in_tenth_nm(structure, member_of(structure, end.get("member"))["station"])
+    station = _placed(structure, end.get("member"))[1]
     offset = end.get("offset")
     return station if offset is None else station + to_tenth_nm(offset)
 

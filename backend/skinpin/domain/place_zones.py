@@ -98,11 +98,26 @@ def _rules(definition: Definition, structure: Structure, place: Place) -> list[M
     hand, strakes = hand_of(structure, place), strake_indexes(structure, place)
     return [
         zone
-        for zone in definition["zones"]
-        if zone["structure"] == structure["name"]
-        and zone.get("hand") in (hand, None)
+        for zone in _zones_on(definition, structure["name"])
+        if zone.get("hand") in (hand, None)
         and (not zone.get("strakes") or strakes is None or _within(strakes[0], zone["strakes"]))
     ]
+
+
+_ZONES: dict[int, tuple[Definition, dict[str, list[Mapping[str, Any]]]]] = {}
+
+
+def _zones_on(definition: Definition, structure: str) -> list[Mapping[str, Any]]:
+    """Return the zones of a structure; kept for a definition once seen."""
+    kept = _ZONES.get(id(definition))
+    if kept is None or kept[0] is not definition:
+        by_structure: dict[str, list[Mapping[str, Any]]] = {}
+        for zone in definition["zones"]:
+            by_structure.setdefault(zone["structure"], []).append(zone)
+        if len(_ZONES) > 64:
+            _ZONES.clear()
+        kept = _ZONES[id(definition)] = (definition, by_structure)
+    return kept[1].get(structure, [])
 
 
 def _within(index: int, strakes: list[int]) -> bool:
