@@ -15,7 +15,7 @@ from skinpin.reports.marks import mark_shapes
 from skinpin.reports.sheets import defect_sheet
 from skinpin.reports.words import printable
 
-TEMPLATE = Path(__file__).parent / "zone.typ"
+TEMPLATE = Path(__file__).parent / "template"
 TIME_LIMIT_S = 120
 _NO_SHEET = ("Same as", "Raised in error")
 
@@ -72,7 +72,7 @@ def zone_report_pdf(ready: Mapping[str, Any], pictures: Mapping[str, Path]) -> b
     """
     with tempfile.TemporaryDirectory(prefix="skinpin-report-") as folder:
         root = Path(folder)
-        shutil.copy(TEMPLATE, root / "zone.typ")
+        shutil.copytree(TEMPLATE, root, dirs_exist_ok=True)
         data = json.dumps(zone_report_data(ready), ensure_ascii=False)
         (root / "data.json").write_text(data, encoding="utf-8")
         for name, path in pictures.items():
