@@ -17,7 +17,7 @@ describe('one pit, with the server away', () => {
 
     // Touch the shell expansion: one bay aft of where it stood.
     const before = await page.locator('.position-bar').innerText();
-    const drawing = page.locator('.expansion svg');
+    const drawing = page.locator('.expansion > svg');
     const box = await drawing.boundingBox();
     if (!box) throw new Error('The shell expansion is not drawn.');
     await drawing.click({ position: { x: box.width * 0.62, y: box.height * 0.55 } });
@@ -27,7 +27,7 @@ describe('one pit, with the server away', () => {
 
     const number = await photograph(page);
     expect(number).toMatch(/^[A-Z]\d{4}$/);
-    expect(await waiting(page)).toContain('1 record');
+    await expect.poll(() => waiting(page)).toContain('1 photograph');
 
     // The picture is there after a reload: it was stored before anything else.
     await page.reload();
@@ -62,14 +62,13 @@ describe('one pit, with the server away', () => {
     await expect.poll(() => grade.innerText()).toContain('3');
     await page.getByRole('button', { name: /^Next:/ }).click();
     await page.getByRole('button', { name: 'yes', exact: true }).click();
-    await page.getByText('Grade 3', { exact: true }).first().waitFor();
+    await expect.poll(() => grade.innerText()).toBe('Grade 3 severe');
     await expect.poll(() => page.locator('.grade-block').innerText()).toContain('AL4');
     expect(await page.locator('.grade-block').innerText()).toContain(
       'Sorting aid, not approved data',
     );
     expect(await accessibilityProblems(page)).toEqual([]);
 
-    await page.getByRole('button', { name: /^Raise/ }).click();
     await picture(page, 'journey-raise');
     await page.getByRole('button', { name: new RegExp(`^RAISE ${number[0]}/`) }).click();
     await page.waitForURL(/\/airframe$/);
@@ -82,7 +81,7 @@ describe('one pit, with the server away', () => {
       .getByText(`${number[0]}/${number.slice(1)}`)
       .first()
       .waitFor();
-    expect(await waiting(again)).toContain('1 photograph waiting');
+    await expect.poll(() => waiting(again)).toContain('1 photograph waiting');
 
     await stage.server.restart();
     await again.reload();

@@ -167,14 +167,10 @@ function HandFlags({ rows, paper, structure }: Pick<Part, 'rows' | 'paper' | 'st
   );
 }
 
-/** Hatched where nobody looked; the widest stretch of each hand carries the words. */
+/** Hatched where nobody looked; the widest field of each hand carries the words. */
 function Unlooked({ structure, rows, window, looked, paper }: Part) {
   const runs = unlookedRuns(structure, rows, window, looked);
-  const widest = (starboard: boolean) =>
-    runs
-      .filter((run) => run.row < 0 === starboard && run.row !== 0 && run.row !== -1)
-      .sort((one, other) => other.to - other.from - (one.to - one.from))[0];
-  const named = new Set([widest(true), widest(false)]);
+  const fields = [runs.filter((run) => run.row < 0), runs.filter((run) => run.row >= 0)];
   return (
     <>
       {runs.map((run) => (
@@ -184,8 +180,53 @@ function Unlooked({ structure, rows, window, looked, paper }: Part) {
           y={Math.min(paper.y(run.row), paper.y(run.row + 1))}
           width={paper.x(run.to) - paper.x(run.from)}
           height={ROW_PX}
-          joins={!named.has(run) || paper.x(run.to) - paper.x(run.from) < 150}
+          joins
         />
+      ))}
+      {fields.map((field) => {
+        const widest = widestField(field);
+        return widest && <HatchLetters key={widest.row} field={widest} paper={paper} />;
+      })}
+    </>
+  );
+}
+
+interface Field extends Run {
+  /** Row after the last of the field. */
+  end: number;
+}
+
+/** The widest run with the rows of the same extent that follow it. */
+function widestField(runs: Run[]): Field | null {
+  const [first] = [...runs].sort((one, other) => other.to - other.from - (one.to - one.from));
+  if (!first) return null;
+  const same = runs.filter((run) => run.from === first.from && run.to === first.to);
+  const rows = same.map((run) => run.row);
+  return { ...first, row: Math.min(...rows), end: Math.max(...rows) + 1 };
+}
+
+/** NOT LOOKED AT on ground, in one line or two, where the field has room for it. */
+function HatchLetters({ field, paper }: { field: Field; paper: Paper }) {
+  const from = Math.max(paper.x(field.from), 36);
+  const to = Math.min(paper.x(field.to), paper.width_px - 34);
+  const lines = to - from > 150 ? ['NOT LOOKED AT'] : ['NOT', 'LOOKED AT'];
+  const wide = lines.length === 1 ? 140 : 96;
+  if (to - from < wide) return null;
+  const x = (from + to) / 2;
+  const y = (paper.y(field.row) + paper.y(field.end)) / 2 - 10 * (lines.length - 1);
+  return (
+    <>
+      <rect
+        class="fill-ground"
+        x={x - wide / 2}
+        y={y - 14}
+        width={wide}
+        height={20 * lines.length + 6}
+      />
+      {lines.map((line, at) => (
+        <text key={line} class="bold px16 mid" x={x} y={y + 5 + 20 * at}>
+          {line}
+        </text>
       ))}
     </>
   );

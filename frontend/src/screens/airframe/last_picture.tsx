@@ -9,7 +9,7 @@ export function LastPicture({ shop, rows }: { shop: Shop; rows: DefectRow[] }) {
   const photographs = usePhotographs(shop, row?.record);
   const last = photographs?.at(-1);
   const url = usePhotograph(shop, last?.sha256, 1600);
-  if (!row || !last || !url) return <p class="no-picture">No picture of this place yet.</p>;
+  if (!row || !last || !url) return <HowTo />;
   return (
     <DetailPicture
       src={url}
@@ -20,5 +20,21 @@ export function LastPicture({ shop, rows }: { shop: Shop; rows: DefectRow[] }) {
     >
       <MarksOn shop={shop} photograph={last.record} />
     </DetailPicture>
+  );
+}
+
+/** How to fill this in: what stands here while the place has no picture. */
+function HowTo() {
+  return (
+    <section class="how-to">
+      <h2 class="cap">How to fill this in</h2>
+      <ol>
+        <li>Touch the drawing, or step with FWD and AFT, until the frame lies round your bay.</li>
+        <li>SHUTTER gives the number and stores it, then the camera opens.</li>
+        <li>
+          Ring the defect, say its kind, type what you measured: the grade comes with its why.
+        </li>
+      </ol>
+    </section>
   );
 }

@@ -1,15 +1,6 @@
 import { useState } from 'preact/hooks';
 import { stationOf, zoneOf } from '../../domain/place';
-import {
-  Loading,
-  PositionBar,
-  Sheet,
-  StationScale,
-  TitleBlock,
-  TouchOff,
-  wholeOf,
-  windowAround,
-} from '../../furniture';
+import { Loading, PositionBar, Sheet, StationScale, TitleBlock, TouchOff } from '../../furniture';
 import type { Definition, Place, ScreenProps } from '../../services/shop';
 import { useAirframeTitle } from '../frame/title';
 import { TroubleNote, useTrouble } from '../frame/trouble';
@@ -21,6 +12,7 @@ import { Expansion } from './expansion';
 import { CaptureKeys } from './keys';
 import { LastPicture } from './last_picture';
 import { HereBefore, nearby } from './nearby';
+import { useScaleWindow } from './scale_window';
 import { useSpot } from './spot';
 import { rowPlace, rowsAround, type Structure, spotOf } from './window';
 import './screen.css';
@@ -77,7 +69,7 @@ function Capture({ shop, go, definition, structure, place, setPlace }: CapturePr
   }));
   const spot = spotOf(structure, place, station);
   const rows = rowsAround(structure, spot);
-  const window = windowAround(station, wholeOf(members), globalThis.innerWidth || 800);
+  const window = useScaleWindow(station, members, structure.name);
   const here = nearby(defects, place, station);
   const pick = (at: number, row?: number) =>
     setPlace(

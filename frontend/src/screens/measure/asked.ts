@@ -8,6 +8,8 @@ export interface Asked {
   choices?: readonly string[];
   /** Gauge numbers may be typed. */
   gauge?: boolean;
+  /** The grade does not wait for it: NEXT passes it by, a touch on its cell opens it. */
+  optional?: boolean;
 }
 
 /** What stands of a field, in words: value, unit and second line of its cell. */
@@ -26,14 +28,14 @@ export function cellWords(
   return asked.type === 'percent' ? { value: String(value), unit: '%' } : { value: String(value) };
 }
 
-/** Field after this one that has no value yet; none: the last is answered. */
+/** Field after this one that is needed and has no value yet; none: the last is answered. */
 export function nextOpen(
   asked: readonly Asked[],
   values: Record<string, Json>,
   after: string | null,
 ): Asked | null {
   const at = after === null ? -1 : asked.findIndex((one) => one.field === after);
-  return asked.slice(at + 1).find((one) => isOpen(values[one.field])) ?? null;
+  return asked.slice(at + 1).find((one) => !one.optional && isOpen(values[one.field])) ?? null;
 }
 
 function isOpen(value: Json | undefined): boolean {

@@ -1,4 +1,10 @@
-import { type GradeFigure, GradeMark, PlateSection, SAFETY_SHORT } from '../../furniture';
+import {
+  GRADE_NAMES,
+  type GradeFigure,
+  GradeMark,
+  PlateSection,
+  SAFETY_SHORT,
+} from '../../furniture';
 import type { Graded } from './graded';
 
 /** How bad, and at once why: mark, words, deciding reasons with their source, and the plate cut through. */
@@ -14,22 +20,27 @@ export function GradeBlock({ graded, face }: { graded: Graded; face: string | un
         {graded.loss_words && <p class="grade-safety">{graded.loss_words}</p>}
       </div>
       <div>
-        <h2>{graded.words}</h2>
+        <h2>
+          {graded.words}
+          {grade !== null && !at_least && <span class="grade-name"> {GRADE_NAMES[grade]}</span>}
+        </h2>
         <p class="grade-safety">{SAFETY_SHORT}</p>
         {shown.map((rule) => (
-          <p key={rule.rule} class="grade-reason">
+          <p key={`${rule.rule} ${rule.reason}`} class="grade-reason">
             <strong>
               {rule.rule} {rule.reason}
             </strong>
             <span>
-              Grade {rule.grade} · {graded.standard_words} · {rule.basis.text}
+              {graded.standard_words} · {rule.basis.marker}
             </span>
           </p>
         ))}
         {graded.missing_words && <p class="grade-missing">{graded.missing_words}</p>}
         {grading?.hand_off && <p class="hand-off">To be seen by a licensed or qualified person.</p>}
       </div>
-      {section && <PlateSection {...section} face={face ? `${face} face` : undefined} />}
+      {section && (
+        <PlateSection {...section} width={104} face={face ? `${face} face` : undefined} />
+      )}
     </section>
   );
 }

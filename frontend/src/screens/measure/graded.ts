@@ -51,10 +51,26 @@ export function gradedOf(
 export function askedFor(values: Record<string, Json>): Asked[] {
   if (typeof values.kind !== 'string') return [];
   const material = typeof values.material === 'string' ? values.material : null;
-  return (
-    fieldsFor(values.kind, material) as unknown as (Asked & { worked_out?: boolean })[]
-  ).filter((one) => !one.worked_out);
+  const fields = fieldsFor(values.kind, material) as unknown as (Asked & {
+    worked_out?: boolean;
+  })[];
+  return fields
+    .filter((one) => !one.worked_out)
+    .map((one) => ({ ...one, optional: OPTIONAL.has(one.field) }));
 }
+
+/** What raises a grade only where it is there to be seen. */
+const OPTIONAL = new Set([
+  'perforated',
+  'blistered',
+  'panel_percent',
+  'paint',
+  'highly_stressed',
+  'fastener',
+  'shank_rusted',
+  'on_member',
+  'creased',
+]);
 
 /** Kinds with their words, for the keys. */
 export function kindsListed(): KindListed[] {

@@ -1,4 +1,5 @@
 import { useState } from 'preact/hooks';
+import { refuseFigures } from '../../domain/grading';
 import { stationOf } from '../../domain/place';
 import {
   FigureCell,
@@ -132,8 +133,10 @@ function OneRecord({ shop, row, go }: ScreenProps & { row: DefectRow }) {
       onNext={() =>
         run(async () => {
           const value = pad.read();
-          if (session && value !== null)
+          if (session && value !== null) {
+            refuseFigures({ ...values, [active.field]: value });
             await shop.capture.setField(session, row.record, active.field, value);
+          }
           await pad.clear();
           setChosen(after(active.field));
         })
@@ -172,13 +175,6 @@ function OneRecord({ shop, row, go }: ScreenProps & { row: DefectRow }) {
                 />
               );
             })}
-            <FigureCell
-              caption="Raise"
-              value={row.state === 'Draft' ? 'to raise' : (row.state ?? 'no state')}
-              words
-              active={!active && values.kind !== undefined}
-              onOpen={() => setChosen('raise')}
-            />
           </FigureTable>
         )}
       </Sheet>

@@ -18,7 +18,7 @@ export default function Photograph({ shop, params, go }: ScreenProps) {
   const picture = photographs?.find((one) => one.record === params.photograph);
   const url = usePhotograph(shop, picture?.sha256);
   const marks = useMarks(shop, picture?.record);
-  const [ring, setRing] = useState<Ring | null>(null);
+  const [placed, setRing] = useState<Ring | null>(null);
   const [touchOff, setTouchOff] = useState(false);
   const { trouble, busy, run } = useTrouble();
   const title = useAirframeTitle(shop);
@@ -34,6 +34,9 @@ export default function Photograph({ shop, params, go }: ScreenProps) {
       </Sheet>
     );
   const size = { width_px: picture.width_px, height_px: picture.height_px };
+  // The first ring stands in the middle already: a touch or the keys bring it to the defect.
+  const middle = { x: size.width_px / 2, y: size.height_px / 2 };
+  const ring = placed ?? (marks?.length === 0 ? ringAt(middle, size) : null);
   const step = Math.max(1, Math.round(size.width_px / 160));
   const move = (dx: number, dy: number) =>
     ring && setRing(nudged(ring, dx * step, dy * step, size));
@@ -43,7 +46,7 @@ export default function Photograph({ shop, params, go }: ScreenProps) {
       await shop.capture.addMark(shop.session, picture.record, ringShape(ring));
       setRing(null);
     });
-  const no_ring = ring ? undefined : 'touch the picture first';
+  const no_ring = ring ? undefined : 'touch it for one more';
   return (
     <>
       <input
@@ -136,9 +139,9 @@ export default function Photograph({ shop, params, go }: ScreenProps) {
               size="inside"
               place="p-undo"
               second="last ring"
-              unavailable={ring || marks?.length ? undefined : 'no ring yet'}
+              unavailable={placed || marks?.length ? undefined : 'no ring kept yet'}
               onPress={() =>
-                ring
+                placed
                   ? setRing(null)
                   : run(async () => {
                       const last = marks?.at(-1);
@@ -149,7 +152,7 @@ export default function Photograph({ shop, params, go }: ScreenProps) {
             />
             <Key
               label="MEASURE ►"
-              second={ring ? 'the ring is not kept yet' : 'kind and figures'}
+              second={marks?.length ? 'kind and figures' : 'without a ring'}
               kind="main"
               letters={28}
               place="p-next"
@@ -189,7 +192,9 @@ export default function Photograph({ shop, params, go }: ScreenProps) {
           ) : (
             <Loading what="The photograph" />
           )}
-          <p class="picture-hint">Touch the middle of the defect: a ring comes round it.</p>
+          <p class="picture-hint">
+            Touch the middle of the defect: the ring goes there. KEEP THE RING stores it.
+          </p>
         </div>
       </Sheet>
       {touchOff && <TouchOff onRelease={() => setTouchOff(false)} />}
