@@ -13,7 +13,8 @@ from PIL import Image
 
 from skinpin_demo.photographs import hardware
 from skinpin_demo.photographs.canvas import CENTRE, Canvas
-from skinpin_demo.photographs.damage import KINDS, Damage, ground
+from skinpin_demo.photographs.damage import Damage
+from skinpin_demo.photographs.kinds import KINDS, ground
 from skinpin_demo.photographs.noise import HEIGHT, WIDTH
 from skinpin_demo.photographs.rule import lay_rule
 

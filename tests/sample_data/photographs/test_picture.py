@@ -7,7 +7,8 @@ import piexif
 import pytest
 from PIL import Image
 from skinpin_demo.photographs import picture
-from skinpin_demo.photographs.damage import KINDS, Damage
+from skinpin_demo.photographs.damage import Damage
+from skinpin_demo.photographs.kinds import KINDS
 from skinpin_demo.photographs.picture import Shot, jpeg, length_points, photograph, ring_points
 from skinpin_demo.photographs.rule import TOP_PX, zero_px
 
