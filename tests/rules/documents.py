@@ -83,7 +83,7 @@ def codes_of_typescript(root: Path) -> set[str]:
     """Return the first argument of every refusal that is made anew."""
     files = [file for file in source_files(root) if file.suffix in {".ts", ".tsx"}]
     text = "\n".join(file.read_text("utf-8") for file in files)
-    return set(re.findall(rf"new (?:{'|'.join(REFUSALS)})\(\s*'([a-z_]+)'", text))
+    return set(re.findall(rf"new (?:{'|'.join(REFUSALS)})\(\s*'([a-z0-9_]+)'", text))
 
 
 def only_in_words(codes: set[str], source: str) -> list[str]:
@@ -101,7 +101,7 @@ def differences(code: set[str], told: set[str]) -> list[str]:
 
 def codes_told(text: str) -> set[str]:
     """Return every code of the table of error codes."""
-    return {row[0].strip("`") for row in rows(section(text, "Error codes"))}
+    return set(re.findall(r"`([a-z0-9_]+)`", section(text, "Error codes")))
 
 
 def name_of(node: ast.expr) -> str:
