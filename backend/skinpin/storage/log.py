@@ -200,9 +200,3 @@ def root_id(connection: Connection, upto: int) -> str | None:
         if "seen" not in orjson.loads(line):
             return str(id)
     return None
-
-
-def count_kinds(connection: Connection) -> dict[str, int]:
-    """Count the entries of each kind, those this version does not know among them."""
-    counted = select(entry.c.kind, func.count()).group_by(entry.c.kind)
-    return dict(connection.execute(counted).tuples().all())
