@@ -94,6 +94,11 @@ def test_every_sort_of_zone_can_be_drawn(zone):
     assert f"Zone {zone}" in pages[0]
 
 
+def test_a_starboard_zone_on_the_port_view_is_said_to_lie_on_the_far_side():
+    assert "PORT SIDE, PLACE ON THE FAR SIDE" in sheets(ready(zone="112"))[0]
+    assert "FAR SIDE" not in sheets(ready(zone="111"))[0]
+
+
 HOSTILE = [
     '#read("/etc/passwd")',
     '#eval("1 + 1") #image("data.json")',

@@ -61,6 +61,12 @@ def view_of(definition: Mapping[str, Any], structure: str) -> Mapping[str, Any] 
     return found
 
 
+def view_title(view: Mapping[str, Any], hand: str) -> str:
+    """Return a view's title, and that what is meant lies on the side turned away, if so."""
+    away = {"port": "S", "starboard": "P"}.get(str(view.get("seen_from"))) == hand
+    return f"{view['title']}, PLACE ON THE FAR SIDE" if away else str(view["title"])
+
+
 def view_lines(view: Mapping[str, Any], paper: ToPaper) -> list[Item]:
     """Return the line work of a view on paper."""
     return [

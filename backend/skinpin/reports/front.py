@@ -14,6 +14,7 @@ from skinpin.reports.drawing import (
     to_paper,
     view_lines,
     view_of,
+    view_title,
     zone_outline,
 )
 from skinpin.reports.marks import mark
@@ -147,7 +148,7 @@ def _where_drawing(ready: Ready) -> dict[str, Any]:
     paper, high = to_paper(view, 2, 6, 92.0)
     outline = [paper(x, y) for x, y in zone_outline(ready["definition"], view, rule)]
     items: list[Item] = [
-        text(0, 3.2, view["title"], size=9, bold=True),
+        text(0, 3.2, view_title(view, rule["hand"]), size=9, bold=True),
         *forward_arrow(0, 7.2),
         *view_lines(view, paper),
         line(outline, "thick", "area", "ink", closed=True),

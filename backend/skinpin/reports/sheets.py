@@ -14,6 +14,7 @@ from skinpin.reports.drawing import (
     to_paper,
     view_lines,
     view_of,
+    view_title,
 )
 from skinpin.reports.figures import figures, section
 from skinpin.reports.front import GRADE_WORDS
@@ -100,7 +101,7 @@ def _on_view(record: Record, definition: Mapping[str, Any], view: Mapping[str, A
     paper, high = to_paper(view, 0, 6, _PROFILE_WIDTH)
     x, y = paper(*view_point(view, definition, record["place"]))
     return [
-        text(0, 3.2, view["title"], size=9, bold=True),
+        text(0, 3.2, view_title(view, record["row"]["hand"]), size=9, bold=True),
         *forward_arrow(0, 7.2),
         *view_lines(view, paper),
         *_leaders(x, y, high + 10.5),
