@@ -1,5 +1,6 @@
 # Built in three stages; runs as a user without rights, with the book in /data.
 # Bases are arguments, so that a workshop without a public registry can name its own.
+# Where others open it by a name or address of the host, give that in SKINPIN_HOSTS.
 ARG BASE_NODE=node:20-slim
 ARG BASE_PYTHON=python:3.12-slim
 
