@@ -22,6 +22,10 @@ from skinpin.services.workshop import Workshop
 from skinpin.settings import read_settings
 
 PORT = 8703
+EMPTY = (
+    "The book is empty: the first screen asks for workshop, time zone, unit, first lead and "
+    "first airframe."
+)
 
 
 class Verb(NamedTuple):
@@ -64,18 +68,14 @@ def _serve_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _serve(given: argparse.Namespace) -> None:
-    listener = _listen(given.host, given.port)
-    app = build_app(read_settings(given.data), [_in_address(given.host)])
-    address = f"http://{_in_address(given.host)}:{given.port}"
-    print(f"Skinpin serves the book in {given.data} at {address}", flush=True)
-    if is_empty(app.state.workshop):
-        print(
-            "The book is empty: the first screen asks for workshop, time zone, unit, "
-            "first lead and first airframe.",
-            flush=True,
-        )
-    config = uvicorn.Config(app, log_level="warning", proxy_headers=False, server_header=False)
-    uvicorn.Server(config).run(sockets=[listener])
+    with _listen(given.host, given.port) as listener:
+        app = build_app(read_settings(given.data), [_in_address(given.host)])
+        address = f"http://{_in_address(given.host)}:{given.port}"
+        print(f"Skinpin serves the book in {given.data} at {address}", flush=True)
+        if is_empty(app.state.workshop):
+            print(EMPTY, flush=True)
+        config = uvicorn.Config(app, log_level="warning", proxy_headers=False, server_header=False)
+        uvicorn.Server(config).run(sockets=[listener])
 
 
 def _in_address(host: str) -> str:

@@ -1,0 +1,40 @@
+"""Settings are read once and each is told in the documentation's table."""
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+from skinpin.domain.errors import Refused
+from skinpin.settings import read_settings
+
+
+def test_without_variables_everything_lies_in_the_data_folder(tmp_path):
+    settings = read_settings(tmp_path / "book", {})
+    assert settings.database == f"sqlite:///{tmp_path / 'book' / 'book.sqlite'}"
+    assert settings.photographs == tmp_path / "book" / "photographs"
+    assert settings.today is None
+    assert settings.hosts == ()
+
+
+def test_variables_go_before(tmp_path):
+    given = {
+        "SKINPIN_DATABASE": "postgresql://db/skinpin",
+        "SKINPIN_PHOTOGRAPHS": str(tmp_path / "pictures"),
+        "SKINPIN_TODAY": "2025-11-03",
+        "SKINPIN_HOSTS": "shed.example quay.local",
+    }
+    settings = read_settings(Path("book"), given)
+    assert settings.database == "postgresql://db/skinpin"
+    assert settings.photographs == tmp_path / "pictures"
+    assert settings.today == date(2025, 11, 3)
+    assert settings.hosts == ("shed.example", "quay.local")
+
+
+@pytest.mark.parametrize(
+    "wrong", [{"SKINPIN_TODAY": "3 November"}, {"SKINPIN_PHOTOGRAPHS": "s3://bucket"}]
+)
+def test_a_setting_that_can_not_be_used_is_one_sentence(tmp_path, wrong):
+    with pytest.raises(Refused) as refused:
+        read_settings(tmp_path, wrong)
+    assert refused.value.code == "bad_setting"
+    assert next(iter(wrong.values())) in refused.value.message

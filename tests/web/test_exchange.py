@@ -1,0 +1,132 @@
+"""Entries and photographs over the wire."""
+
+import hashlib
+
+import pytest
+from skinpin.services.push import MAX_BODY_BYTES
+from skinpin.web.server import build_server
+from skinpin_sync.chain import Draft
+from skinpin_sync.exchange import from_page
+
+from tests.benches import DEFINITION, body_of
+from tests.imaging.pictures import picture
+from tests.storage.power_cuts import files_below
+
+
+def sha256(content):
+    return hashlib.sha256(content).hexdigest()
+
+
+def test_entries_go_in_and_come_out(site):
+    tablet = site.bench.tablet()
+    lines = [line for _, line in tablet.defect("d1", note="a")]
+    answer = site.ask(
+        "POST", f"/api/entries?book={tablet.book}", token=tablet.token, content=body_of(lines)
+    )
+    assert answer.json()["results"][0]["result"] == "stored"
+    page = site.ask("GET", f"/api/entries?book={tablet.book}", token=tablet.token)
+    assert page.headers["content-type"] == "application/x-ndjson"
+    head, told = from_page(page.content)
+    assert told[-1:] == lines
+    assert head["seq"] == answer.json()["seq"]
+    session = site.session_of("lead")
+    [row] = site.ask("GET", "/api/defects", session=session).json()
+    assert row["record"] == "d1"
+
+
+def test_a_record_is_found_by_its_number(site):
+    tablet = site.bench.tablet()
+    site.bench.push(tablet.defect("d1", number="A/0017"))
+    session = site.session_of("lead")
+    for written in ("A0017", "a0017"):
+        [row] = site.ask("GET", f"/api/defects/{written}", session=session).json()
+        assert row["number"] == "A/0017"
+
+
+def test_a_number_given_up_still_finds_its_record(site):
+    tablet = site.bench.tablet()
+    [(first, _)] = written = tablet.defect("d1", number="A/0017")
+    site.bench.push(written)
+    again = Draft("d1", "defect", {"number": "A/0018"}, {"number": [first.id]})
+    site.bench.push(tablet.write(again))
+    session = site.session_of("lead")
+    [row] = site.ask("GET", "/api/defects/A0017", session=session).json()
+    assert (row["number"], row["also_numbers"]) == ("A/0018", ["A/0017"])
+
+
+def test_a_body_over_the_limit_is_refused(site):
+    tablet = site.bench.tablet()
+    body = b"x" * (MAX_BODY_BYTES + 1)
+    answer = site.ask("POST", f"/api/entries?book={tablet.book}", token=tablet.token, content=body)
+    assert (answer.status_code, answer.json()["code"]) == (413, "too_large")
+
+
+def test_a_photograph_goes_in_once_and_comes_out_as_it_was(site):
+    tablet, content = site.bench.tablet(), picture((2000, 700))
+    path = f"/api/photographs/{sha256(content)}"
+    asked = {"sha256": [sha256(content)]}
+    missing = site.ask("POST", "/api/photographs/missing", token=tablet.token, json=asked)
+    assert missing.json() == {"missing": [sha256(content)]}
+    assert site.ask("PUT", path, token=tablet.token, content=content).status_code == 201
+    assert site.ask("PUT", path, token=tablet.token, content=content).status_code == 200
+    missing = site.ask("POST", "/api/photographs/missing", token=tablet.token, json=asked)
+    assert missing.json() == {"missing": []}
+    got = site.ask("GET", path, token=tablet.token)
+    assert (got.content, got.headers["content-type"]) == (content, "image/jpeg")
+    assert "immutable" in got.headers["cache-control"]
+    session = site.session_of("clerk")
+    small = site.ask("GET", f"{path}?size=320", session=session)
+    assert small.headers["content-type"] == "image/jpeg"
+    assert len(small.content) < len(content)
+
+
+def test_damaged_bytes_are_refused_and_leave_nothing(site):
+    tablet = site.bench.tablet()
+    before = files_below(site.bench.workshop.folder.root)
+    answer = site.ask(
+        "PUT", f"/api/photographs/{sha256(b'right')}", token=tablet.token, content=b"wrong"
+    )
+    assert (answer.status_code, answer.json()["code"]) == (422, "wrong_sha256")
+    assert files_below(site.bench.workshop.folder.root) == before
+
+
+@pytest.mark.parametrize("sent", [0, 1, 3])
+async def test_a_device_that_leaves_while_sending_leaves_nothing(bench, static, caplog, sent):
+    app = build_server(bench.workshop, ["testserver"], static)
+    token, content = bench.tablet().token, b"x" * 4000
+    before = files_below(bench.workshop.folder.root)
+    messages = [
+        {"type": "http.request", "body": content[:1000], "more_body": True} for _ in range(sent)
+    ] + [{"type": "http.disconnect"}]
+
+    async def receive():
+        return messages.pop(0)
+
+    async def send(message):
+        pass
+
+    headers = [(b"host", b"testserver"), (b"authorization", f"Bearer {token}".encode())]
+    path = f"/api/photographs/{sha256(content)}"
+    scope = {"type": "http", "method": "PUT", "path": path, "raw_path": path.encode(),
+             "query_string": b"", "headers": headers, "scheme": "http",
+             "server": ("testserver", 80), "client": ("127.0.0.1", 5), "root_path": "",
+             "http_version": "1.1", "app": app}  # fmt: skip
+    await app(scope, receive, send)
+    assert files_below(bench.workshop.folder.root) == before
+    assert [record for record in caplog.records if record.exc_info] == []
+
+
+def test_setting_up_over_the_wire_signs_the_lead_in(empty_site):
+    assert empty_site.ask("GET", "/api/setup").json() == {"empty": True}
+    pages = {"workshop": "Quay Shed", "time_zone": "Europe/London", "unit": "in",
+             "lead_name": "Lead One", "passcode": "471108", "definition": DEFINITION}  # fmt: skip
+    answer = empty_site.ask("POST", "/api/setup", json=pages)
+    assert answer.status_code == 200
+    assert answer.json()["role"] == "lead"
+    session = answer.cookies["skinpin_session"]
+    assert empty_site.ask("GET", "/api/session", session=session).json()["name"] == "Lead One"
+    assert empty_site.ask("GET", "/api/setup").json() == {"empty": False}
+    assert empty_site.ask("POST", "/api/setup", json=pages).json()["code"] == "book_exists"
+    health = empty_site.ask("GET", "/api/health").json()
+    assert (health["status"], health["book"]) == ("ok", answer.json()["book"])
+    assert health["seq"] == 3
