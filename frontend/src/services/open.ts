@@ -57,6 +57,7 @@ export class OpenShop implements Shop {
   readonly version: Version;
   private frame: Frame = NO_FRAME;
   private parts: Parts | null = null;
+  private refreshing: Promise<void> = Promise.resolve();
   private readonly listeners = new Set<() => void>();
 
   constructor(private readonly around: Around) {
@@ -215,21 +216,28 @@ export class OpenShop implements Shop {
       fetchNamed: async () => {
         await files.fetchNamed();
         await this.people.fetch();
+        await this.refresh();
       },
       received: (tx, ids) => writer.received(tx, ids),
       tell: () => this.tell(),
     });
   }
 
-  private async refresh(): Promise<void> {
+  /** Reads the frame and the session anew, one time after the other. */
+  private refresh(): Promise<void> {
+    this.refreshing = this.refreshing.then(() => this.refreshNow()).catch(() => {});
+    return this.refreshing;
+  }
+
+  private async refreshNow(): Promise<void> {
     const { parts } = this;
     if (!parts) return;
-    const before = JSON.stringify(this.frame);
     const [book] = await parts.book.records('book');
     if (typeof book?.time_zone === 'string') this.clock.zone = zoneOr(book.time_zone, 'UTC');
+    const before = this.frame;
     this.frame = await parts.places.frame();
     await this.people.refresh();
-    if (JSON.stringify(this.frame) !== before) this.tell();
+    if (!isSameFrame(before, this.frame)) this.tell();
   }
 
   private mayDecide(): boolean {
@@ -269,6 +277,13 @@ export async function openShop(version: Version, given: Partial<Around> = {}): P
   });
   await shop.open();
   return shop;
+}
+
+/** Definitions and standards are read once by hash, so the same one is the same object. */
+function isSameFrame(one: Frame, two: Frame): boolean {
+  const small = ({ airframe, standard_pin }: Frame) => JSON.stringify([airframe, standard_pin]);
+  if (one.definition !== two.definition || one.standard !== two.standard) return false;
+  return small(one) === small(two);
 }
 
 function zoneOr(zone: string, other: string): string {

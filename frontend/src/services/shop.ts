@@ -15,7 +15,7 @@ export interface FieldValue {
   value: Json;
   entries: string[];
 }
-export type { DefectRow, Definition, Entry, Place, Standard };
+export type { DefectRow, Definition, Entry, HistoryLine, Place, Standard };
 
 /** Props of every screen. `params` comes from the address, e.g. {number: 'A0017'}. */
 export interface ScreenProps {

@@ -96,7 +96,10 @@ export class FakeServer {
       this.pushing = pushed.catch(() => null);
       return pushed;
     }
-    if (url.pathname === '/api/people') return json(this.people);
+    if (url.pathname === '/api/people') {
+      const isEnrolled = new Headers(init.headers).has('Authorization');
+      return json(this.people.map((one) => (isEnrolled ? one : { ...one, unlock: undefined })));
+    }
     if (url.pathname === '/api/photographs/missing') {
       const { sha256: asked } = JSON.parse(String(init.body)) as { sha256: string[] };
       return json({ missing: asked.filter((one) => !this.files.has(one)) });

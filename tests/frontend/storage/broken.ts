@@ -37,3 +37,34 @@ export function fillUp(storeName: string): () => void {
     IDBObjectStore.prototype.put = real;
   };
 }
+
+/** Opens real databases; the first answer to a commit that touches a store is lost on the way. */
+export function losingAnswers(storeName: string) {
+  let lost = 0;
+  const open = async (book: string, hooks: OpenHooks): Promise<Database> => {
+    const database = await openBookDatabase(book, hooks);
+    const transaction = (...asked: Parameters<Database['transaction']>) => {
+      const tx = database.transaction(...asked);
+      const touches = [...tx.objectStoreNames].includes(storeName as never);
+      if (lost > 0 || tx.mode !== 'readwrite' || !touches) return tx;
+      lost += 1;
+      const done = tx.done.then(() => {
+        throw new DOMException('Connection to Indexed Database server lost', 'UnknownError');
+      });
+      return bound(tx, { done });
+    };
+    return bound(database, { transaction });
+  };
+  return { open, lost: () => lost };
+}
+
+/** An object with some members of its own put in place. */
+function bound<T extends object>(target: T, instead: Record<string, unknown>): T {
+  return new Proxy(target, {
+    get(_target, key) {
+      if (typeof key === 'string' && Object.hasOwn(instead, key)) return instead[key];
+      const value = Reflect.get(target, key, target);
+      return typeof value === 'function' ? value.bind(target) : value;
+    },
+  });
+}

@@ -1,0 +1,190 @@
+import 'fake-indexeddb/auto';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { OpenShop } from '../../../frontend/src/services/open';
+import type { Session } from '../../../frontend/src/services/shop';
+import PICTURES from '../imaging/pictures.json' with { type: 'json' };
+import { FITTER, INSPECTOR, LEAD, PASSCODES, PLACE, Workshop } from './bench';
+
+let workshop: Workshop;
+let shop: OpenShop;
+const sessions: Record<string, Session> = {};
+
+beforeEach(async () => {
+  workshop = await new Workshop().open();
+  shop = await workshop.tablet();
+  for (const one of [LEAD, INSPECTOR, FITTER]) {
+    sessions[one] = await shop.people.unlock(one, PASSCODES[one] as string);
+  }
+  workshop.server.isAway = true;
+});
+afterEach(() => workshop.close());
+
+const as = (person: string) => sessions[person] as Session;
+const move = (person: string, record: string, word: string, details = {}) =>
+  shop.moves.makeMove(as(person), record, word, {
+    passcode: PASSCODES[person] as string,
+    ...details,
+  });
+const stateOf = async (record: string) => (await shop.book.defect(record))?.state;
+const DISPOSITION = { set: { disposition: 'Repair by patch', reason: 'too deep to blend' } };
+
+async function raised(): Promise<string> {
+  const { record } = await shop.capture.shutter(as(INSPECTOR), PLACE);
+  const bytes = new Uint8Array(Buffer.from(PICTURES['plain-wide'], 'base64')).buffer;
+  await shop.capture.addPhotograph(as(INSPECTOR), record, bytes, 'close');
+  await shop.capture.setField(as(INSPECTOR), record, 'kind', 'crack');
+  await shop.moves.raise(as(INSPECTOR), record);
+  return record;
+}
+
+async function offered(): Promise<string> {
+  const record = await raised();
+  await move(LEAD, record, 'assess', DISPOSITION);
+  await move(FITTER, record, 'start');
+  const [photograph] = await shop.book.related(record, 'photograph');
+  const evidence = { photograph: photograph?.record as string };
+  await move(FITTER, record, 'offer', { set: { evidence } });
+  return record;
+}
+
+describe('makeMove', () => {
+  it('takes a defect from draft to cleared with a stamp that holds', async () => {
+    const record = await offered();
+    await move(INSPECTOR, record, 'clear');
+    expect(await shop.book.defect(record)).toMatchObject({
+      state: 'Cleared',
+      stamps_hold: true,
+      stamps: [
+        { act: 'INSPECTED', number: '11', person: INSPECTOR, date: '2025-11-03', holds: true },
+      ],
+    });
+    const [stamp] = await shop.book.related(record, 'stamp');
+    const list = stamp?.list as { count: number; sha256: string };
+    const text = new TextDecoder().decode((await shop.files.bytes(list.sha256)) as ArrayBuffer);
+    expect(text.split('\n').filter(Boolean)).toHaveLength(list.count);
+  });
+
+  it('needs two stamps of two people where an independent inspection is asked', async () => {
+    const record = await offered();
+    await shop.capture.setField(as(LEAD), record, 'independent', true);
+    await expect(move(INSPECTOR, record, 'clear')).rejects.toMatchObject({ code: 'needs' });
+    expect(await stateOf(record)).toBe('Offered');
+    await shop.moves.stamp(as(INSPECTOR), record, 'INSPECTED', PASSCODES[INSPECTOR] as string);
+    await move(LEAD, record, 'clear', { stamp: 'INDEPENDENT' });
+    expect(await shop.book.defect(record)).toMatchObject({ state: 'Cleared', stamps_hold: true });
+  });
+
+  it('shows that a stamp has been overtaken by a later measurement', async () => {
+    const record = await offered();
+    await move(INSPECTOR, record, 'clear');
+    await shop.capture.setField(as(INSPECTOR), record, 'depth', { value: '0.011', unit: 'in' });
+    expect(await shop.book.defect(record)).toMatchObject({ state: 'Offered', stamps_hold: false });
+  });
+
+  it.each([
+    [FITTER, 'assess', 'is for lead, not for a fitter'],
+    [LEAD, 'start', '“start” does not lead from Raised'],
+    [LEAD, 'fly', 'There is no move “fly”'],
+    [LEAD, 'assess', "'assess' needs a disposition"],
+    [LEAD, 'raised in error', "'raised in error' needs a reason"],
+  ])('refuses %s %s with a sentence and writes nothing', async (person, word, sentence) => {
+    const record = await raised();
+    const before = Object.keys(await shop.book.verdicts(record)).length;
+    await expect(move(person, record, word)).rejects.toThrow(sentence);
+    expect(Object.keys(await shop.book.verdicts(record))).toHaveLength(before);
+    expect(await stateOf(record)).toBe('Raised');
+  });
+
+  it('refuses the stamp of a person who did the work, and a wrong passcode', async () => {
+    const record = await offered();
+    await expect(move(INSPECTOR, record, 'clear', { passcode: '0' })).rejects.toMatchObject({
+      code: 'wrong_passcode',
+    });
+    const own = await raised();
+    await move(LEAD, own, 'assess', DISPOSITION);
+    await move(LEAD, own, 'start');
+    const [photograph] = await shop.book.related(own, 'photograph');
+    await move(LEAD, own, 'offer', { set: { evidence: { photograph: photograph?.record } } });
+    await expect(move(LEAD, own, 'clear')).rejects.toMatchObject({ code: 'needs' });
+    expect(await stateOf(own)).toBe('Offered');
+  });
+
+  it('clears a place where nothing was found without a stamp', async () => {
+    const { record } = await shop.capture.shutter(as(INSPECTOR), PLACE);
+    await move(INSPECTOR, record, 'nil', { set: { kind: 'nil' } });
+    expect(await shop.book.defect(record)).toMatchObject({
+      state: 'Cleared',
+      disposition: 'Accept as is',
+    });
+  });
+
+  it('goes back to the state that was left without being told which', async () => {
+    const record = await raised();
+    await move(LEAD, record, 'assess', DISPOSITION);
+    await move(LEAD, record, 'raised in error', { why: 'wrong hand' });
+    expect(await stateOf(record)).toBe('Raised in error');
+    await move(LEAD, record, 'back', { why: 'it was right' });
+    expect(await stateOf(record)).toBe('Assessed');
+  });
+
+  it('hides a record that is the same as another, under its number', async () => {
+    const [one, two] = [await raised(), await raised()];
+    await move(LEAD, two, 'same as', { set: { same_as: one } });
+    expect(await shop.book.defect(two)).toMatchObject({
+      state: 'Same as',
+      same_as_number: 'A/0001',
+    });
+  });
+
+  it('defers with its limit and comes back with the date', async () => {
+    const record = await raised();
+    const deferral = {
+      ...{ to_stage: 'Stage 3', look_again_by: '2026-03-01' },
+      ...{ limit: 'no limit', authority: 'lead' },
+    };
+    await move(LEAD, record, 'defer', { set: { deferral } });
+    expect(await shop.book.defect(record)).toMatchObject({
+      state: 'Deferred',
+      look_again_by: '2026-03-01',
+    });
+  });
+
+  it('opens the moves of a role and no others', async () => {
+    const record = await raised();
+    expect(await shop.moves.open(as(LEAD), record)).toEqual([
+      'assess',
+      'defer',
+      'same as',
+      'raised in error',
+    ]);
+    expect(await shop.moves.open(as(FITTER), record)).toEqual([]);
+  });
+
+  it('writes the history as sentences', async () => {
+    const record = await offered();
+    await move(INSPECTOR, record, 'clear');
+    const lines = await shop.book.history(record);
+    expect(lines.every(({ counts }) => counts)).toBe(true);
+    expect(lines.map(({ sentence }) => sentence).join(' ')).toContain('Inspector 1 (11)');
+  });
+});
+
+describe('two values', () => {
+  it('shows both values of two tablets and settles them by a choice with a reason', async () => {
+    const record = await raised();
+    workshop.server.isAway = false;
+    await shop.exchange.sendNow();
+    const depth = (value: string) => ({ value, unit: 'in' });
+    await workshop.server.write(LEAD, [{ record, kind: 'defect', set: { depth: depth('0.020') } }]);
+    await shop.capture.setField(as(INSPECTOR), record, 'depth', depth('0.011'));
+    await shop.exchange.sendNow();
+    expect((await shop.book.values(record)).depth).toHaveLength(2);
+    expect((await shop.book.defect(record))?.two_values).toEqual(['depth']);
+    await expect(
+      shop.capture.chooseValue(as(LEAD), record, 'depth', depth('0.020'), ' '),
+    ).rejects.toMatchObject({ code: 'no_reason' });
+    await shop.capture.chooseValue(as(LEAD), record, 'depth', depth('0.020'), 'gauge in date');
+    expect((await shop.book.values(record)).depth).toHaveLength(1);
+    expect((await shop.book.defect(record))?.two_values).toEqual([]);
+  });
+});

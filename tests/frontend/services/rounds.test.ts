@@ -1,0 +1,51 @@
+import { describe, expect, it } from 'vitest';
+import { keepExchanging } from '../../../frontend/src/services/rounds';
+import type { Exchange } from '../../../frontend/src/services/shop';
+
+function scene(isEnrolled = true) {
+  let sent = 0;
+  let visible = true;
+  const acts: Record<string, () => void> = {};
+  const exchange = {
+    sendNow: async () => {
+      sent += 1;
+    },
+  } as unknown as Exchange;
+  const keep = (when: string) => (act: () => void) => {
+    acts[when] = act;
+  };
+  const page = {
+    isVisible: () => visible,
+    onOnline: keep('online'),
+    onVisible: keep('visible'),
+    every: (ms: number, act: () => void) => keep(`${ms}`)(act),
+  };
+  keepExchanging(() => (isEnrolled ? exchange : null), page);
+  const hide = (isHidden: boolean) => {
+    visible = !isHidden;
+  };
+  return { acts, hide, sent: () => sent };
+}
+
+describe('keepExchanging', () => {
+  it('meets the server at the start, when back in reach or sight, and every 30 seconds', () => {
+    const { acts, sent } = scene();
+    expect(sent()).toBe(1);
+    for (const when of ['online', 'visible', '30000']) acts[when]?.();
+    expect(sent()).toBe(4);
+  });
+
+  it('leaves the battery alone while nobody sees the page', () => {
+    const { acts, hide, sent } = scene();
+    hide(true);
+    for (const when of ['visible', '30000']) acts[when]?.();
+    expect(sent()).toBe(1);
+    hide(false);
+    acts.visible?.();
+    expect(sent()).toBe(2);
+  });
+
+  it('does nothing before the browser is enrolled', () => {
+    expect(scene(false).sent()).toBe(0);
+  });
+});
