@@ -105,14 +105,17 @@ def end_tenth_nm(structure: Structure, end: Mapping[str, Any]) -> int:
 def span_tenth_nm(structure: Structure, place: Place) -> tuple[int, int]:
     """Return the stations of a place from its forward or inboard end to its other end."""
     first = end_tenth_nm(structure, place)
-    last = end_tenth_nm(structure, place["to"]) if place.get("to") else first
+    if not place.get("to"):
+        return first, first
+    last = end_tenth_nm(structure, place["to"])
     return min(first, last), max(first, last)
 
 
 def station_of(definition: Definition, place: Place) -> dict[str, str]:
     """Return the station of a place's forward or inboard end, in the structure's unit."""
     structure = structure_of(definition, place)
-    first, last = end_tenth_nm(structure, place), span_tenth_nm(structure, place)[0]
+    first = end_tenth_nm(structure, place)
+    last = span_tenth_nm(structure, place)[0] if place.get("to") else first
     end = place if first == last else place["to"]
     offset = end.get("offset") or {"value": "0", "unit": structure["unit"]}
     station = member_of(structure, end["member"])["station"]

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, NamedTuple
 
 from skinpin.domain.errors import Refused
 from skinpin.domain.place_stations import (
@@ -56,10 +56,8 @@ def zone_of(definition: Definition, place: Place) -> str:
     """
     structure = structure_of(definition, place)
     station, _ = span_tenth_nm(structure, place)
-    zones = [
-        zone for zone in _rules(definition, structure, place) if _holds(structure, zone, station)
-    ]
-    names = list(dict.fromkeys(zone["zone"] for zone in zones))
+    rules = _rules(definition, structure, place)
+    names = list(dict.fromkeys(rule.zone["zone"] for rule in rules if rule.holds(station)))
     if len(names) == 1:
         return str(names[0])
     if not names:
@@ -84,54 +82,69 @@ def zone_of(definition: Definition, place: Place) -> str:
 def zones_of(definition: Definition, place: Place) -> list[str]:
     """Return the zones that a place from one end to the other runs through, its own first."""
     own = zone_of(definition, place)
+    if not place.get("to"):
+        return [own]
     structure = structure_of(definition, place)
     first, last = span_tenth_nm(structure, place)
     through = [
-        str(zone["zone"])
-        for zone in _rules(definition, structure, place)
-        if _holds(structure, zone, first, last)
+        str(rule.zone["zone"])
+        for rule in _rules(definition, structure, place)
+        if rule.holds(first, last)
     ]
     return list(dict.fromkeys([own, *through]))
 
 
-def _rules(definition: Definition, structure: Structure, place: Place) -> list[Mapping[str, Any]]:
+class _Rule(NamedTuple):
+    """A zone's rule, its stations in 0.1 nm; None is open."""
+
+    zone: Mapping[str, Any]
+    strakes: list[int] | None
+    begin: int | None
+    end: int | None
+
+    def holds(self, station: int, last: int | None = None) -> bool:
+        """Say whether a station, or the way from it to another, touches the zone."""
+        reached = station if last is None else max(station, last - 1)
+        return (self.begin is None or self.begin <= reached) and (
+            self.end is None or station < self.end
+        )
+
+
+def _rules(definition: Definition, structure: Structure, place: Place) -> list[_Rule]:
     hand, strakes = hand_of(structure, place), strake_indexes(structure, place)
-    return [
-        zone
-        for zone in _zones_on(definition, structure["name"])
-        if zone.get("hand") in (hand, None)
-        and (not zone.get("strakes") or strakes is None or _within(strakes[0], zone["strakes"]))
-    ]
+    rules = _rules_on(definition, structure, hand)
+    if strakes is None:
+        return rules
+    at = strakes[0]
+    return [rule for rule in rules if not rule.strakes or rule.strakes[0] <= at < rule.strakes[1]]
 
 
-_ZONES: dict[int, tuple[Definition, dict[str, list[Mapping[str, Any]]]]] = {}
+_RULES: dict[int, tuple[Definition, dict[tuple[str, str], list[_Rule]]]] = {}
 
 
-def _zones_on(definition: Definition, structure: str) -> list[Mapping[str, Any]]:
-    """Return the zones of a structure; kept for a definition once seen."""
-    kept = _ZONES.get(id(definition))
+def _rules_on(definition: Definition, structure: Structure, hand: str) -> list[_Rule]:
+    """Return the rules for a hand of a structure; kept for a definition once seen."""
+    kept = _RULES.get(id(definition))
     if kept is None or kept[0] is not definition:
-        by_structure: dict[str, list[Mapping[str, Any]]] = {}
-        for zone in definition["zones"]:
-            by_structure.setdefault(zone["structure"], []).append(zone)
-        if len(_ZONES) > 64:
-            _ZONES.clear()
-        kept = _ZONES[id(definition)] = (definition, by_structure)
-    return kept[1].get(structure, [])
+        if len(_RULES) > 64:
+            _RULES.clear()
+        kept = _RULES[id(definition)] = (definition, {})
+    key = (structure["name"], hand)
+    if key not in kept[1]:
+        kept[1][key] = [
+            _rule(structure, zone)
+            for zone in definition["zones"]
+            if zone["structure"] == structure["name"] and zone.get("hand") in (hand, None)
+        ]
+    return kept[1][key]
 
 
-def _within(index: int, strakes: list[int]) -> bool:
-    return strakes[0] <= index < strakes[1]
-
-
-def _holds(
-    structure: Structure, zone: Mapping[str, Any], station: int, last: int | None = None
-) -> bool:
-    begin, end = zone.get("along") or (None, None)
-    reached = station if last is None else max(station, last - 1)
-    return (begin is None or in_tenth_nm(structure, begin) <= reached) and (
-        end is None or station < in_tenth_nm(structure, end)
+def _rule(structure: Structure, zone: Mapping[str, Any]) -> _Rule:
+    begin, end = (
+        None if one is None else in_tenth_nm(structure, one)
+        for one in zone.get("along") or (None, None)
     )
+    return _Rule(zone, zone.get("strakes"), begin, end)
 
 
 def _named(structure: Structure, place: Place) -> str:

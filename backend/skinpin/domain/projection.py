@@ -19,7 +19,6 @@ from skinpin.domain.place import (
     place_words,
     station_of,
     station_words,
-    zone_of,
     zones_of,
 )
 from skinpin.domain.same_as import Other, head_of, number_key
@@ -223,21 +222,25 @@ def _grade_keys(values: Values, standard: Standard | Compiled | None) -> Row:
 def _place_keys(values: Values, definition: Definition | None) -> Row:
     places = [one for one in differing("defect", values, "place") if isinstance(one, dict)]
     place = places[0] if places else None
-    zones = {zone for one in places for zone in _said(zones_of, definition, one) or ()}
-    station = _said(station_of, definition, place)
-    sited = [one for one in places if _said(station_of, definition, one)]
-    words = [_said(place_words, definition, one) for one in sited]
+    zones = [_said(zones_of, definition, one) or [] for one in places]
+    stations = [_said(station_of, definition, one) for one in places]
+    words = [
+        _said(place_words, definition, one)
+        for one, station in zip(places, stations, strict=True)
+        if station
+    ]
+    station = stations[0] if stations else None
     get = place.get if place else {}.get
     return {
         "place": place,
-        "zone": _said(zone_of, definition, place),
-        "zones": sorted(zones),
+        "zone": zones[0][0] if zones and zones[0] else None,
+        "zones": sorted({zone for some in zones for zone in some}),
         "structure": get("structure"),
         "hand": get("hand"),
         "member": get("member"),
         "strakes": get("strakes"),
         "station": station["value"] if station else None,
-        "station_text": _said(station_words, definition, place),
+        "station_text": _said(station_words, definition, place) if station else None,
         "place_words": " or ".join(one for one in words if one),
     }
 

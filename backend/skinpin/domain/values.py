@@ -40,13 +40,14 @@ def _short(decimal: str) -> str:
 
 def standing_of(values: Values, field: str) -> list[Any]:
     """Return the values of a field that stand, by entry id; null is no value."""
-    found = (values[id][field] for id in sorted(values) if field in values[id])
-    return [value for value in found if value is not None]
+    ids = values if len(values) < 2 else sorted(values)
+    return [value for id in ids if (value := values[id].get(field)) is not None]
 
 
 def differing(kind: str, values: Values, field: str) -> list[Any]:
     """Return the values of a field that differ from each other, null among them."""
-    all_values = [values[id][field] for id in sorted(values) if field in values[id]]
+    ids = values if len(values) < 2 else sorted(values)
+    all_values = [values[id][field] for id in ids if field in values[id]]
     if len(all_values) < 2:
         return all_values
     found: dict[Any, Any] = {}
