@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
-import { inject } from 'vitest';
+import { expect, inject } from 'vitest';
 import type { Server } from './server';
 
 export interface DemoPerson {
@@ -79,6 +79,13 @@ export async function typeFigure(page: Page, figure: string): Promise<void> {
 export async function waiting(page: Page): Promise<string> {
   const cell = page.locator('.title-cell', { hasText: 'Waiting on this tablet' }).locator('dd');
   return (await cell.innerText()).replace(/\s+/g, ' ').trim();
+}
+
+/** Goes to the sheet of what waits and sends it; the server must be there. */
+export async function sendNow(page: Page): Promise<void> {
+  await page.goto('/waiting');
+  await page.getByRole('button', { name: /^SEND/ }).click();
+  await expect.poll(() => waiting(page), { timeout: 40_000 }).toBe('Nothing waiting');
 }
 
 /** A JPEG with true pixels, wide and not square, made in the browser. */

@@ -21,12 +21,12 @@ export interface Device {
   readonly expected: string[];
 }
 
-/** Start Chromium; `CHROMIUM` names another program than the installed one. */
-export function startBrowser(): Promise<Browser> {
+/** How Chromium is started; `CHROMIUM` names another program than the installed one. */
+export function startOptions(): { executablePath: string; args: string[] } {
   const known = [process.env.CHROMIUM, '/usr/bin/chromium', '/usr/bin/chromium-browser'];
   const executablePath = known.find((file) => file !== undefined && existsSync(file));
   if (executablePath === undefined) throw new Error('Chromium is missing: install chromium.');
-  return chromium.launch({
+  return {
     executablePath,
     args: [
       '--no-sandbox',
@@ -36,27 +36,38 @@ export function startBrowser(): Promise<Browser> {
       '--disable-component-update',
       '--disable-sync',
     ],
-  });
+  };
 }
 
-/** Open a device of its own, and listen for everything that goes wrong on its page. */
-export async function openDevice(browser: Browser, server: Server, size: Size): Promise<Device> {
-  const context = await browser.newContext({
+/** What every device of a size is, whether its profile outlives the browser or not. */
+export function deviceOptions(server: Server, size: Size) {
+  return {
     viewport: SIZES[size],
     hasTouch: size !== 'desk',
     baseURL: server.address,
     reducedMotion: 'reduce',
     timezoneId: 'Europe/London',
     locale: 'en-GB',
-  });
+  } as const;
+}
+
+/** Start Chromium. */
+export function startBrowser(): Promise<Browser> {
+  return chromium.launch(startOptions());
+}
+
+/** Open a device of its own, and listen for everything that goes wrong on its page. */
+export async function openDevice(browser: Browser, server: Server, size: Size): Promise<Device> {
+  const context = await browser.newContext(deviceOptions(server, size));
   const page = await context.newPage();
   const device: Device = { page, context, problems: [], expected: [] };
   await listen(device, server);
   return device;
 }
 
-async function listen(device: Device, server: Server): Promise<void> {
-  await device.page.addInitScript(() => {
+/** Listen on one page of a device: its first, or one that was opened after it. */
+export async function listen(device: Device, server: Server, page = device.page): Promise<void> {
+  await page.addInitScript(() => {
     document.addEventListener('securitypolicyviolation', (breach) => {
       console.error(`policy breach: ${breach.violatedDirective} ${breach.blockedURI}`);
     });
@@ -67,8 +78,8 @@ async function listen(device: Device, server: Server): Promise<void> {
     if (words.startsWith('Failed to load resource') && isAway) return;
     if (!device.expected.some((part) => words.includes(part))) device.problems.push(words);
   };
-  device.page.on('pageerror', (error) => note(`thrown: ${error.stack ?? error.message}`));
-  device.page.on('console', (line) => {
+  page.on('pageerror', (error) => note(`thrown: ${error.stack ?? error.message}`));
+  page.on('console', (line) => {
     if (line.type() === 'error') note(`${line.text()} ${line.location().url}`.trim());
   });
 }

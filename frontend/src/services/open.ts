@@ -21,6 +21,7 @@ import { KeptStatus, type Surroundings, thisBrowser } from './status';
 import { UndoLine } from './undo';
 import { type Random, Writer } from './writer';
 
+const SOON_MS = 1000;
 const AUTHORITY_MS = 14 * 86_400_000;
 
 /** What a browser gives; tests give their own. */
@@ -31,6 +32,8 @@ export interface Around {
   withLock: WithLock;
   status: Surroundings;
   version: Version;
+  /** Does something a little later: what was written is sent while the person goes on. */
+  soon: (act: () => void) => void;
 }
 
 /** The parts that need an enrolled browser. */
@@ -58,6 +61,7 @@ export class OpenShop implements Shop {
   private frame: Frame = NO_FRAME;
   private parts: Parts | null = null;
   private refreshing: Promise<void> = Promise.resolve();
+  private sending_soon = false;
   private readonly listeners = new Set<() => void>();
 
   constructor(private readonly around: Around) {
@@ -166,6 +170,16 @@ export class OpenShop implements Shop {
     return shownDevice(device);
   }
 
+  /** Sends what was just written, unless the last try found no server. */
+  private sendSoon(): void {
+    if (this.sending_soon || this.parts?.exchange.state.problem) return;
+    this.sending_soon = true;
+    this.around.soon(() => {
+      this.sending_soon = false;
+      void this.parts?.exchange.sendNow();
+    });
+  }
+
   private openStore(book: string): BookStore {
     return new BookStore(book, (sentence) => {
       this.fault = sentence;
@@ -181,6 +195,7 @@ export class OpenShop implements Shop {
     await this.refresh();
     store.changes.listen((stores) => {
       if (['standing', 'files', 'people'].some((name) => stores.has(name))) void this.refresh();
+      if (stores.has('entries')) this.sendSoon();
     });
     await this.people.resume();
     this.tell();
@@ -273,6 +288,7 @@ export async function openShop(version: Version, given: Partial<Around> = {}): P
     withLock,
     status: given.status ?? thisBrowser(),
     version,
+    soon: (act) => setTimeout(act, SOON_MS),
     ...given,
   });
   await shop.open();

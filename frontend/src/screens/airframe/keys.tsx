@@ -88,7 +88,7 @@ function StepKey(
   return (
     <Key
       label={props.label}
-      second={next ? stepWords(props.place, next) : undefined}
+      second={next ? stepWords(props.definition, props.place, next) : undefined}
       size="inside"
       place={`k-${props.place_name}`}
       unavailable={next ? undefined : reason}
@@ -97,9 +97,12 @@ function StepKey(
   );
 }
 
-/** What a step leads to: the strakes where the member stays, else the member. */
-function stepWords(from: Place, to: Place): string {
-  return to.strakes && to.member === from.member ? to.strakes.join('–') : to.member;
+/** What a step leads to: the strakes where the member stays, else the bay. */
+function stepWords(definition: Definition, from: Place, to: Place): string {
+  if (to.strakes && to.member === from.member) return to.strakes.join('–');
+  const members = definition.structures.find((one) => one.name === to.structure)?.members ?? [];
+  const next = members[members.findIndex((one) => one.name === to.member) + 1];
+  return next ? `${to.member}–${next.name}` : to.member;
 }
 
 /** Takes back this person's last act on the record raised last here. */

@@ -29,12 +29,12 @@ export function RecordSheet(props: ScreenProps & { row: DefectRow }) {
   return (
     <article class="record">
       <RecordHead row={row} values={values} />
+      <ChooseStrips {...props} />
       <div class="record-where">
         <Where shop={shop} row={row} />
         <Details shop={shop} row={row} photographs={photographs} />
       </div>
       <Figures shop={shop} row={row} values={values} />
-      <ChooseStrips {...props} />
       <MoveKeys {...props} values={values} photographs={photographs} />
       <div class="record-foot">
         <History shop={shop} row={row} />
@@ -89,6 +89,7 @@ function Where({ shop, row }: { shop: Shop; row: DefectRow }) {
       <DrawnView
         view={view}
         point={pointOn(view, definition, row)}
+        led={row.photographs > 0}
         spoken={`${view.title}: ${row.number} at ${row.place_words}`}
       />
     </ViewFrame>
@@ -111,7 +112,7 @@ function pointOn(
 
 function Details(props: { shop: Shop; row: DefectRow; photographs: Picture[] }) {
   const { photographs } = props;
-  const shown = photographs.slice(-2);
+  const shown = photographs.slice(-2).reverse();
   if (shown.length === 0) return <p class="no-view">No photograph.</p>;
   return (
     <div class="record-details">
@@ -124,7 +125,7 @@ function Details(props: { shop: Shop; row: DefectRow; photographs: Picture[] }) 
           caption={[
             picture.role,
             picture.day,
-            `${photographs.length - shown.length + at + 1} of ${photographs.length}`,
+            `${photographs.indexOf(picture) + 1} of ${photographs.length}`,
           ]}
         />
       ))}
@@ -141,7 +142,7 @@ function Detail(props: {
 }) {
   const { picture } = props;
   const url = usePhotograph(props.shop, picture.sha256, 1000);
-  if (!url) return <p class="no-view">Photograph {props.letter}: waiting for its bytes.</p>;
+  if (!url) return <p class="no-view">Photograph {props.letter} is on its way …</p>;
   return (
     <DetailPicture
       src={url}
@@ -171,7 +172,7 @@ function Figures({
     .map((one) => {
       const words = cellWords(one, values[one.field], otherUnit);
       return {
-        name: one.label.toLowerCase(),
+        name: (one.label.split(',')[0] ?? one.label).toLowerCase(),
         value: [words.value, words.unit].filter(Boolean).join(' '),
         second: words.second,
       };

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import { TwoValues } from '../../furniture';
-import type { DefectRow, Json, ScreenProps } from '../../services/shop';
+import type { DefectRow, HistoryLine, Json, ScreenProps } from '../../services/shop';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 import { useLive } from '../live';
 
@@ -32,7 +32,7 @@ export function ChooseStrips({ shop, row }: ScreenProps & { row: DefectRow }) {
           values={(values[field] ?? []).map((one) => ({
             id: one.entries[0] ?? '',
             value: valueWords(one.value),
-            who: history.find((line) => one.entries.includes(line.entry))?.date ?? '',
+            who: whoWrote(history, one.entries),
           }))}
           unavailable={
             session?.role !== 'lead'
@@ -49,6 +49,12 @@ export function ChooseStrips({ shop, row }: ScreenProps & { row: DefectRow }) {
       ))}
     </div>
   );
+}
+
+/** Day and sentence of the entry that a value comes from. */
+function whoWrote(history: HistoryLine[], entries: string[]): string {
+  const line = history.find((one) => entries.includes(one.entry));
+  return line ? `${line.date}: ${line.sentence}` : '';
 }
 
 /** A value as it is read: "0.011 in", "yes", "F6 + 2.0". */

@@ -1,5 +1,5 @@
 import { useRef } from 'preact/hooks';
-import { DetailLeader, useWidth } from '../../furniture';
+import { useWidth } from '../../furniture';
 import type { Definition } from '../../services/shop';
 import './drawn_view.css';
 
@@ -9,8 +9,8 @@ export type View = Definition['views'][number];
 export function DrawnView(props: {
   view: View;
   point: { x: number; y: number } | null;
-  /** Where the leader ends, in the view's units, so that a picture may follow it. */
-  leader?: string | undefined;
+  /** Draws a leader from the point to the right edge, where its picture follows. */
+  led?: boolean | undefined;
   spoken: string;
 }) {
   const { view, point } = props;
@@ -34,19 +34,40 @@ export function DrawnView(props: {
             {label.text}
           </text>
         ))}
-        {point && <DetailLeader at={point} path={props.leader ?? ''} />}
+        {point && (
+          <Ringed at={point} scale={wide / width_px} led={props.led === true} wide={wide} />
+        )}
       </svg>
     </div>
   );
 }
 
-/** Labels that have room: from the nose on, none nearer than 60 units to the last. */
+/** The ringed point of a detail; ring and leader keep their size at any width of the sheet. */
+function Ringed(props: {
+  at: { x: number; y: number };
+  scale: number;
+  led: boolean;
+  wide: number;
+}) {
+  const { at, scale } = props;
+  const down = at.y + 34 * scale;
+  return (
+    <g>
+      {props.led && (
+        <path class="ln medium" d={`M${at.x} ${at.y}L${at.x + 10 * scale} ${down}H${props.wide}`} />
+      )}
+      <circle class="ln thick ringed" cx={at.x} cy={at.y} r={6.5 * scale} />
+    </g>
+  );
+}
+
+/** Labels that have room: from the nose on, none nearer than 84 units to the last. */
 function namedMembers(view: View) {
   let last = Number.NEGATIVE_INFINITY;
   return [...view.labels]
     .sort((one, other) => one.x - other.x)
     .filter((label) => {
-      if (!/^[A-Z]+\d+$/.test(label.text) || label.x - last < 60) return false;
+      if (!/^[A-Z]+\d+$/.test(label.text) || label.x - last < 84) return false;
       last = label.x;
       return true;
     });

@@ -22,7 +22,7 @@ export function SendKey({ shop, ...look }: { shop: Shop } & Pick<KeyProps, 'size
   return (
     <Key
       {...look}
-      label={'SEND\nNOW'}
+      label={look.size === 'inside' ? 'SEND\nNOW' : 'SEND NOW'}
       second={said ?? (count === 0 ? 'nothing waiting' : `${count} waiting`)}
       unavailable={!shop.device ? 'not enrolled' : busy ? 'sending …' : undefined}
       onPress={() => void send()}

@@ -31,7 +31,13 @@ async function picturesOf(shop: Shop, record: string): Promise<Picture[]> {
       height_px: one.height_px as number,
       mirrored: one.mirrored === true,
       day: dayOf(one.taken),
-    }));
+    }))
+    .sort((one, other) => order(one).localeCompare(order(other)));
+}
+
+/** By day, and of one day the wide picture before the close ones. */
+function order(picture: Picture): string {
+  return `${picture.day ?? '9'} ${picture.role === 'wide' ? 0 : 1}`;
 }
 
 function dayOf(taken: unknown): string | null {

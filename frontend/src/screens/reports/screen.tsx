@@ -14,7 +14,7 @@ export default function Reports({ shop, go }: ScreenProps) {
   const [made, setMade] = useState<string | null>(null);
   const { trouble, busy, run } = useTrouble();
   const title = useDeskTitle(shop, 'Reports');
-  const zones = shop.definition?.zones ?? [];
+  const zones = listed(shop.definition?.zones ?? []);
   const held = countsByZone(rows);
   const fetchTo = (path: string, name: string) =>
     run(async () => {
@@ -104,6 +104,11 @@ function Enrolment({ shop }: Pick<ScreenProps, 'shop'>) {
       />
     </section>
   );
+}
+
+/** One row a zone: a zone of several structures has a rule for each. */
+function listed<Zone extends { zone: string }>(zones: Zone[]): Zone[] {
+  return [...new Map(zones.map((one) => [one.zone, one])).values()];
 }
 
 function countsByZone(rows: DefectRow[]): Map<string, number> {

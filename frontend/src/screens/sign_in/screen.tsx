@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
-import { Key, KeyRow, Sheet, TitleBlock } from '../../furniture';
+import { Key, KeyRow, Sheet, TitleBlock, ViewFrame } from '../../furniture';
 import type { PersonListed, ScreenProps } from '../../services/shop';
+import { DrawnView } from '../frame/drawn_view';
 import { useLight } from '../frame/light';
 import { PasscodePad } from '../frame/passcode';
 import { useAirframeTitle } from '../frame/title';
@@ -58,6 +59,7 @@ export default function SignIn({ shop, go }: ScreenProps) {
         <TroubleNote trouble={trouble} />
         {!person && <FirstSteps shop={shop} go={go} people={people} />}
         <LightKey />
+        <OurAirframe shop={shop} />
       </div>
     </Sheet>
   );
@@ -67,6 +69,20 @@ export default function SignIn({ shop, go }: ScreenProps) {
 function nextAddress(enrolled: boolean, letter: string | null, last: string | null): string {
   if (!enrolled) return '/enrol';
   return last ?? (letter ? '/airframe' : '/defects');
+}
+
+/** The airframe this browser works on, drawn. */
+function OurAirframe({ shop }: Pick<ScreenProps, 'shop'>) {
+  const { airframe, definition } = shop;
+  const view =
+    definition?.views.find((one) => one.name.includes('profile')) ?? definition?.views[0];
+  if (!airframe || !view) return null;
+  const name = `${airframe.type} · ${airframe.constructor_number}`;
+  return (
+    <ViewFrame title={`${name}, ${view.title}`} fwd="left">
+      <DrawnView view={view} point={null} spoken={name} />
+    </ViewFrame>
+  );
 }
 
 function Names(props: {
