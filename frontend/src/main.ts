@@ -149,7 +149,8 @@ async function start(root: Element) {
   }
   const open = shop;
   render(h(App, { shop: open }), root);
-  keepExchanging(() => (open.device ? open.exchange : null), thisPage());
+  const exchange = () => (open.device ? open.exchange : null);
+  keepExchanging(exchange, (act) => open.onWritten(act), thisPage());
   document.addEventListener('visibilitychange', () => void watch.check());
   setTimeout(loadAhead, 1500);
   await watch.start().catch(() => {}); // Without a secure address there is no worker: it still works.

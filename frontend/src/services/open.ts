@@ -63,6 +63,7 @@ export class OpenShop implements Shop {
   private refreshing: Promise<void> = Promise.resolve();
   private sending_soon = false;
   private readonly listeners = new Set<() => void>();
+  private readonly writtenListeners = new Set<() => void>();
 
   constructor(private readonly around: Around) {
     this.clock = new Clock(around.raw_ms);
@@ -140,6 +141,11 @@ export class OpenShop implements Shop {
     return live(this.need().store.changes, query, tell, failed);
   }
 
+  /** Calls after each act that a person writes here. */
+  onWritten(act: () => void): void {
+    this.writtenListeners.add(act);
+  }
+
   /** Opens the book this browser holds, if it holds one. */
   async open(): Promise<void> {
     const book = await heldBook();
@@ -205,6 +211,9 @@ export class OpenShop implements Shop {
     const { clock, api: server, people, around } = this;
     const { name, letter } = shownDevice(device);
     const writer = await Writer.start(store, clock, name, around.random);
+    writer.written = () => {
+      for (const act of this.writtenListeners) act();
+    };
     const files = new KeptFiles(store, server, clock);
     const undo = new UndoLine(writer);
     const standardPin = () => this.frame.standard_pin;

@@ -48,11 +48,9 @@ export class KeptPeople implements People {
   /** Takes the list of people from the server; called at each exchange. */
   async fetch(): Promise<ListedByServer[]> {
     const people = await this.host.server.get<ListedByServer[]>('/api/people');
-    const store = this.host.store();
-    await store?.write(['people'], async (tx) => {
-      await tx.objectStore('people').clear();
-      for (const one of people) await tx.objectStore('people').put({ ...one });
-    });
+    if (JSON.stringify(sorted(people)) !== JSON.stringify(sorted(await this.kept()))) {
+      await this.keep(people);
+    }
     await this.refresh();
     return people;
   }
@@ -114,6 +112,13 @@ export class KeptPeople implements People {
     if (!this.session) return;
     const one = await this.find(this.session.person);
     if (one && this.session) this.set(this.sessionOf(one, this.session.online));
+  }
+
+  private async keep(people: ListedByServer[]): Promise<void> {
+    await this.host.store()?.write(['people'], async (tx) => {
+      await tx.objectStore('people').clear();
+      for (const one of people) await tx.objectStore('people').put({ ...one });
+    });
   }
 
   private async begin(one: ListedByServer, online: boolean): Promise<void> {
@@ -218,6 +223,10 @@ export class KeptPeople implements People {
     const there = await this.host.server.get<ListedByServer[]>('/api/people').catch(() => []);
     return there.find((one) => one.person === person) ?? null;
   }
+}
+
+function sorted(people: readonly ListedByServer[]): ListedByServer[] {
+  return [...people].sort((a, b) => (a.person < b.person ? -1 : 1));
 }
 
 function listed(one: ListedByServer): PersonListed {

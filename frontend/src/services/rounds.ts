@@ -1,8 +1,11 @@
-/** When a browser meets its server: at the start, when back in reach or sight, every 30 seconds. */
+/** When a browser meets its server: at the start, when back in reach or sight, every 30 seconds,
+and soon after something was written. */
 
 import type { Exchange } from './shop';
 
 const EVERY_MS = 30_000;
+/** A person at work writes in bursts; the last of a burst sends all of it. */
+const SOON_MS = 2000;
 
 /** The page, as far as the rounds need one. */
 export interface Page {
@@ -10,22 +13,36 @@ export interface Page {
   onOnline(act: () => void): void;
   onVisible(act: () => void): void;
   every(ms: number, act: () => void): void;
+  /** Does it once after a time; asked again, the time begins anew. */
+  soon(ms: number, act: () => void): void;
 }
 
-/** Starts the rounds; `exchange` gives null while this browser is not enrolled. */
-export function keepExchanging(exchange: () => Exchange | null, page: Page): void {
+/** Starts the rounds; `exchange` gives null while this browser is not enrolled.
+
+`onWritten` calls after each act of a person here. */
+export function keepExchanging(
+  exchange: () => Exchange | null,
+  onWritten: (act: () => void) => void,
+  page: Page,
+): void {
   const go = () => {
     if (page.isVisible()) void exchange()?.sendNow();
   };
   page.onOnline(go);
   page.onVisible(go);
   page.every(EVERY_MS, go);
+  onWritten(() => page.soon(SOON_MS, go));
   go();
 }
 
 /** The page of a real browser. */
 export function thisPage(): Page {
+  let timer: ReturnType<typeof setTimeout> | undefined;
   return {
+    soon: (ms, act) => {
+      clearTimeout(timer);
+      timer = setTimeout(act, ms);
+    },
     isVisible: () => document.visibilityState === 'visible',
     onOnline: (act) => addEventListener('online', act),
     onVisible: (act) => document.addEventListener('visibilitychange', act),

@@ -39,6 +39,8 @@ export interface ActPlan {
 
 export class Writer {
   private chain: Chain;
+  /** Called after each act. */
+  written: () => void = () => {};
   private last: Promise<unknown> = Promise.resolve();
 
   private constructor(
@@ -119,6 +121,7 @@ export class Writer {
     if (!isStored) return null;
     const clock = later(chain, this.chain);
     this.chain = { ...chain, clock };
+    this.written();
     return written.map(([entry]) => entry);
   }
 

@@ -5,7 +5,7 @@ import { type DefectRow, defectRow, type Related } from '../domain/projection';
 import { chainLacks, type Other, otherOf } from '../domain/same_as';
 import { definitionOf, standardOf } from './documents';
 import { gather } from './relations';
-import type { RowKept, StandingRow, Transaction, WriteTransaction } from './schema';
+import type { StandingRow, Transaction, WriteTransaction } from './schema';
 
 /** What changed of a record: what stands now, and what it named before. */
 export interface Changed {
@@ -114,25 +114,32 @@ async function followChains(tx: Transaction, made: Map<string, Made>): Promise<v
 }
 
 async function write(tx: WriteTransaction, made: ReadonlyMap<string, Made>): Promise<void> {
+  if (made.size === 0) return;
+  const at = await nextTime(tx);
   const numbers = new Set<string>();
   for (const [name, { row }] of made) {
     const before = await tx.objectStore('rows').get(name);
     for (const one of [...(before?.numbers ?? []), ...keysOf(row)]) numbers.add(one);
-    await tx.objectStore('rows').put({ record: name, numbers: keysOf(row), row });
+    await tx.objectStore('rows').put({ record: name, numbers: keysOf(row), at, row });
   }
-  for (const number of numbers) await keepShared(tx, number);
+  for (const number of numbers) await keepShared(tx, number, at);
+}
+
+async function nextTime(tx: WriteTransaction): Promise<number> {
+  const at = (((await tx.objectStore('meta').get('rows_at')) as number | undefined) ?? 0) + 1;
+  await tx.objectStore('meta').put(at, 'rows_at');
+  return at;
 }
 
 /** Marks the rows whose number another record bears, as after a tablet was cloned. */
-async function keepShared(tx: WriteTransaction, number: string): Promise<void> {
+async function keepShared(tx: WriteTransaction, number: string, at: number): Promise<void> {
   const kept = await tx.objectStore('rows').index('numbers').getAll(number);
   const bearers = kept.filter(({ row }) => keyOf((row as DefectRow).number) === number);
   for (const one of bearers) {
     const row = one.row as DefectRow;
     const number_shared = bearers.length > 1;
     if (row.number_shared === number_shared) continue;
-    const marked: RowKept = { ...one, row: { ...row, number_shared } };
-    await tx.objectStore('rows').put(marked);
+    await tx.objectStore('rows').put({ ...one, at, row: { ...row, number_shared } });
   }
 }
 

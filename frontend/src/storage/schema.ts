@@ -39,6 +39,8 @@ export interface RowKept {
   record: string;
   /** File numbers, old ones too: A0017. */
   numbers: string[];
+  /** Counts the times rows were written, so that a reader finds what is new to it. */
+  at: number;
   row: unknown;
 }
 
@@ -87,7 +89,7 @@ export interface BookSchema extends DBSchema {
     value: StandingRow;
     indexes: { kind: string; awaited: string; names: string };
   };
-  rows: { key: string; value: RowKept; indexes: { numbers: string } };
+  rows: { key: string; value: RowKept; indexes: { numbers: string; at: number } };
   files: { key: string; value: ArrayBuffer };
   unsent_files: { key: string; value: UnsentFile };
   meta: { key: string; value: unknown };
@@ -129,6 +131,7 @@ const STEPS: ((database: Database) => void)[] = [
     standing.createIndex('names', 'names', { multiEntry: true });
     const rows = database.createObjectStore('rows', { keyPath: 'record' });
     rows.createIndex('numbers', 'numbers', { multiEntry: true });
+    rows.createIndex('at', 'at');
     database.createObjectStore('unsent', { keyPath: 'id' });
     database.createObjectStore('refused', { keyPath: 'id' });
     database.createObjectStore('files');

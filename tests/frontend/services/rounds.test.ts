@@ -19,8 +19,9 @@ function scene(isEnrolled = true) {
     onOnline: keep('online'),
     onVisible: keep('visible'),
     every: (ms: number, act: () => void) => keep(`${ms}`)(act),
+    soon: (ms: number, act: () => void) => keep(`in ${ms}`)(act),
   };
-  keepExchanging(() => (isEnrolled ? exchange : null), page);
+  keepExchanging(() => (isEnrolled ? exchange : null), keep('written'), page);
   const hide = (isHidden: boolean) => {
     visible = !isHidden;
   };
@@ -42,6 +43,14 @@ describe('keepExchanging', () => {
     expect(sent()).toBe(1);
     hide(false);
     acts.visible?.();
+    expect(sent()).toBe(2);
+  });
+
+  it('sends soon after something was written, once for a burst', () => {
+    const { acts, sent } = scene();
+    for (let n = 0; n < 5; n += 1) acts.written?.();
+    expect(sent()).toBe(1);
+    acts['in 2000']?.();
     expect(sent()).toBe(2);
   });
 

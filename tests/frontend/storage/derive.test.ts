@@ -32,7 +32,7 @@ async function snapshot(store: BookStore) {
   return store.read(['entries', 'standing', 'rows'], async (tx) => ({
     entries: sorted(await tx.objectStore('entries').getAll(), 'id'),
     standing: sorted(await tx.objectStore('standing').getAll(), 'record'),
-    rows: await tx.objectStore('rows').getAll(),
+    rows: (await tx.objectStore('rows').getAll()).map(({ at: _at, ...row }) => row),
   }));
 }
 

@@ -1,0 +1,88 @@
+import 'fake-indexeddb/auto';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { OpenShop } from '../../../frontend/src/services/open';
+import type { Session } from '../../../frontend/src/services/shop';
+import { INSPECTOR, PASSCODES, PLACE, Workshop } from './bench';
+
+let workshop: Workshop;
+let shop: OpenShop;
+let session: Session;
+
+beforeEach(async () => {
+  workshop = await new Workshop().open();
+  shop = await workshop.tablet();
+  session = await shop.people.unlock(INSPECTOR, PASSCODES[INSPECTOR] as string);
+});
+afterEach(() => workshop.close());
+
+const numbers = async (from: OpenShop) => (await from.book.defects()).map(({ number }) => number);
+
+describe('defects', () => {
+  it('has each row as it stands now, from this tab and from others', async () => {
+    const { record } = await shop.capture.shutter(session, PLACE);
+    expect(await numbers(shop)).toEqual(['A/0001']);
+    const tab = await workshop.shop();
+    await tab.capture.shutter(tab.session as Session, PLACE);
+    await tab.capture.setField(tab.session as Session, record, 'kind', 'crack');
+    expect((await numbers(shop)).sort()).toEqual(['A/0001', 'A/0002']);
+    expect((await shop.book.defects()).find((row) => row.record === record)?.kind).toBe('crack');
+    expect(await shop.book.defects()).toEqual(await tab.book.defects());
+  });
+
+  it('finds a row by any spelling of its number', async () => {
+    const { record } = await shop.capture.shutter(session, PLACE);
+    for (const number of ['A/0001', 'A0001', 'a0001']) {
+      expect((await shop.book.numbered(number)).map((row) => row.record)).toEqual([record]);
+    }
+    expect(await shop.book.numbered('B/0001')).toEqual([]);
+  });
+});
+
+describe('values', () => {
+  it('takes one length typed in two ways for one value', async () => {
+    const { record } = await shop.capture.shutter(session, PLACE);
+    const draft = (value: string, unit: string) => ({
+      record,
+      kind: 'defect',
+      set: { depth: { value, unit } },
+      seen: {},
+    });
+    await shop.book.writeAct(session, [draft('1', 'in')]);
+    await shop.book.writeAct(session, [{ ...draft('25.4', 'mm'), seen: { depth: [] } }]);
+    const { depth } = await shop.book.values(record);
+    expect(depth).toHaveLength(1);
+    expect(depth?.[0]?.entries).toHaveLength(2);
+    expect((await shop.book.defect(record))?.two_values).toEqual([]);
+  });
+
+  it('leaves a value out that was taken away', async () => {
+    const { record } = await shop.capture.shutter(session, PLACE);
+    await shop.capture.setField(session, record, 'note', 'wet');
+    await shop.capture.setField(session, record, 'note', '  ');
+    expect((await shop.book.values(record)).note).toBeUndefined();
+    expect((await shop.book.plain(record)).note).toBeUndefined();
+  });
+});
+
+describe('unsent', () => {
+  it('names what exists on this tablet only, until it is sent', async () => {
+    const { record } = await shop.capture.shutter(session, PLACE);
+    expect(await shop.book.unsent()).toEqual(new Set([record]));
+    await shop.exchange.sendNow();
+    expect(await shop.book.unsent()).toEqual(new Set());
+  });
+});
+
+describe('live', () => {
+  it('tells a screen of what another tab wrote', async () => {
+    const told: number[] = [];
+    const stop = shop.live(
+      () => shop.book.defects(),
+      (rows) => told.push(rows.length),
+    );
+    const tab = await workshop.shop();
+    await tab.capture.shutter(tab.session as Session, PLACE);
+    await expect.poll(() => told.at(-1)).toBe(1);
+    stop();
+  });
+});
