@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import hashlib
-import os
 import subprocess
 import sys
 from collections.abc import Iterable
 from pathlib import Path
+from typing import TextIO
 
 from runs.refusal import Refused
 from runs.requirements import require_node, require_python, require_venv
@@ -18,17 +18,21 @@ CACHE = ROOT / ".cache"
 PAGE = ROOT / "backend/skinpin/web/static/index.html"
 
 
-def run(*command: str | Path, **variables: str) -> int:
+def run(*command: str | Path, out: TextIO | None = None) -> int:
     """Run a command at the root and return its exit code."""
     sys.stdout.flush()
     words = [str(word) for word in command]
-    where = {**os.environ, **variables}
-    return subprocess.run(words, cwd=ROOT, stdin=subprocess.DEVNULL, env=where).returncode
+    return subprocess.run(words, cwd=ROOT, stdin=subprocess.DEVNULL, stdout=out).returncode
 
 
-def must_run(what: str, *command: str | Path) -> None:
+def say(words: str) -> None:
+    """Tell what is going on, apart from what a verb was asked for."""
+    print(words, file=sys.stderr, flush=True)
+
+
+def must_run(what: str, *command: str | Path, out: TextIO | None = sys.stderr) -> None:
     """Run a command; a failure is a sentence below what the command itself said."""
-    code = run(*command)
+    code = run(*command, out=out)
     if code != 0:
         raise Refused(f"{what} failed with exit code {code}; the lines above say why.")
 
@@ -66,7 +70,7 @@ def install_python(*, for_development: bool) -> None:
     if PYTHON.exists() and any(is_fresh(stamp, inputs) for stamp, inputs in enough):
         return
     require_venv()
-    print("Installing the Python packages into .venv", flush=True)
+    say("Installing the Python packages into .venv")
     if not PYTHON.exists():
         must_run("Making .venv", sys.executable, "-m", "venv", ".venv")
     stamp, inputs = enough[-1]
@@ -91,7 +95,7 @@ def install_node() -> None:
     if is_fresh(stamp, inputs):
         return
     require_node()
-    print("Installing the npm packages into node_modules", flush=True)
+    say("Installing the npm packages into node_modules")
     must_run("Installing the npm packages", "npm", "ci", "--ignore-scripts", "--no-progress")
     write_stamp(stamp, inputs)
 
@@ -109,6 +113,6 @@ def build_page() -> None:
     if PAGE.exists() and is_fresh(stamp, page_sources()):
         return
     install_node()
-    print("Building the page", flush=True)
+    say("Building the page")
     must_run("Building the page", "npm", "run", "--silent", "build")
     write_stamp(stamp, page_sources())

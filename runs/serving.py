@@ -24,7 +24,15 @@ def demo(folder: Path, port: int) -> int:
     """Load the demo book where it is not yet, then serve it on the demo's own day."""
     prepare(folder, port)
     os.environ["SKINPIN_TODAY"] = DEMO_TODAY
-    must_run("Loading the demo book", PYTHON, "-m", "skinpin_demo.load", "--data", folder.resolve())
+    must_run(
+        "Loading the demo book",
+        PYTHON,
+        "-m",
+        "skinpin_demo.load",
+        "--data",
+        folder.resolve(),
+        out=None,
+    )
     return replace_by_server(folder, port)
 
 
