@@ -18,7 +18,7 @@ from skinpin.domain.place import (
     Definition,
     place_words,
     station_of,
-    station_words,
+    structure_of,
     zones_of,
 )
 from skinpin.domain.same_as import Other, head_of, number_key
@@ -29,6 +29,7 @@ from skinpin.domain.verdicts import Pair, Verdict, act_of, state_of
 
 Row = dict[str, Any]
 NOT_GRADED = Grading(None, False, (), (), (), (), False)
+NOT_MOVED = StandingState(None, (), None, None)
 
 
 def day_written(entry: Entry) -> str:
@@ -84,23 +85,36 @@ def defect_row(
     that is not here leaves what it would say empty.
     """
     values = standing.values
-    mine = _stamps(record, related)
-    now = stamp_list(ids_to_stamp(values, related))
-    state, head, left = _state(record, values, related, mine, now)
     row: Row = {"record": record}
     row |= _numbers(values, related)
-    row |= _state_keys(state, head, left, values, related)
     row |= _grade_keys(values, standard)
     row |= _place_keys(values, definition)
-    row |= _decided(values, state, related)
-    row |= _raised(related)
-    row |= _stamp_keys(mine, now, values, state)
+    row |= _moved_keys(record, values, related)
     row["two_values"] = two_values("defect", values)
     row["photographs"] = sum(not _is_true(one, "withheld") for one in related.photographs.values())
     row["waits"] = [_shown(pair) for pair in related.entries if pair[1].result == "waits"]
     refused = [pair for pair in related.entries if pair[1].result == "does not count"]
     row["not_counting"] = [_shown(pair) for pair in refused]
     return row
+
+
+def _moved_keys(record: str, values: Values, related: Related) -> Row:
+    """Return what moves and stamps make of a record; most new ones have neither."""
+    if not related.stamps and not any(is_move(entry) for entry, _ in related.entries):
+        state, raised = NOT_MOVED, {"raised_on": None, "raised_by": None}
+        stamped: Row = {"stamps": [], "stamps_hold": None}
+        return _state_keys(state, None, None, values, related) | (
+            _decided(values, state, related) | raised | stamped
+        )
+    mine = _stamps(record, related)
+    now = stamp_list(ids_to_stamp(values, related))
+    state, head, left = _state(record, values, related, mine, now)
+    return (
+        _state_keys(state, head, left, values, related)
+        | _decided(values, state, related)
+        | _raised(related)
+        | _stamp_keys(mine, now, values, state)
+    )
 
 
 def ids_to_stamp(values: Values, related: Related) -> set[str]:
@@ -183,8 +197,8 @@ def _state_keys(
     values: Values,
     related: Related,
 ) -> Row:
-    targets = _texts(differing("defect", values, "same_as"))
     is_aside = state.own == "Same as"
+    targets = _texts(differing("defect", values, "same_as")) if is_aside else []
     lead = head or (targets[0] if len(targets) == 1 else None)
     other = related.others.get(lead) if lead else None
     return {
@@ -193,7 +207,7 @@ def _state_keys(
         "own_state": state.own,
         "left_from": left,
         "same_as": lead if is_aside else None,
-        "same_as_all": targets if is_aside else [],
+        "same_as_all": targets,
         "same_as_number": other.number if is_aside and other else None,
         "choose_lead": is_aside and head is None,
     }
@@ -240,9 +254,14 @@ def _place_keys(values: Values, definition: Definition | None) -> Row:
         "member": get("member"),
         "strakes": get("strakes"),
         "station": station["value"] if station else None,
-        "station_text": _said(station_words, definition, place) if station else None,
+        "station_text": _axis_and(station, definition, place),
         "place_words": " or ".join(one for one in words if one),
     }
+
+
+def _axis_and(station: Mapping[str, str] | None, definition: Any, place: Any) -> str | None:
+    """Return a station that was found with its axis: "Sta 72.0"."""
+    return f"{structure_of(definition, place)['axis']} {station['value']}" if station else None
 
 
 def _said(ask: Callable[[Any, Any], Any], definition: Any, place: Any) -> Any:
@@ -282,8 +301,10 @@ def _decided(values: Values, state: StandingState, related: Related) -> Row:
 
 def _is_nil(state: StandingState, values: Values, related: Related) -> bool:
     """Say whether a record was cleared as nil, which sets its disposition by itself."""
+    if state.state != "Cleared":
+        return False
     nil = {entry.id for entry, _ in related.entries if state_of(entry).get("move") == "nil"}
-    return state.state == "Cleared" and any("state" in values.get(id, {}) for id in nil)
+    return any("state" in values.get(id, {}) for id in nil)
 
 
 def _raised(related: Related) -> Row:

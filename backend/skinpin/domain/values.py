@@ -58,6 +58,9 @@ def differing(kind: str, values: Values, field: str) -> list[Any]:
 
 def settled_value(kind: str, values: Values, field: str) -> Any:
     """Return the value of a field where only one stands, else None."""
+    if len(values) == 1:
+        [only] = values.values()
+        return only.get(field)
     found = differing(kind, values, field)
     return found[0] if len(found) == 1 else None
 
