@@ -27,7 +27,8 @@ export function useStage(book: Book): Stage {
     const problems = devices.flatMap((device) => device.problems);
     await Promise.all(devices.map((device) => device.context.close()));
     devices = [];
-    expect(problems).toEqual([]);
+    // What the server printed belongs to the failure: a 500 is explained only there.
+    expect(problems, problems.length > 0 ? `\n${server?.log().slice(-6_000)}` : '').toEqual([]);
   });
   afterAll(async () => {
     await browser?.close();
