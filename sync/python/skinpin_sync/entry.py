@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 from .canonical import Encode, RefusedLine, canonical, parse, plain_encode, sha256_hex
@@ -51,6 +52,12 @@ def _is(pattern: re.Pattern[str], value: Any) -> bool:
     return isinstance(value, str) and pattern.fullmatch(value) is not None
 
 
+@lru_cache(maxsize=4096)
+def _is_name(value: str) -> bool:
+    """Say whether a text is a name; the few names of fields come again and again."""
+    return NAME.fullmatch(value) is not None
+
+
 def _is_whole(value: Any, most: int) -> bool:
     return type(value) is int and 1 <= value <= most
 
@@ -65,7 +72,7 @@ def _is_act(value: Any) -> bool:
 
 
 def _is_fields(value: Any) -> bool:
-    return isinstance(value, dict) and all(_is(NAME, field) for field in value)
+    return isinstance(value, dict) and all(map(_is_name, value))
 
 
 def _is_seen(value: Any) -> bool:
@@ -107,8 +114,8 @@ def _check_shape(value: Any) -> None:
     for name in NEEDED:
         if name not in value:
             raise wrong_shape(f"The entry has no '{name}'; expected {SHAPES[name][1]}.")
-    for name in KNOWN & value.keys():
-        if not SHAPES[name][0](value[name]):
+    for name, part in value.items():
+        if name in KNOWN and not SHAPES[name][0](part):
             raise wrong_shape(f"'{name}' is {str(value[name])[:60]!r}; expected {SHAPES[name][1]}.")
     if value["n"] > 1 and "prev" not in value:
         raise wrong_shape(
