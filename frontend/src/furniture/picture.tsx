@@ -21,6 +21,8 @@ export interface DetailPictureProps {
   children?: ComponentChildren;
   /** Load at once: the picture the sheet is about. */
   eager?: boolean | undefined;
+  /** Taken in a mirror: picture and marks are shown turned left for right. */
+  mirrored?: boolean | undefined;
   onPick?: ((point: { x: number; y: number }) => void) | undefined;
 }
 
@@ -31,7 +33,7 @@ export function DetailPicture(props: DetailPictureProps) {
   const scale = props.width_px / shown_px;
   return (
     <figure class="detail">
-      <div class="detail-picture" ref={box}>
+      <div class={props.mirrored ? 'detail-picture mirrored' : 'detail-picture'} ref={box}>
         <img
           src={props.src}
           alt={props.alt}
@@ -60,8 +62,9 @@ export function DetailPicture(props: DetailPictureProps) {
 function pick(event: MouseEvent, props: DetailPictureProps) {
   if (!props.onPick) return;
   const frame = (event.currentTarget as Element).getBoundingClientRect();
+  const along = (event.clientX - frame.left) / frame.width;
   props.onPick({
-    x: ((event.clientX - frame.left) / frame.width) * props.width_px,
+    x: (props.mirrored ? 1 - along : along) * props.width_px,
     y: ((event.clientY - frame.top) / frame.height) * props.height_px,
   });
 }

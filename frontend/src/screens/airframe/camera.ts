@@ -1,5 +1,5 @@
 import { useRef, useState } from 'preact/hooks';
-import type { PhotographRole, Place, Shop } from '../../services/shop';
+import type { Json, PhotographRole, Place, Shop } from '../../services/shop';
 
 export interface Taken {
   record: string;
@@ -13,6 +13,14 @@ interface Wanted {
   number: string;
   role: PhotographRole;
   mirrored: boolean;
+}
+
+/** What the shutter starts: a place, and for *Same again* the fields of the last record. */
+export interface Shot {
+  place: Place;
+  survey: string | null;
+  mirrored: boolean;
+  set?: Record<string, Json>;
 }
 
 /**
@@ -32,10 +40,13 @@ export function useCamera(
     setStored(want.number);
     input.current?.click();
   };
-  const shutter = async (place: Place, survey: string | undefined, mirrored: boolean) => {
+  const shutter = async (shot: Shot) => {
     const { session } = shop;
     if (!session) return;
-    const draft = await shop.capture.shutter(session, place, survey);
+    const { place, survey, mirrored, set } = shot;
+    const draft = await shop.capture.shutter(session, place, survey ?? undefined);
+    if (set && Object.keys(set).length > 0)
+      await shop.capture.setFields(session, draft.record, set);
     open({ ...draft, role: 'wide', mirrored });
   };
   const onFile = async () => {

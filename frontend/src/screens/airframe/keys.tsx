@@ -1,63 +1,65 @@
 import { type Step, stepBay, stepStrake } from '../../domain/place';
 import { Key } from '../../furniture';
-import type { DefectRow, Definition, Place, ScreenProps, Shop } from '../../services/shop';
-import { SendKey } from '../frame/send_key';
+import type { DefectRow, Definition, Place, Shop } from '../../services/shop';
 import { useLive } from '../live';
+import { type Bay, bayOf, bayWords, cellValue, openIn } from './bay';
+import type { Looking } from './looking';
+import { lastOf } from './same_again';
+import type { Structure } from './window';
 
-interface CaptureKeysProps {
+export interface CaptureKeysProps {
   shop: Shop;
   definition: Definition;
+  structure: Structure;
   place: Place;
   setPlace: (place: Place) => void;
-  go: ScreenProps['go'];
   defects: DefectRow[];
-  mirrored: boolean;
-  onMirrored: () => void;
+  looking: Looking;
   onShutter: () => void;
+  onSameAgain: (row: DefectRow) => void;
   onTouchOff: () => void;
   run: (work: () => Promise<void>) => void;
 }
 
 /** Keys under the thumb: shutter right, steps left, Undo apart, Touch off in the far corner. */
 export function CaptureKeys(props: CaptureKeysProps) {
-  const { shop, mirrored } = props;
+  const { shop, definition } = props;
   const no_letter = shop.device?.letter ? undefined : 'a desk gives no numbers';
+  const last = lastOf(props.defects, shop.session?.person);
   return (
     <div class="capture-keys">
       <StepKey
         {...props}
         label="FWD"
         place_name="fwd"
-        step={(place) => stepBay(props.definition, place, -1)}
+        step={(from) => stepBay(definition, from, -1)}
       />
       <StepKey
         {...props}
         label="AFT"
         place_name="aft"
-        step={(place) => stepBay(props.definition, place, 1)}
+        step={(from) => stepBay(definition, from, 1)}
       />
       <StepKey
         {...props}
         label="TO KEEL"
         place_name="keel"
-        step={(place) => stepStrake(props.definition, place, -1)}
+        step={(from) => stepStrake(definition, from, -1)}
       />
       <StepKey
         {...props}
         label="TO CHINE"
         place_name="chine"
-        step={(place) => stepStrake(props.definition, place, 1)}
+        step={(from) => stepStrake(definition, from, 1)}
       />
       <Key
-        label={'SEEN IN\nA MIRROR'}
-        second="next picture"
+        label={'SAME\nAGAIN'}
         size="inside"
-        place="k-mirror"
-        letters={18}
-        chosen={mirrored}
-        onPress={props.onMirrored}
+        place="k-same"
+        second={last ? `as ${last.number},\none bay aft` : undefined}
+        unavailable={no_letter ?? (last ? undefined : 'nothing raised yet')}
+        onPress={() => last && props.onSameAgain(last)}
       />
-      <SendKey shop={shop} size="inside" place="k-send" />
       <Key
         label="SHUTTER"
         kind="main"
@@ -75,7 +77,7 @@ export function CaptureKeys(props: CaptureKeysProps) {
         onPress={props.onTouchOff}
       />
       <UndoKey {...props} />
-      <StillToFinish {...props} />
+      <LookedAtKey {...props} />
     </div>
   );
 }
@@ -105,10 +107,13 @@ function stepWords(definition: Definition, from: Place, to: Place): string {
   return next ? `${to.member}–${next.name}` : to.member;
 }
 
-/** Takes back this person's last act on the record raised last here. */
+/** Takes back this person's last act on the draft made last here. */
 function UndoKey({ shop, defects, run }: CaptureKeysProps) {
   const { session } = shop;
-  const mine = lastDraft(defects, session?.person);
+  const mine = defects
+    .filter((row) => row.state === 'Draft' && (!row.raised_by || row.raised_by === session?.person))
+    .sort((one, other) => (one.number ?? '').localeCompare(other.number ?? ''))
+    .at(-1);
   const can = useLive(
     shop,
     async () => (session && mine ? shop.capture.canUndo(session, mine.record) : false),
@@ -131,27 +136,39 @@ function UndoKey({ shop, defects, run }: CaptureKeysProps) {
   );
 }
 
-/** Drafts of this person: the next one to go on with. */
-function StillToFinish({ shop, defects, go }: CaptureKeysProps) {
-  const drafts = defects.filter((row) => row.state === 'Draft');
-  const mine = lastDraft(defects, shop.session?.person);
-  const count = drafts.length;
+/** The whole bay looked at; in a bay with open records it says that they stay open. */
+function LookedAtKey(props: CaptureKeysProps) {
+  const { shop, structure, place, looking, defects, definition, run } = props;
+  const bay = bayOf(structure, place);
+  const open = bay ? openIn(bay, defects, definition) : [];
+  const write = (cell: Bay) =>
+    run(async () => {
+      if (!shop.session) return;
+      await shop.capture.lookedAt(shop.session, {
+        cell: cellValue(cell),
+        looked_at: true,
+        method: looking.method,
+        paint: looking.paint,
+        ...(looking.survey ? { survey: looking.survey } : {}),
+      });
+    });
   return (
     <Key
-      label={'STILL TO\nFINISH'}
+      label={open.length > 0 ? 'LOOKED AT –\nNOTHING MORE FOUND' : 'LOOKED AT –\nNOTHING FOUND'}
       size="inside"
-      place="k-finish"
+      place="k-looked"
       letters={24}
-      second={mine ? `${mine.number} next, ${count} in all` : undefined}
-      unavailable={mine ? undefined : 'no draft on this tablet'}
-      onPress={() => mine && go(`/airframe/${(mine.number ?? '').replace('/', '')}`)}
+      second={bay ? lookedWords(bay, looking, open) : undefined}
+      unavailable={bay ? undefined : 'no bay aft of here'}
+      onPress={() => bay && write(bay)}
     />
   );
 }
 
-function lastDraft(defects: DefectRow[], person: string | undefined): DefectRow | undefined {
-  return defects
-    .filter((row) => row.state === 'Draft' && (!row.raised_by || row.raised_by === person))
-    .sort((one, other) => (one.number ?? '').localeCompare(other.number ?? ''))
-    .at(-1);
+function lookedWords(bay: Bay, looking: Looking, open: DefectRow[]): string {
+  const how = `${bayWords(bay)}, ${looking.method}, paint ${looking.paint}`;
+  if (open.length === 0) return how;
+  const numbers = open.map((row) => row.number).slice(0, 3);
+  const rest = open.length > 3 ? ` and ${open.length - 3} more` : '';
+  return `${how},\n${numbers.join(', ')}${rest} ${open.length === 1 ? 'stays' : 'stay'} open`;
 }

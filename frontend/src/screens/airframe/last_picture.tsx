@@ -16,6 +16,7 @@ export function LastPicture({ shop, rows }: { shop: Shop; rows: DefectRow[] }) {
       alt={`${row.number}, ${last.role}`}
       width_px={last.width_px}
       height_px={last.height_px}
+      mirrored={last.mirrored}
       heading={`${row.number} last time${last.day ? `, ${last.day}` : ''}`}
     >
       <MarksOn shop={shop} photograph={last.record} />

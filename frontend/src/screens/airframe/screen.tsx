@@ -1,7 +1,15 @@
 import { useState } from 'preact/hooks';
 import { stationOf, zoneOf } from '../../domain/place';
-import { Loading, PositionBar, Sheet, StationScale, TitleBlock, TouchOff } from '../../furniture';
-import type { Definition, Place, ScreenProps } from '../../services/shop';
+import {
+  Key,
+  Loading,
+  PositionBar,
+  Sheet,
+  StationScale,
+  TitleBlock,
+  TouchOff,
+} from '../../furniture';
+import type { DefectRow, Definition, Place, ScreenProps } from '../../services/shop';
 import { useAirframeTitle } from '../frame/title';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 import { useLive } from '../live';
@@ -11,7 +19,10 @@ import { type Cell, Choices, HAND_WORDS } from './choices';
 import { Expansion } from './expansion';
 import { CaptureKeys } from './keys';
 import { LastPicture } from './last_picture';
+import { useLooking } from './looking';
+import { MoreKeys } from './more_keys';
 import { HereBefore, nearby } from './nearby';
+import { copied, oneBayOn } from './same_again';
 import { useScaleWindow } from './scale_window';
 import { useSpot } from './spot';
 import { rowPlace, rowsAround, type Structure, spotOf } from './window';
@@ -51,6 +62,8 @@ function Capture({ shop, go, definition, structure, place, setPlace }: CapturePr
   const [open, setOpen] = useState<Cell | null>(null);
   const [touchOff, setTouchOff] = useState(false);
   const [mirrored, setMirrored] = useState(false);
+  const [more, setMore] = useState(false);
+  const [looking, setLooking] = useLooking(shop);
   const { trouble, run } = useTrouble();
   const title = useAirframeTitle(shop);
   const defects = useLive(shop, () => shop.book.defects(), []) ?? [];
@@ -70,7 +83,14 @@ function Capture({ shop, go, definition, structure, place, setPlace }: CapturePr
   const spot = spotOf(structure, place, station);
   const rows = rowsAround(structure, spot);
   const window = useScaleWindow(station, members, structure.name);
+  const drafts = defects.filter((row) => row.state === 'Draft').length;
   const here = nearby(defects, place, station);
+  const sameAgain = async (row: DefectRow) => {
+    const next = oneBayOn(definition, row.place ?? place);
+    setPlace(next);
+    const set = await copied(shop, row.record);
+    await camera.shutter({ place: next, survey: looking.survey, mirrored, set });
+  };
   const pick = (at: number, row?: number) =>
     setPlace(
       placeAtStation(structure, place, at, row === undefined ? {} : rowPlace(structure, row)),
@@ -89,6 +109,7 @@ function Capture({ shop, go, definition, structure, place, setPlace }: CapturePr
       />
       <Sheet
         layout="airframe"
+        hand={looking.hand}
         top={
           <StationScale
             members={members}
@@ -102,7 +123,17 @@ function Capture({ shop, go, definition, structure, place, setPlace }: CapturePr
           <PositionBar cells={positionCells(definition, structure, place, open, setOpen)} />
         }
         keys={
-          open ? (
+          more ? (
+            <MoreKeys
+              shop={shop}
+              go={go}
+              defects={defects}
+              looking={looking}
+              onLooking={setLooking}
+              onClose={() => setMore(false)}
+              run={run}
+            />
+          ) : open ? (
             <Choices
               cell={open}
               definition={definition}
@@ -116,13 +147,15 @@ function Capture({ shop, go, definition, structure, place, setPlace }: CapturePr
             <CaptureKeys
               shop={shop}
               definition={definition}
+              structure={structure}
               place={place}
               setPlace={setPlace}
-              go={go}
               defects={defects}
-              mirrored={mirrored}
-              onMirrored={() => setMirrored(!mirrored)}
-              onShutter={() => run(() => camera.shutter(place, undefined, mirrored))}
+              looking={looking}
+              onShutter={() =>
+                run(() => camera.shutter({ place, survey: looking.survey, mirrored }))
+              }
+              onSameAgain={(row) => run(() => sameAgain(row))}
               onTouchOff={() => setTouchOff(true)}
               run={run}
             />
@@ -146,13 +179,31 @@ function Capture({ shop, go, definition, structure, place, setPlace }: CapturePr
           <TroubleNote trouble={trouble} />
           <div class="capture-here">
             <LastPicture shop={shop} rows={here} />
-            <HereBefore
-              rows={here}
-              place={place}
-              station={station}
-              unit={structure.unit ?? definition.unit}
-              onOpen={(row) => go(`/airframe/${(row.number ?? '').replace('/', '')}`)}
-            />
+            <div class="here-column">
+              <HereBefore
+                rows={here}
+                place={place}
+                station={station}
+                unit={structure.unit ?? definition.unit}
+                onOpen={(row) => go(`/airframe/${(row.number ?? '').replace('/', '')}`)}
+              />
+              <div class="here-keys">
+                <Key
+                  label={'SEEN IN\nA MIRROR'}
+                  second="next picture"
+                  size="inside"
+                  chosen={mirrored}
+                  onPress={() => setMirrored(!mirrored)}
+                />
+                <Key
+                  label="MORE"
+                  second={more ? 'close' : `${drafts} to finish`}
+                  size="inside"
+                  chosen={more}
+                  onPress={() => setMore(!more)}
+                />
+              </div>
+            </div>
           </div>
         </div>
       </Sheet>

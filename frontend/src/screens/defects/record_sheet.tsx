@@ -149,6 +149,7 @@ function Detail(props: {
       alt={`${props.row.number}, ${picture.role}`}
       width_px={picture.width_px}
       height_px={picture.height_px}
+      mirrored={picture.mirrored}
       letter={props.letter}
       caption={props.caption.filter(Boolean).join(' · ')}
     >

@@ -176,6 +176,7 @@ export default function Photograph({ shop, params, go }: ScreenProps) {
               alt={`${row.number}, ${picture.role}`}
               width_px={size.width_px}
               height_px={size.height_px}
+              mirrored={picture.mirrored}
               eager
               onPick={(point) => setRing(ring ? { ...ring, ...point } : ringAt(point, size))}
             >

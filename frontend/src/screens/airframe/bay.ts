@@ -1,0 +1,65 @@
+import type { DefectRow, Definition, Json, Place } from '../../services/shop';
+import { type Structure, strakeIndexes } from './window';
+
+/** The bay a place lies in, over the strakes of its plating: what one look takes in. */
+export interface Bay {
+  structure: string;
+  hand: string;
+  bay: [string, string];
+  strakes: [string, string] | null;
+}
+
+/** The whole bay round a place; null at the last member, where no bay follows. */
+export function bayOf(structure: Structure, place: Place): Bay | null {
+  const at = structure.members.findIndex((one) => one.name === place.member);
+  const next = structure.members[at + 1];
+  if (at < 0 || !next) return null;
+  return {
+    structure: structure.name,
+    hand: place.hand,
+    bay: [place.member, next.name],
+    strakes: platingStrakes(structure, place),
+  };
+}
+
+function platingStrakes(structure: Structure, place: Place): [string, string] | null {
+  const names = structure.strakes ?? [];
+  if (names.length < 2) return null;
+  const [index] = strakeIndexes(structure, place);
+  const plate = structure.plating?.find(
+    (one) => one.strakes && index >= one.strakes[0] && index < one.strakes[1],
+  );
+  const [from, to] = plate?.strakes ?? [0, names.length - 1];
+  return [names[from] ?? '', names[Math.min(to, names.length - 1)] ?? ''];
+}
+
+/** "F6–F7 port, K–C". */
+export function bayWords(bay: Bay): string {
+  const hand = bay.hand === 'P' ? ' port' : bay.hand === 'S' ? ' starboard' : '';
+  const strakes = bay.strakes ? `, ${bay.strakes.join('–')}` : '';
+  return `${bay.bay.join('–')}${hand}${strakes}`;
+}
+
+/** As a coverage record holds it. */
+export function cellValue(bay: Bay): Json {
+  const { strakes, ...rest } = bay;
+  return { ...rest, bay: [...bay.bay], ...(strakes ? { strakes: [...strakes] } : {}) };
+}
+
+const OPEN = ['Draft', 'Raised', 'Assessed', 'In work', 'Offered', 'Deferred'];
+
+/** Records still open in a bay, on its hand. */
+export function openIn(bay: Bay, rows: DefectRow[], definition: Definition): DefectRow[] {
+  const structure = definition.structures.find((one) => one.name === bay.structure);
+  const station = (name: string) =>
+    Number(structure?.members.find((one) => one.name === name)?.station ?? Number.NaN);
+  const [from, to] = [station(bay.bay[0]), station(bay.bay[1])];
+  return rows.filter(
+    (row) =>
+      row.structure === bay.structure &&
+      row.hand === bay.hand &&
+      OPEN.includes(row.state ?? '') &&
+      Number(row.station) >= from &&
+      Number(row.station) < to,
+  );
+}

@@ -1,0 +1,42 @@
+import { useEffect, useState } from 'preact/hooks';
+import type { Json, Shop } from '../../services/shop';
+
+/** How this person is looking today; remembered on this tablet until changed. */
+export interface Looking {
+  method: string;
+  paint: 'on' | 'off';
+  /** Record id of the survey, where one is chosen. */
+  survey: string | null;
+  /** Name of the instrument picked for the day. */
+  instrument: string | null;
+  hand: 'right' | 'left';
+}
+
+export const METHODS = ['eye', 'mirror', 'borescope', 'tap', 'dye', 'gauge'] as const;
+const FIRST: Looking = {
+  method: 'eye',
+  paint: 'on',
+  survey: null,
+  instrument: null,
+  hand: 'right',
+};
+const NAME = 'looking';
+
+/** What is remembered, and the way to change part of it. */
+export function useLooking(shop: Shop): [Looking, (change: Partial<Looking>) => void] {
+  const [looking, setLooking] = useState<Looking>(FIRST);
+  const { session } = shop;
+  useEffect(() => {
+    if (!session) return;
+    shop.drafts.read(session, NAME).then(
+      (kept) => kept && setLooking({ ...FIRST, ...(kept as unknown as Looking) }),
+      () => undefined,
+    );
+  }, [shop, session?.person]);
+  const change = (part: Partial<Looking>) => {
+    const next = { ...looking, ...part };
+    setLooking(next);
+    if (session) void shop.drafts.write(session, NAME, next as unknown as Json);
+  };
+  return [looking, change];
+}

@@ -1,0 +1,44 @@
+import { stepBay } from '../../domain/place';
+import type { DefectRow, Definition, Json, Place, Shop } from '../../services/shop';
+
+/** What is copied from one record to the next: everything found and measured but the picture. */
+const COPIED = [
+  'kind',
+  'material',
+  'part',
+  'thickness',
+  'length',
+  'width',
+  'depth',
+  'cleaned',
+  'paint',
+  'run',
+  'leak',
+  'blistered',
+  'highly_stressed',
+  'fastener',
+  'shank_rusted',
+];
+
+/** The last record of this person, the one that *Same again* repeats. */
+export function lastOf(rows: DefectRow[], person: string | undefined): DefectRow | null {
+  const mine = rows.filter((row) => row.raised_by === person && row.kind);
+  return mine.sort(byNumber).at(-1) ?? null;
+}
+
+/** One bay aft of a place; the same place at the last bay. */
+export function oneBayOn(definition: Definition, place: Place): Place {
+  const { place: next } = stepBay(definition, place, 1);
+  return next ? { ...next, offset: place.offset } : place;
+}
+
+/** Fields of a record that the next one starts with. */
+export async function copied(shop: Shop, record: string): Promise<Record<string, Json>> {
+  const values = await shop.book.plain(record);
+  const kept = COPIED.filter((field) => values[field] !== undefined && values[field] !== null);
+  return Object.fromEntries(kept.map((field) => [field, values[field] as Json]));
+}
+
+function byNumber(one: DefectRow, other: DefectRow): number {
+  return (one.number ?? '').localeCompare(other.number ?? '');
+}
