@@ -32,11 +32,17 @@ class Documents:
             name: _definition_pin(one) for name, one in find_records(connection, airframes).items()
         }
         self._definitions = {name: self._files.pinned(pin) for name, pin in pins.items()}
+        lacking = {name: pin for name, pin in pins.items() if self._definitions[name] is None}
         self.missing = []
         for one in defects:
-            named = [pins.get(airframe_of[one.record] or ""), *_standard_pins(one.standing.values)]
-            lacking = {_sha256(pin) for pin in named if pin and self._files.pinned(pin) is None}
-            self.missing += [(sha256, one.record) for sha256 in lacking if sha256]
+            absent = [lacking.get(airframe_of[one.record] or "")] if lacking else []
+            absent += [
+                pin
+                for pin in _standard_pins(one.standing.values)
+                if self._files.pinned(pin) is None
+            ]
+            named = {sha256 for pin in absent if pin and (sha256 := _sha256(pin))}
+            self.missing += [(sha256, one.record) for sha256 in named]
 
     def definition(self, values: Values) -> Definition | None:
         """Return the definition of a defect's airframe, if it is settled and here."""

@@ -1,6 +1,7 @@
 """Numbers that two records bear, as after a tablet was cloned."""
 
 from collections import Counter
+from functools import lru_cache
 from typing import Any
 
 import orjson
@@ -14,6 +15,7 @@ from skinpin.storage.tables import defect
 Row = dict[str, Any]
 
 
+@lru_cache(maxsize=4096)
 def number_key(number: str | None) -> str | None:
     """Return what a row is found under: the file number, or the text of one of another form."""
     if not number:
@@ -63,4 +65,4 @@ def _stored(
 
 
 def _dumped(row: Row) -> str:
-    return orjson.dumps(row, option=orjson.OPT_SORT_KEYS).decode()
+    return orjson.dumps(row).decode()

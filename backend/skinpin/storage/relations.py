@@ -35,8 +35,8 @@ def gather(
     records = find_records(connection, {one for some in naming.values() for one in some})
     marks = _marks(connection, records.values())
     stamps = _stamps(shelf, [one.record for one in records.values() if one.kind == "stamp"])
-    found = {}
-    for name in defects:
+    found = {name: _alone(kept[name]) for name in defects if name not in naming}
+    for name in naming:
         mine = [records[one] for one in sorted(naming.get(name, ())) if one in records]
         photographs = {one.record: one.standing.values for one in mine if one.kind == "photograph"}
         stamped = [kept for one in mine if one.kind == "stamp" for kept in stamps[one.record]]
@@ -55,6 +55,12 @@ def gather(
     return found
 
 
+def _alone(own: Sequence[Kept]) -> Related:
+    """Return what there is of a defect that nothing names, as of most new ones."""
+    pairs = [(entry, verdict) for entry, verdict, _ in own]
+    return Related(pairs, withdrawn={act_of(one.entry) for one in own if one.withdrawn})
+
+
 def _entries(
     shelf: LogShelf, defects: Mapping[str, StandingRecord], batch: Batch
 ) -> dict[str, list[Kept]]:
@@ -66,9 +72,11 @@ def _entries(
     for entry in batch.entries:
         if entry.record in batch.fresh and entry.record in kept:
             verdict = batch.verdicts.get(entry.id, COUNTS)
-            kept[entry.record].append(Kept(entry, verdict, act_of(entry) in batch.withdrawn))
+            undone = bool(batch.withdrawn) and act_of(entry) in batch.withdrawn
+            kept[entry.record].append(Kept(entry, verdict, undone))
     for some in kept.values():
-        some.sort(key=lambda one: one.entry.id)
+        if len(some) > 1:
+            some.sort(key=lambda one: one.entry.id)
     return kept
 
 

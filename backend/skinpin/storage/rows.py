@@ -145,13 +145,16 @@ def _write(connection: Connection, rows: Mapping[str, Row], documents: Documents
 
 
 def _columns(name: str, row: Row) -> tuple[Any, ...]:
-    text = orjson.dumps(row, option=orjson.OPT_SORT_KEYS).decode()
-    airframe, state, zone, kind, stage = (
-        _text(row[column]) for column in ("airframe", "state", "zone", "kind", "stage")
+    get = row.get
+    return (
+        *(name, _text(get("airframe")), number_key(get("number")), _text(get("state"))),
+        *(get("grade"), _text(get("zone")), _text(get("kind")), _text(get("stage"))),
+        orjson.dumps(row).decode(),
     )
-    return name, airframe, number_key(row["number"]), state, row["grade"], zone, kind, stage, text
 
 
 def _text(value: Any) -> str | None:
     """Return a value as a column holds it: a database takes no text with a zero character."""
-    return value.replace("\0", "") if isinstance(value, str) else None
+    if not isinstance(value, str):
+        return None
+    return value.replace("\0", "") if "\0" in value else value
