@@ -202,6 +202,8 @@ export class OpenShop implements Shop {
     store.changes.listen((stores) => {
       if (['standing', 'files', 'people'].some((name) => stores.has(name))) void this.refresh();
       if (stores.has('entries')) this.sendSoon();
+      // What waits is shown on every sheet, and must be true the moment it is stored.
+      if (stores.has('unsent') || stores.has('unsent_files')) this.tell();
     });
     await this.people.resume();
     this.tell();

@@ -8,6 +8,7 @@ import {
   weightOf,
 } from '../../../frontend/src/services/status';
 import { BookStore } from '../../../frontend/src/storage/database';
+import { INSPECTOR, PASSCODES, PLACE, Workshop } from './bench';
 
 const DAY_MS = 86_400_000;
 const stores: BookStore[] = [];
@@ -47,6 +48,24 @@ describe('weightOf', () => {
     [5 * DAY_MS, 'error'],
   ])('takes an age of %j for %s', (age_ms, weight) => {
     expect(weightOf(age_ms)).toBe(weight);
+  });
+});
+
+describe('a shop', () => {
+  it('tells its sheets that the count of what waits has changed, with no exchange in between', async () => {
+    const workshop = await new Workshop().open();
+    const shop = await workshop.tablet();
+    const session = await shop.people.unlock(INSPECTOR, PASSCODES[INSPECTOR] as string);
+    workshop.server.isAway = true;
+    const { record } = await shop.capture.shutter(session, PLACE);
+    const counts: Promise<number>[] = [];
+    const stop = shop.subscribe(() =>
+      counts.push(shop.status.waiting().then((one) => one.entries)),
+    );
+    await shop.capture.setField(session, record, 'note', 'by the chine');
+    stop();
+    expect(await Promise.all(counts)).toContain(2);
+    await workshop.close();
   });
 });
 
