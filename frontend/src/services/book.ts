@@ -16,7 +16,9 @@ import type { Writer } from './writer';
 type Plain = { record: string } & Record<string, Json>;
 
 export class KeptBook implements Book {
-  private readonly rows = new Map<string, DefectRow>();
+  /** In the order in which they first came to this page. */
+  private readonly rows: DefectRow[] = [];
+  private readonly places = new Map<string, number>();
   private rows_at = 0;
 
   constructor(
@@ -40,11 +42,21 @@ export class KeptBook implements Book {
     const fresh = await this.store.read(['rows'], (tx) =>
       tx.objectStore('rows').index('at').getAll(since),
     );
-    for (const { record, at, row } of fresh) {
-      this.rows.set(record, row as DefectRow);
+    for (const { at, row } of fresh) {
+      this.keep(row as DefectRow);
       this.rows_at = Math.max(at, this.rows_at);
     }
-    return [...this.rows.values()].sort((a, b) => (a.record < b.record ? -1 : 1));
+    return [...this.rows];
+  }
+
+  /** Puts a row in its place in the list. */
+  private keep(row: DefectRow): void {
+    const at = this.places.get(row.record);
+    if (at !== undefined) this.rows[at] = row;
+    else {
+      this.places.set(row.record, this.rows.length);
+      this.rows.push(row);
+    }
   }
 
   async defect(record: string): Promise<DefectRow | null> {

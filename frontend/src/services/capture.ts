@@ -7,12 +7,16 @@ import { writeNumber } from '../domain/numbers';
 import { mayMove } from '../domain/permissions';
 import { describePicture, type Picture } from '../imaging/upright';
 import type { BookStore } from '../storage/database';
+import { checkKept } from '../storage/files';
 import { nextSerial } from '../storage/numbers';
 import type { Clock } from './clock';
-import type { KeptFiles } from './files';
+import { type KeptFiles, megabytes } from './files';
 import type { ActDraft, Capture, Json, PhotographRole, Place, Session, Shape } from './shop';
 import type { UndoLine } from './undo';
-import type { Writer } from './writer';
+import type { ActPlan, Writer } from './writer';
+
+/** How an act of recording is written. */
+type How = { isNew?: boolean } & Partial<Pick<ActPlan, 'must_count' | 'file' | 'what'>>;
 
 const PHOTOGRAPH_LIMIT_BYTES = 60_000_000;
 
@@ -52,7 +56,8 @@ export class KeptCapture implements Capture {
     const bytes = file instanceof ArrayBuffer ? file : await file.arrayBuffer();
     const picture = await this.lookAt(bytes, file instanceof ArrayBuffer ? '' : file.type);
     const record = this.host.writer.newId();
-    const sha256 = await this.host.files.keep(bytes, picture.media_type, record);
+    const kept = await this.host.files.fileOf(bytes, picture.media_type, record);
+    const { sha256 } = kept;
     const { media_type, width_px, height_px } = picture;
     // A live picture is taken by this tablet, so its clock and zone are the camera's own.
     const taken = picture.taken ?? (source === 'live' ? takenNow(this.host.clock.wall()) : null);
@@ -61,8 +66,21 @@ export class KeptCapture implements Capture {
       ...{ role, source, mirrored },
       ...(taken ? { taken: { ...taken } } : {}),
     };
-    await this.capture(session, [{ record, kind: 'photograph', set }], defect);
+    const what = `The photograph (${megabytes(bytes)} MB)`;
+    const draft = { record, kind: 'photograph', set };
+    await this.capture(session, [draft], defect, { isNew: true, file: kept, what });
+    await this.checkPhotograph(session, draft, sha256, what);
     return { record, sha256, width_px, height_px };
+  }
+
+  /** Bytes and entry are stored together; where the bytes do not read back both are taken off. */
+  private async checkPhotograph(session: Session, draft: ActDraft, sha256: string, what: string) {
+    try {
+      await checkKept(this.host.store, sha256, what);
+    } catch (error) {
+      await this.host.undo.undo(session, String(draft.set.defect));
+      throw error;
+    }
   }
 
   setField(session: Session, record: string, field: string, value: Json, why?: string) {
@@ -74,14 +92,15 @@ export class KeptCapture implements Capture {
     const decides = Object.keys(set).some((field) => !isCaptureField(kind, field));
     if (decides) this.host.refuseDecision(session);
     const draft: ActDraft = { record, kind, set: withoutSpaces(set), ...(why ? { why } : {}) };
-    return this.capture(session, [draft], await this.undoneWith(record, kind), decides);
+    const under = await this.undoneWith(record, kind);
+    return this.capture(session, [draft], under, { must_count: decides });
   }
 
   async addMark(session: Session, photograph: string, shape: Shape): Promise<string> {
     const record = this.host.writer.newId();
     const set = { photograph, shape: shapeValue(shape) };
     const under = await this.undoneWith(photograph, 'photograph');
-    await this.capture(session, [{ record, kind: 'mark', set }], under);
+    await this.capture(session, [{ record, kind: 'mark', set }], under, { isNew: true });
     return record;
   }
 
@@ -95,7 +114,8 @@ export class KeptCapture implements Capture {
 
   async lookedAt(session: Session, coverage: Record<string, Json>): Promise<string> {
     const record = this.host.writer.newId();
-    await this.capture(session, [{ record, kind: 'coverage', set: coverage }], record);
+    const draft = { record, kind: 'coverage', set: coverage };
+    await this.capture(session, [draft], record, { isNew: true });
     return record;
   }
 
@@ -103,7 +123,7 @@ export class KeptCapture implements Capture {
     const record = this.host.writer.newId();
     const airframe = this.host.airframe();
     const set = { by: session.person, ...(airframe ? { airframe } : {}), ...survey };
-    await this.capture(session, [{ record, kind: 'survey', set }], record);
+    await this.capture(session, [{ record, kind: 'survey', set }], record, { isNew: true });
     return record;
   }
 
@@ -137,7 +157,7 @@ export class KeptCapture implements Capture {
       ...(standard ? { standard } : {}),
       state: { move: 'new', to: 'Draft' },
     };
-    await this.capture(session, [{ record, kind: 'defect', set }], record);
+    await this.capture(session, [{ record, kind: 'defect', set }], record, { isNew: true });
     return { record, number };
   }
 
@@ -145,15 +165,16 @@ export class KeptCapture implements Capture {
     session: Session,
     drafts: ActDraft[],
     under: string,
-    must_count = false,
+    { isNew = false, must_count = false, ...rest }: How = {},
   ): Promise<Entry[]> {
     const { writer, undo } = this.host;
-    const records = drafts.map(({ record }) => record);
-    let before: Awaited<ReturnType<UndoLine['before']>> = [];
+    let before: ReturnType<UndoLine['before']> = [];
     const entries = await writer.write(session, {
-      records,
+      // Nothing stands of a record that is new: there is nothing to look up.
+      records: isNew ? [] : drafts.map(({ record }) => record),
       count: drafts.length,
       must_count,
+      ...rest,
       build: (_ids, stands) => {
         before = undo.before(drafts, stands);
         return drafts;

@@ -53,14 +53,16 @@ export class KeptFiles implements Files {
     return value;
   }
 
-  async keep(bytes: ArrayBuffer, media_type: string, photograph: string | null = null) {
+  async keep(bytes: ArrayBuffer, media_type: string): Promise<string> {
+    const file = await this.fileOf(bytes, media_type, null);
+    await keepFile(this.store, file, `a file (${megabytes(bytes)} MB)`);
+    return file.sha256;
+  }
+
+  /** What is kept of bytes until the server has them. */
+  async fileOf(bytes: ArrayBuffer, media_type: string, photograph: string | null) {
     const sha256 = await sha256OfBytes(bytes);
-    const wall_ms = this.clock.raw_ms();
-    const file = { bytes, sha256, media_type, photograph, wall_ms };
-    const size_mb = (bytes.byteLength / 1e6).toFixed(1);
-    const what = photograph ? `the photograph (${size_mb} MB)` : `a file (${size_mb} MB)`;
-    await keepFile(this.store, file, what);
-    return sha256;
+    return { bytes, sha256, media_type, photograph, wall_ms: this.clock.raw_ms() };
   }
 
   /** Sends the files the server lacks; each is out of the waiting line once it is safe there. */
@@ -139,4 +141,8 @@ export class KeptFiles implements Files {
       for (const sha256 of safe) await tx.objectStore('unsent_files').delete(sha256);
     });
   }
+}
+
+export function megabytes(bytes: ArrayBuffer): string {
+  return (bytes.byteLength / 1e6).toFixed(1);
 }

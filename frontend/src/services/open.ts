@@ -21,7 +21,6 @@ import { KeptStatus, type Surroundings, thisBrowser } from './status';
 import { UndoLine } from './undo';
 import { type Random, Writer } from './writer';
 
-const SOON_MS = 1000;
 const AUTHORITY_MS = 14 * 86_400_000;
 
 /** What a browser gives; tests give their own. */
@@ -32,8 +31,6 @@ export interface Around {
   withLock: WithLock;
   status: Surroundings;
   version: Version;
-  /** Does something a little later: what was written is sent while the person goes on. */
-  soon: (act: () => void) => void;
 }
 
 /** The parts that need an enrolled browser. */
@@ -61,7 +58,6 @@ export class OpenShop implements Shop {
   private frame: Frame = NO_FRAME;
   private parts: Parts | null = null;
   private refreshing: Promise<void> = Promise.resolve();
-  private sending_soon = false;
   private readonly listeners = new Set<() => void>();
   private readonly writtenListeners = new Set<() => void>();
 
@@ -176,16 +172,6 @@ export class OpenShop implements Shop {
     return shownDevice(device);
   }
 
-  /** Sends what was just written, unless the last try found no server. */
-  private sendSoon(): void {
-    if (this.sending_soon || this.parts?.exchange.state.problem) return;
-    this.sending_soon = true;
-    this.around.soon(() => {
-      this.sending_soon = false;
-      void this.parts?.exchange.sendNow();
-    });
-  }
-
   private openStore(book: string): BookStore {
     return new BookStore(book, (sentence) => {
       this.fault = sentence;
@@ -201,7 +187,6 @@ export class OpenShop implements Shop {
     await this.refresh();
     store.changes.listen((stores) => {
       if (['standing', 'files', 'people'].some((name) => stores.has(name))) void this.refresh();
-      if (stores.has('entries')) this.sendSoon();
       // What waits is shown on every sheet, and must be true the moment it is stored.
       if (stores.has('unsent') || stores.has('unsent_files')) this.tell();
     });
@@ -299,7 +284,6 @@ export async function openShop(version: Version, given: Partial<Around> = {}): P
     withLock,
     status: given.status ?? thisBrowser(),
     version,
-    soon: (act) => setTimeout(act, SOON_MS),
     ...given,
   });
   await shop.open();

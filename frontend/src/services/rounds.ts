@@ -5,7 +5,7 @@ import type { Exchange } from './shop';
 
 const EVERY_MS = 30_000;
 /** A person at work writes in bursts; the last of a burst sends all of it. */
-const SOON_MS = 2000;
+const SOON_MS = 1000;
 
 /** The page, as far as the rounds need one. */
 export interface Page {

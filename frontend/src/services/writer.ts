@@ -1,7 +1,7 @@
 /** Writes acts: fills in what an entry needs, and stores it with all that follows at once. */
 
-import { sha256Hex } from '@sync/canonical';
-import { type Chain, type Draft, type Written, writeAct } from '@sync/chain';
+import { sha256Hex, sizeBytes } from '@sync/canonical';
+import { type Chain, type Draft, writeAct } from '@sync/chain';
 import { newClock, newWriter, receive, runsAhead, tick } from '@sync/clock';
 import type { Entry } from '@sync/entry';
 import { type Standing, seenFor } from '@sync/standing';
@@ -9,13 +9,16 @@ import { Refused } from '../domain/errors';
 import { actOf } from '../domain/verdicts';
 import type { BookStore } from '../storage/database';
 import { type Arrival, DERIVED_STORES, takeIn } from '../storage/derive';
+import { type FileToKeep, putFile } from '../storage/files';
 import type { StandingRow, StoreName, Transaction, WriteTransaction } from '../storage/schema';
+import { unwaited } from '../storage/unwaited';
 import type { Clock } from './clock';
 import type { ActDraft, Session } from './shop';
 
 export const SCHEMA = 1;
 const KEY = 'chain';
 const STORES: StoreName[] = [...DERIVED_STORES, 'unsent'];
+const WITH_FILE: StoreName[] = [...STORES, 'unsent_files'];
 
 /** What a browser keeps of its clock and of its last entry. */
 interface KeptChain {
@@ -35,6 +38,10 @@ export interface ActPlan {
   build(ids: string[], stands: Stands): ActDraft[] | Promise<ActDraft[]>;
   /** Refuse what would not count, before anything is written. */
   must_count: boolean;
+  /** Bytes that are stored with the act, in one transaction. */
+  file?: FileToKeep;
+  /** What is written, for a tablet that is full. */
+  what?: string;
 }
 
 export class Writer {
@@ -87,7 +94,7 @@ export class Writer {
     const clock = ids.reduce((one, id) => receive(one, id, now_ms), before);
     if (clock === before) return;
     this.chain = { ...this.chain, clock };
-    await putChain(tx, this.chain);
+    putChain(tx, this.chain);
   }
 
   private async writeNow(session: Session, plan: ActPlan): Promise<Entry[]> {
@@ -103,7 +110,7 @@ export class Writer {
   }
 
   private async attempt(session: Session, plan: ActPlan): Promise<Entry[] | null> {
-    const stands = await this.store.read(['standing'], (tx) => readStands(tx, plan.records));
+    const stands = await this.stands(plan.records);
     const now_ms = this.clock.now_ms();
     const start = this.startOf(now_ms);
     const drafts = await plan.build(nextIds(start, now_ms, plan.count), stands);
@@ -112,17 +119,26 @@ export class Writer {
     const author = { by: session.person, device: this.device, wall, schema: SCHEMA, sha256, act };
     const filled = drafts.map((draft) => fill(draft, stands, session));
     const [chain, written] = await writeAct(start, now_ms, filled, author);
-    const arrivals = await Promise.all(written.map(arrivalOf));
+    const arrivals = written.map(([entry, line], at) => {
+      // Each entry names the hash of the one before; the chain has the last.
+      const sha256 = (written[at + 1]?.[0].prev ?? chain.prev) as string;
+      return { entry, line, sha256 };
+    });
     const isStored = await this.store.write(
-      STORES,
+      plan.file ? WITH_FILE : STORES,
       (tx) => this.put(tx, { plan, stands, chain, arrivals }),
-      'the last entry',
+      plan.what ?? 'the last entry',
     );
     if (!isStored) return null;
     const clock = later(chain, this.chain);
     this.chain = { ...chain, clock };
     this.written();
     return written.map(([entry]) => entry);
+  }
+
+  private async stands(records: readonly string[]): Promise<Stands> {
+    if (records.length === 0) return new Map();
+    return this.store.read(['standing'], (tx) => readStands(tx, records));
   }
 
   private startOf(now_ms: number): Chain {
@@ -133,19 +149,21 @@ export class Writer {
   private async put(tx: WriteTransaction, work: Work): Promise<boolean> {
     const { plan, stands, chain, arrivals } = work;
     const [first] = arrivals;
-    // The store was lost just after it had stored this: it is there.
-    if (first && (await tx.objectStore('entries').get(first.entry.id))) return true;
-    if (!isSame(await readStands(tx, plan.records), stands)) return false;
+    if (plan.file) putFile(tx, plan.file);
+    if (plan.records.length > 0) {
+      // The store was lost just after it had stored this: it is there.
+      if (first && (await tx.objectStore('entries').count(first.entry.id)) > 0) return true;
+      if (!isSame(await readStands(tx, plan.records), stands)) return false;
+    }
     const { verdicts } = await takeIn(tx, arrivals);
     if (plan.must_count) refuseUncounted(arrivals, verdicts);
+    const wall_ms = this.clock.raw_ms();
     for (const { entry, line } of arrivals) {
       const { id, record, kind } = entry;
-      const [size_bytes, wall_ms] = [new Blob([line]).size, this.clock.raw_ms()];
-      await tx
-        .objectStore('unsent')
-        .put({ id, record, kind, act: actOf(entry), size_bytes, wall_ms });
+      const row = { id, record, kind, act: actOf(entry), size_bytes: sizeBytes(line), wall_ms };
+      unwaited(tx.objectStore('unsent').put(row));
     }
-    await putChain(tx, chain);
+    putChain(tx, chain);
     return true;
   }
 }
@@ -158,10 +176,6 @@ interface Work {
 }
 
 const sha256 = (text: string) => sha256Hex(text, crypto.subtle);
-
-async function arrivalOf([entry, line]: Written): Promise<Arrival> {
-  return { entry, line, sha256: await sha256(line) };
-}
 
 function nextIds(chain: Chain, now_ms: number, count: number): string[] {
   const ids: string[] = [];
@@ -203,9 +217,9 @@ function refuseUncounted(
   }
 }
 
-async function putChain(tx: WriteTransaction, { clock, prev }: Chain): Promise<void> {
+function putChain(tx: WriteTransaction, { clock, prev }: Chain): void {
   const kept: KeptChain = { last_ms: clock.last_ms, counter: clock.counter, prev };
-  await tx.objectStore('meta').put(kept, KEY);
+  unwaited(tx.objectStore('meta').put(kept, KEY));
 }
 
 /** The later clock of two of one writer: a page may have come while an act was written. */

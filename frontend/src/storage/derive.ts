@@ -11,6 +11,7 @@ import { keepRows } from './rows';
 import type { EntryRow, StandingRow, StoreName, Transaction, WriteTransaction } from './schema';
 import { type Arrival, LogShelf } from './shelf';
 import { counting, isWithdrawn, keepStandings } from './standings';
+import { unwaited } from './unwaited';
 
 export type { Arrival } from './shelf';
 
@@ -67,12 +68,15 @@ async function derive(
   files: readonly string[],
 ): Promise<ReadonlyMap<string, Verdict>> {
   const entries = arrivals.map(({ entry }) => entry);
-  const root = await keepRoot(tx, entries);
+  const [root, awaiting] = await Promise.all([keepRoot(tx, entries), recordsAwaiting(tx, entries)]);
   const changes = await judgeNew(tx, arrivals, files, root);
-  await putArrivals(tx, arrivals, changes);
+  putArrivals(tx, arrivals, changes);
   const turned = await putTurned(tx, changes);
-  const again = await recordsToWorkOut(tx, entries, changes, turned);
-  const withdrawn = await withdrawnAmong(tx, entries);
+  const [undone, withdrawn] = await Promise.all([
+    recordsUndone(tx, changes),
+    withdrawnAmong(tx, entries),
+  ]);
+  const again = new Set([...turned, ...undone, ...awaiting]);
   const verdicts = new Map([...changes].map(([id, { now }]) => [id, now]));
   const now = await keepStandings(tx, entries, counting(verdicts, withdrawn), again);
   await keepNumbers(tx, entries);
@@ -87,7 +91,7 @@ async function keepRoot(tx: WriteTransaction, entries: readonly Entry[]): Promis
   const creates = (one: Entry) =>
     one.kind === 'book' && one.record === 'book' && Object.keys(one.seen).length === 0;
   const root = entries.find(creates)?.id ?? null;
-  if (root) await tx.objectStore('meta').put(root, 'root');
+  if (root) unwaited(tx.objectStore('meta').put(root, 'root'));
   return root;
 }
 
@@ -108,34 +112,32 @@ function judgeNew(
   return shelf.ask(() => settle(entries, shelf, known, files));
 }
 
-async function putArrivals(
+function putArrivals(
   tx: WriteTransaction,
   arrivals: readonly Arrival[],
   changes: ReadonlyMap<string, Change>,
-): Promise<void> {
-  await Promise.all(
-    arrivals.map(({ entry, line, sha256 }) => {
-      const size_bytes = sizeBytes(line);
-      const { id, record, kind } = entry;
-      const row = { id, line, size_bytes, sha256, record, kind, act: actOf(entry) };
-      const judged = isJudged(entry) ? judgedPart(entry, changes.get(id)?.now) : { refers: [] };
-      return tx.objectStore('entries').put({ ...row, ...judged });
-    }),
-  );
+): void {
+  for (const { entry, line, sha256 } of arrivals) {
+    const size_bytes = sizeBytes(line);
+    const { id, record, kind } = entry;
+    const row = { id, line, size_bytes, sha256, record, kind, act: actOf(entry) };
+    const judged = isJudged(entry) ? judgedPart(entry, changes.get(id)?.now) : { refers: [] };
+    unwaited(tx.objectStore('entries').put({ ...row, ...judged }));
+  }
 }
 
-/** Writes the verdicts of older entries that changed; returns those entries. */
+/** Writes the verdicts of older entries that changed; returns their records. */
 async function putTurned(
   tx: WriteTransaction,
   changes: ReadonlyMap<string, Change>,
-): Promise<Entry[]> {
+): Promise<string[]> {
   const turned = [...changes.values()].filter(({ before }) => before !== null);
   for (const { entry, now } of turned) {
     const row = (await tx.objectStore('entries').get(entry.id)) as EntryRow;
     const { verdict: _verdict, held: _held, withdraws: _withdraws, ...rest } = row;
-    await tx.objectStore('entries').put({ ...rest, ...judgedPart(entry, now) });
+    unwaited(tx.objectStore('entries').put({ ...rest, ...judgedPart(entry, now) }));
   }
-  return turned.map(({ entry }) => entry);
+  return turned.map(({ entry }) => entry.record);
 }
 
 function judgedPart(entry: Entry, verdict: Verdict | undefined) {
@@ -148,27 +150,27 @@ function judgedPart(entry: Entry, verdict: Verdict | undefined) {
   };
 }
 
-/** Records whose standing can't be told from what arrived alone. */
-async function recordsToWorkOut(
+/** Records of acts for which it may have changed whether they are undone. */
+async function recordsUndone(
   tx: Transaction,
-  entries: readonly Entry[],
   changes: ReadonlyMap<string, Change>,
-  turned: readonly Entry[],
-): Promise<Set<string>> {
-  const again = new Set(turned.map(({ record }) => record));
+): Promise<string[]> {
+  const acts = new Set<string>();
   for (const { entry, before, now } of changes.values()) {
-    for (const act of new Set([before?.withdraws, now.withdraws])) {
-      if (!act || before?.withdraws === now.withdraws) continue;
-      const key = `${entry.id.slice(-8)} ${act}`;
-      const undone = await tx.objectStore('entries').index('act').getAll(key);
-      for (const { record } of undone) again.add(record);
-    }
+    const was = before?.withdraws ?? null;
+    if (was === now.withdraws) continue;
+    for (const act of [was, now.withdraws]) if (act) acts.add(`${entry.id.slice(-8)} ${act}`);
   }
-  const awaiting = await Promise.all(
-    entries.map(({ id }) => tx.objectStore('standing').index('awaited').getAllKeys(id)),
+  const rows = await Promise.all(
+    [...acts].map((act) => tx.objectStore('entries').index('act').getAll(act)),
   );
-  for (const record of awaiting.flat()) again.add(record);
-  return again;
+  return rows.flat().map(({ record }) => record);
+}
+
+/** Records that named one of these entries and lacked it so far. */
+async function recordsAwaiting(tx: Transaction, entries: readonly Entry[]): Promise<string[]> {
+  const index = tx.objectStore('standing').index('awaited');
+  return (await Promise.all(entries.map(({ id }) => index.getAllKeys(id)))).flat();
 }
 
 /** The acts among these that a counting undo takes back. */

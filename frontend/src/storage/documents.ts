@@ -9,16 +9,29 @@ import { pinnedStandard } from './grades';
 import type { StandingRow, Transaction } from './schema';
 import { readJson } from './shelf';
 
-/** The definition of a defect's airframe, if it is settled and its file is here. */
-export async function definitionOf(tx: Transaction, row: StandingRow): Promise<Definition | null> {
-  const airframe = settledValue('defect', row.values, 'airframe');
-  if (typeof airframe !== 'string') return null;
-  const pins = pinsIn(await tx.objectStore('standing').get(airframe), 'definition');
-  // Of several the last written stands, as on the server.
-  const pin = pins.at(-1);
-  const sha256 = isFields(pin) ? pin.sha256 : null;
-  const file = typeof sha256 === 'string' ? await readJson(tx, sha256) : null;
-  return isFields(file) ? (file as unknown as Definition) : null;
+/** Finds definitions, each airframe looked up once a transaction. */
+export class Definitions {
+  private readonly found = new Map<string, Promise<Definition | null>>();
+
+  constructor(private readonly tx: Transaction) {}
+
+  /** The definition of a defect's airframe, if it is settled and its file is here. */
+  async of(row: StandingRow): Promise<Definition | null> {
+    const airframe = settledValue('defect', row.values, 'airframe');
+    if (typeof airframe !== 'string') return null;
+    const known = this.found.get(airframe) ?? this.find(airframe);
+    this.found.set(airframe, known);
+    return known;
+  }
+
+  private async find(airframe: string): Promise<Definition | null> {
+    const pins = pinsIn(await this.tx.objectStore('standing').get(airframe), 'definition');
+    // Of several the last written stands, as on the server.
+    const pin = pins.at(-1);
+    const sha256 = isFields(pin) ? pin.sha256 : null;
+    const file = typeof sha256 === 'string' ? await readJson(this.tx, sha256) : null;
+    return isFields(file) ? (file as unknown as Definition) : null;
+  }
 }
 
 /** The standard a defect is graded by; of several that by which it is worst. */

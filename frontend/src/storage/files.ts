@@ -2,6 +2,8 @@
 
 import { Refused } from '../domain/errors';
 import type { BookStore } from './database';
+import type { WriteTransaction } from './schema';
+import { unwaited } from './unwaited';
 
 /** Returns the SHA-256 of bytes as 64 hex digits. */
 export async function sha256OfBytes(bytes: ArrayBuffer): Promise<string> {
@@ -19,17 +21,16 @@ export interface FileToKeep {
 
 /** Keeps a file of this browser until the server has it; resolves when the disk has it. */
 export async function keepFile(store: BookStore, file: FileToKeep, what: string): Promise<void> {
+  await store.write(['files', 'unsent_files'], async (tx) => putFile(tx, file), what);
+  await checkKept(store, file.sha256, what);
+}
+
+/** Puts bytes and the note that they wait; `checkKept` says afterwards whether they read back. */
+export function putFile(tx: WriteTransaction, file: FileToKeep): void {
   const { bytes, sha256, ...rest } = file;
-  await store.write(
-    ['files', 'unsent_files'],
-    async (tx) => {
-      await tx.objectStore('files').put(bytes, sha256);
-      const unsent = { sha256, size_bytes: bytes.byteLength, ...rest };
-      await tx.objectStore('unsent_files').put(unsent);
-    },
-    what,
-  );
-  await checkKept(store, sha256, what);
+  const unsent = { sha256, size_bytes: bytes.byteLength, ...rest };
+  unwaited(tx.objectStore('files').put(bytes, sha256));
+  unwaited(tx.objectStore('unsent_files').put(unsent));
 }
 
 /** Keeps a file that came from the server, when its bytes have the hash asked for. */
@@ -48,7 +49,8 @@ export async function readFile(store: BookStore, sha256: string): Promise<ArrayB
   return bytes ?? null;
 }
 
-async function checkKept(store: BookStore, sha256: string, what: string): Promise<void> {
+/** Reads bytes back from the disk and hashes them again; what does not hold is not kept. */
+export async function checkKept(store: BookStore, sha256: string, what: string): Promise<void> {
   const bytes = await readFile(store, sha256);
   if (bytes && (await sha256OfBytes(bytes)) === sha256) return;
   await store.write(['files', 'unsent_files'], async (tx) => {

@@ -5,6 +5,7 @@ export type Listener = (stores: ReadonlySet<string>) => void;
 export class Notifier {
   private readonly listeners = new Set<Listener>();
   private readonly channel: BroadcastChannel | null;
+  private changed: Set<string> | null = null;
 
   constructor(name: string) {
     this.channel = typeof BroadcastChannel === 'undefined' ? null : new BroadcastChannel(name);
@@ -28,8 +29,15 @@ export class Notifier {
     this.channel?.close();
   }
 
+  /** Tells a moment later, once for all that changed: whoever wrote goes on first. */
   private tell(stores: string[]): void {
-    const changed = new Set(stores);
+    if (!this.changed) setTimeout(() => this.tellNow(), 0);
+    this.changed = new Set([...(this.changed ?? []), ...stores]);
+  }
+
+  private tellNow(): void {
+    const changed = this.changed ?? new Set();
+    this.changed = null;
     for (const listener of [...this.listeners]) listener(changed);
   }
 }

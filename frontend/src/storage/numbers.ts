@@ -3,6 +3,7 @@
 import type { Entry } from '@sync/entry';
 import { readNumber } from '../domain/numbers';
 import type { Transaction, WriteTransaction } from './schema';
+import { unwaited } from './unwaited';
 
 const KEY = 'numbers';
 type Highest = Record<string, number>;
@@ -15,7 +16,7 @@ export async function keepNumbers(tx: WriteTransaction, entries: readonly Entry[
   for (const [letter, serial] of found) {
     highest[letter] = Math.max(serial, highest[letter] ?? 0);
   }
-  await tx.objectStore('meta').put(highest, KEY);
+  unwaited(tx.objectStore('meta').put(highest, KEY));
 }
 
 /** The serial after the highest of a letter. */

@@ -10,7 +10,10 @@ import { isWithdrawn } from './standings';
 /** The entries of a defect, its stamps, photographs and their marks. */
 export async function gather(tx: Transaction, record: string): Promise<Related> {
   const standing = tx.objectStore('standing');
-  const naming = await standing.index('names').getAll(record);
+  const [naming, own] = await Promise.all([
+    standing.index('names').getAll(record),
+    pairsOf(tx, record),
+  ]);
   const photographs = naming.filter((row) => isNamed(row, 'photograph', 'defect', record));
   const marks = await Promise.all(
     photographs.map(async (one) => {
@@ -19,7 +22,7 @@ export async function gather(tx: Transaction, record: string): Promise<Related> 
     }),
   );
   const stamps = naming.filter((row) => isNamed(row, 'stamp', 'defect', record));
-  const entries = inOrder(await pairsOf(tx, record));
+  const entries = inOrder(own);
   const stamped = inOrder(await stampPairs(tx, stamps));
   return relatedOf({
     entries,
@@ -60,9 +63,7 @@ function inOrder(pairs: readonly Pair[]): Pair[] {
 }
 
 async function undone(tx: Transaction, pairs: readonly Pair[]): Promise<Set<string>> {
-  const found = new Set<string>();
-  for (const act of new Set(pairs.map(([entry]) => actOf(entry)))) {
-    if (await isWithdrawn(tx, act)) found.add(act);
-  }
-  return found;
+  const acts = [...new Set(pairs.map(([entry]) => actOf(entry)))];
+  const taken = await Promise.all(acts.map((act) => isWithdrawn(tx, act)));
+  return new Set(acts.filter((_act, at) => taken[at]));
 }

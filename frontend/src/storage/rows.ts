@@ -3,9 +3,10 @@
 import { fileNumber } from '../domain/numbers';
 import { type DefectRow, defectRow, type Related } from '../domain/projection';
 import { chainLacks, type Other, otherOf } from '../domain/same_as';
-import { definitionOf, standardOf } from './documents';
+import { Definitions, standardOf } from './documents';
 import { gather } from './relations';
-import type { StandingRow, Transaction, WriteTransaction } from './schema';
+import type { RowKept, StandingRow, Transaction, WriteTransaction } from './schema';
+import { unwaited } from './unwaited';
 
 /** What changed of a record: what stands now, and what it named before. */
 export interface Changed {
@@ -19,32 +20,54 @@ export async function keepRows(
   changed: ReadonlyMap<string, Changed>,
   all: boolean,
 ): Promise<void> {
-  const names = all ? await everyDefect(tx) : await touched(tx, changed);
+  const names = [...(all ? await everyDefect(tx) : await touched(tx, changed))].sort();
+  const maker = new Maker(tx);
   const made = new Map<string, Made>();
-  for (const name of [...names].sort()) {
-    const row = await tx.objectStore('standing').get(name);
-    if (row?.kind === 'defect') made.set(name, await make(tx, row));
+  for (let at = 0; at < names.length; at += AT_ONCE) {
+    const part = names.slice(at, at + AT_ONCE);
+    for (const one of await Promise.all(part.map((name) => maker.make(name)))) {
+      if (one) made.set(one.standing.record, one);
+    }
   }
-  await followChains(tx, made);
+  await followChains(tx, maker, made);
   await write(tx, made);
 }
+
+/** Rows made side by side: requests wait in line together instead of one after the other. */
+const AT_ONCE = 100;
 
 interface Made {
   standing: StandingRow;
   related: Related;
+  before: RowKept | undefined;
   row: DefectRow;
 }
 
-async function make(tx: Transaction, standing: StandingRow): Promise<Made> {
-  const related = await gather(tx, standing.record);
-  return { standing, related, row: await rowOf(tx, standing, related) };
-}
+class Maker {
+  private readonly definitions: Definitions;
 
-async function rowOf(tx: Transaction, standing: StandingRow, related: Related): Promise<DefectRow> {
-  const definition = await definitionOf(tx, standing);
-  const standard = await standardOf(tx, standing);
-  const { values, awaited } = standing;
-  return defectRow(standing.record, { values, awaited, faults: [] }, related, definition, standard);
+  constructor(private readonly tx: Transaction) {
+    this.definitions = new Definitions(tx);
+  }
+
+  async make(name: string): Promise<Made | null> {
+    const [standing, before, related] = await Promise.all([
+      this.tx.objectStore('standing').get(name),
+      this.tx.objectStore('rows').get(name),
+      gather(this.tx, name),
+    ]);
+    if (standing?.kind !== 'defect') return null;
+    return { standing, related, before, row: await this.row(standing, related) };
+  }
+
+  async row(standing: StandingRow, related: Related): Promise<DefectRow> {
+    const [definition, standard] = await Promise.all([
+      this.definitions.of(standing),
+      standardOf(this.tx, standing),
+    ]);
+    const { record, values, awaited } = standing;
+    return defectRow(record, { values, awaited, faults: [] }, related, definition, standard);
+  }
 }
 
 async function everyDefect(tx: Transaction): Promise<Set<string>> {
@@ -79,19 +102,20 @@ async function naming(tx: Transaction, record: string): Promise<string[]> {
 
 /** Adds the records that are the same as one of these, and so on. */
 async function withChains(tx: Transaction, names: Set<string>): Promise<Set<string>> {
-  const waiting = [...names];
-  for (let name = waiting.pop(); name !== undefined; name = waiting.pop()) {
-    for (const behind of await naming(tx, name)) {
-      if (names.has(behind)) continue;
-      names.add(behind);
-      waiting.push(behind);
-    }
+  for (let waiting = [...names]; waiting.length > 0; ) {
+    const behind = await Promise.all(waiting.map((name) => naming(tx, name)));
+    waiting = [...new Set(behind.flat())].filter((one) => !names.has(one));
+    for (const one of waiting) names.add(one);
   }
   return names;
 }
 
 /** Makes the rows anew that stand as *Same as*, with the chains they belong to. */
-async function followChains(tx: Transaction, made: Map<string, Made>): Promise<void> {
+async function followChains(
+  tx: Transaction,
+  maker: Maker,
+  made: ReadonlyMap<string, Made>,
+): Promise<void> {
   const aside = [...made].filter(([, { row }]) => row.own_state === 'Same as');
   if (aside.length === 0) return;
   const others: Record<string, Other> = {};
@@ -109,7 +133,7 @@ async function followChains(tx: Transaction, made: Map<string, Made>): Promise<v
     }
   }
   for (const [, one] of aside) {
-    one.row = await rowOf(tx, one.standing, { ...one.related, others });
+    one.row = await maker.row(one.standing, { ...one.related, others });
   }
 }
 
@@ -117,17 +141,20 @@ async function write(tx: WriteTransaction, made: ReadonlyMap<string, Made>): Pro
   if (made.size === 0) return;
   const at = await nextTime(tx);
   const numbers = new Set<string>();
-  for (const [name, { row }] of made) {
-    const before = await tx.objectStore('rows').get(name);
-    for (const one of [...(before?.numbers ?? []), ...keysOf(row)]) numbers.add(one);
-    await tx.objectStore('rows').put({ record: name, numbers: keysOf(row), at, row });
+  for (const [name, { row, before }] of made) {
+    const keys = keysOf(row);
+    const was = before?.row as DefectRow | undefined;
+    if (was && was.number === row.number) row.number_shared = was.number_shared;
+    else
+      for (const one of [keyOf(was?.number ?? null), keyOf(row.number)]) if (one) numbers.add(one);
+    unwaited(tx.objectStore('rows').put({ record: name, numbers: keys, at, row }));
   }
   for (const number of numbers) await keepShared(tx, number, at);
 }
 
 async function nextTime(tx: WriteTransaction): Promise<number> {
   const at = (((await tx.objectStore('meta').get('rows_at')) as number | undefined) ?? 0) + 1;
-  await tx.objectStore('meta').put(at, 'rows_at');
+  unwaited(tx.objectStore('meta').put(at, 'rows_at'));
   return at;
 }
 
@@ -139,7 +166,7 @@ async function keepShared(tx: WriteTransaction, number: string, at: number): Pro
     const row = one.row as DefectRow;
     const number_shared = bearers.length > 1;
     if (row.number_shared === number_shared) continue;
-    await tx.objectStore('rows').put({ ...one, at, row: { ...row, number_shared } });
+    unwaited(tx.objectStore('rows').put({ ...one, at, row: { ...row, number_shared } }));
   }
 }
 

@@ -7,7 +7,7 @@ import { type Link, link, reached } from '@sync/chain';
 import { type Entry, fromLine } from '@sync/entry';
 import { isJudged } from '../domain/fields';
 import type { Shelf } from '../domain/ledger';
-import { actOf, COUNTS, type Pair, type Verdict } from '../domain/verdicts';
+import { actOf, COUNTS, indexOf, type Pair, type Verdict } from '../domain/verdicts';
 import type { EntryRow, Transaction } from './schema';
 
 /** An entry as it arrived, with the hash of its line. */
@@ -45,7 +45,13 @@ class Answers<T> {
     return found;
   }
 
+  /** Notes keys that will be asked for. */
+  want(keys: Iterable<string>): void {
+    for (const key of keys) this.wanted.add(key);
+  }
+
   async fetch(ask: (key: string) => Promise<T>): Promise<void> {
+    if (this.wanted.size === 0) return;
     const keys = [...this.wanted];
     this.wanted.clear();
     const found = await Promise.all(keys.map(ask));
@@ -71,6 +77,8 @@ export class LogShelf implements Shelf {
 
   /** Puts a question until everything it needs is at hand. */
   async ask<T>(question: () => T): Promise<T> {
+    this.expect();
+    await this.fetch();
     for (;;) {
       try {
         return question();
@@ -125,21 +133,37 @@ export class LogShelf implements Shelf {
     return this.refusals.of(['all']).some((known) => known.has(`${writer} ${n}`));
   }
 
+  /** Fetches in one go what is asked for of every arrival. */
+  private expect(): void {
+    const entries = this.arrivals.map(({ entry }) => entry);
+    const judged = entries.filter(isJudged);
+    this.indexes.want(entries.map(({ id }) => id));
+    this.heldAsked.want(entries.map(({ device }) => device));
+    this.actsAsked.want(judged.map(actOf));
+    const arrived = new Set(entries.map(({ id }) => id));
+    const named = judged.flatMap((entry) => [...indexOf(entry, COUNTS)]);
+    this.loads.want(named.filter((id) => !arrived.has(id)));
+  }
+
   private async fetch(): Promise<void> {
     const entries = this.tx.objectStore('entries');
-    await this.loads.fetch((id) => this.pairsOf(id));
-    await this.actsAsked.fetch(async (key) => {
-      const rows = await entries.index('act').getAll(key);
-      return [key, rows.map((row) => fromLine(row.line))];
-    });
-    await this.indexes.fetch((id) => this.entriesOf(entries.index('refers').getAll(id)));
-    await this.people.fetch(async (person) => {
-      const rows = await entries.index('record').getAll(person);
-      const pairs = rows.filter((row) => row.kind === 'person').map(pairOf);
-      return pairs.filter(([entry]) => isJudged(entry));
-    });
-    await this.heldAsked.fetch((device) => this.entriesOf(entries.index('held').getAll(device)));
-    await this.fetchRules();
+    await Promise.all([
+      this.loads.fetch((id) => this.pairsOf(id)),
+      this.actsAsked.fetch(async (key) => {
+        const rows = await entries.index('act').getAll(key);
+        return [key, rows.map((row) => fromLine(row.line))];
+      }),
+      this.indexes.fetch((id) => this.entriesOf(entries.index('refers').getAll(id))),
+      this.people.fetch((person) => this.judgedOf(person)),
+      this.heldAsked.fetch((one) => this.entriesOf(entries.index('held').getAll(one))),
+      this.fetchRules(),
+    ]);
+  }
+
+  private async judgedOf(person: string): Promise<Pair[]> {
+    const rows = await this.tx.objectStore('entries').index('record').getAll(person);
+    const pairs = rows.filter((row) => row.kind === 'person').map(pairOf);
+    return pairs.filter(([entry]) => isJudged(entry));
   }
 
   private async fetchRules(): Promise<void> {

@@ -7,6 +7,7 @@ import { actOf, type Verdict } from '../domain/verdicts';
 import type { Changed } from './rows';
 import type { EntryRow, StandingRow, Transaction, WriteTransaction } from './schema';
 import { pairOf } from './shelf';
+import { unwaited } from './unwaited';
 
 /** What counts of arriving entries: by their verdicts, and the acts that were undone. */
 export function counting(
@@ -29,19 +30,21 @@ export async function keepStandings(
   again: ReadonlySet<string>,
 ): Promise<Map<string, Changed>> {
   const changed = new Map<string, Changed>();
-  const keep = async (before: StandingRow | undefined, now: StandingRow) => {
+  const keep = (before: StandingRow | undefined, now: StandingRow) => {
     changed.set(now.record, { now, named_before: before?.names ?? [] });
-    await tx.objectStore('standing').put(now);
+    unwaited(tx.objectStore('standing').put(now));
   };
-  for (const [record, entries] of byRecord(arrived)) {
-    if (again.has(record)) continue;
+  const mine = [...byRecord(arrived)].filter(([record]) => !again.has(record));
+  const keepNew = async ([record, entries]: (typeof mine)[number]) => {
     const before = await tx.objectStore('standing').get(record);
-    await keep(before, await keepOne(tx, before, entries, counts));
-  }
-  for (const record of again) {
+    keep(before, await keepOne(tx, before, entries, counts));
+  };
+  const keepAgain = async (record: string) => {
+    const before = await tx.objectStore('standing').get(record);
     const row = await fromLog(tx, record);
-    if (row) await keep(await tx.objectStore('standing').get(record), row);
-  }
+    if (row) keep(before, row);
+  };
+  await Promise.all([...mine.map(keepNew), ...[...again].map(keepAgain)]);
   return changed;
 }
 
@@ -61,8 +64,8 @@ async function fromLog(tx: Transaction, record: string): Promise<StandingRow | n
   const rows = await tx.objectStore('entries').index('record').getAll(record);
   if (rows.length === 0) return null;
   const entries = rows.map((row) => pairOf(row)[0]);
-  const counted = new Map<string, ReturnType<Counts>>();
-  for (const row of rows) counted.set(row.id, await countedOf(tx, row));
+  const all = await Promise.all(rows.map((row) => countedOf(tx, row)));
+  const counted = new Map(rows.map((row, at) => [row.id, all[at]] as const));
   const here = new Set(rows.map(({ id }) => id));
   const foreign = new Set(
     entries.flatMap(({ seen }) => Object.values(seen).flat()).filter((id) => !here.has(id)),

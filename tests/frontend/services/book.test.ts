@@ -1,7 +1,7 @@
 import 'fake-indexeddb/auto';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { OpenShop } from '../../../frontend/src/services/open';
-import type { Session } from '../../../frontend/src/services/shop';
+import type { DefectRow, Session } from '../../../frontend/src/services/shop';
 import { INSPECTOR, PASSCODES, PLACE, Workshop } from './bench';
 
 let workshop: Workshop;
@@ -26,7 +26,9 @@ describe('defects', () => {
     await tab.capture.setField(tab.session as Session, record, 'kind', 'crack');
     expect((await numbers(shop)).sort()).toEqual(['A/0001', 'A/0002']);
     expect((await shop.book.defects()).find((row) => row.record === record)?.kind).toBe('crack');
-    expect(await shop.book.defects()).toEqual(await tab.book.defects());
+    const byNumber = (rows: DefectRow[]) =>
+      Object.fromEntries(rows.map((row) => [row.number, row]));
+    expect(byNumber(await shop.book.defects())).toEqual(byNumber(await tab.book.defects()));
   });
 
   it('finds a row by any spelling of its number', async () => {

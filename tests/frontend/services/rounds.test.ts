@@ -50,7 +50,7 @@ describe('keepExchanging', () => {
     const { acts, sent } = scene();
     for (let n = 0; n < 5; n += 1) acts.written?.();
     expect(sent()).toBe(1);
-    acts['in 2000']?.();
+    acts['in 1000']?.();
     expect(sent()).toBe(2);
   });
 

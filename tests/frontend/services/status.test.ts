@@ -58,13 +58,13 @@ describe('a shop', () => {
     const session = await shop.people.unlock(INSPECTOR, PASSCODES[INSPECTOR] as string);
     workshop.server.isAway = true;
     const { record } = await shop.capture.shutter(session, PLACE);
-    const counts: Promise<number>[] = [];
-    const stop = shop.subscribe(() =>
-      counts.push(shop.status.waiting().then((one) => one.entries)),
-    );
+    const counts: number[] = [];
+    const stop = shop.subscribe(async () => {
+      counts.push((await shop.status.waiting()).entries);
+    });
     await shop.capture.setField(session, record, 'note', 'by the chine');
+    await expect.poll(() => counts.at(-1), { interval: 5 }).toBe(2);
     stop();
-    expect(await Promise.all(counts)).toContain(2);
     await workshop.close();
   });
 });
