@@ -151,7 +151,6 @@ export class Workshop {
         random: (count) =>
           Uint8Array.from({ length: count }, () => Math.floor(this.random() * 256)),
         status: {},
-        soon: () => {},
         withLock: (name, work) => this.withLock(name, work),
       },
     );

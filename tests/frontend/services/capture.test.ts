@@ -9,6 +9,20 @@ import { FITTER, INSPECTOR, PASSCODES, PLACE, Workshop } from './bench';
 const picture = () =>
   new Uint8Array(Buffer.from(PICTURES['rotated-exif-6'], 'base64')).buffer as ArrayBuffer;
 
+/** A disk that gives the first file back with one byte changed. */
+function damaging(real: typeof IDBObjectStore.prototype.get) {
+  return function (this: IDBObjectStore, key: IDBValidKey | IDBKeyRange) {
+    const asked = real.call(this, key);
+    if (this.name !== 'files') return asked;
+    asked.addEventListener('success', () => {
+      const bytes = new Uint8Array((asked.result as ArrayBuffer).slice(0));
+      bytes[7] = (bytes[7] ?? 0) ^ 1;
+      Object.defineProperty(asked, 'result', { value: bytes.buffer });
+    });
+    return asked;
+  };
+}
+
 let workshop: Workshop;
 let shop: OpenShop;
 let session: Session;
@@ -81,6 +95,19 @@ describe('addPhotograph', () => {
     expect((await shop.book.plain(record)).number).toBe('A/0001');
     await shop.capture.addPhotograph(session, record, picture(), 'wide');
     expect(await shop.book.related(record, 'photograph')).toHaveLength(1);
+  });
+
+  it('keeps neither bytes nor photograph when they do not read back as written', async () => {
+    const { record } = await shop.capture.shutter(session, PLACE);
+    const real = IDBObjectStore.prototype.get;
+    IDBObjectStore.prototype.get = damaging(real);
+    const work = shop.capture.addPhotograph(session, record, picture(), 'wide');
+    await expect(work).rejects.toThrow('does not read back as it was written');
+    IDBObjectStore.prototype.get = real;
+    expect(await shop.book.related(record, 'photograph')).toEqual([]);
+    expect((await shop.status.waiting()).files).toBe(0);
+    const { sha256 } = await shop.capture.addPhotograph(session, record, picture(), 'wide');
+    expect(await shop.files.bytes(sha256)).toEqual(picture());
   });
 
   it('refuses bytes that are no picture with a sentence', async () => {
