@@ -1,4 +1,5 @@
-import { WaxArrow, WaxRing } from '../../furniture';
+import { useContext } from 'preact/hooks';
+import { PictureScale, WaxArrow, WaxRing, WaxStroke } from '../../furniture';
 import type { Shape, Shop } from '../../services/shop';
 import { useLive } from '../live';
 
@@ -30,13 +31,44 @@ export function MarksOn({ shop, photograph }: { shop: Shop; photograph: string }
   );
 }
 
+/** One mark in wax pencil; a shape that this version does not know is left out. */
 export function OneMark({ mark }: { mark: MarkOn }) {
   const points = mark.shape.points.map(([x, y]) => ({ x: x / 10, y: y / 10 }));
   const [first, second] = points;
-  if (!first || !second) return null;
   const seed = seedOf(mark.record);
+  if (!first) return null;
+  if (mark.shape.kind === 'dot') return <Dot at={first} />;
+  if (mark.shape.kind === 'number') return <Numbered at={first} label={mark.shape.label ?? ''} />;
+  if (!second) return null;
   if (mark.shape.kind === 'arrow') return <WaxArrow tail={first} tip={second} seed={seed} />;
+  if (mark.shape.kind === 'line')
+    return <WaxStroke d={`M${first.x} ${first.y}L${second.x} ${second.y}`} />;
   return <WaxRing points={points} seed={seed} />;
+}
+
+interface At {
+  x: number;
+  y: number;
+}
+
+function Dot({ at }: { at: At }) {
+  const scale = useContext(PictureScale);
+  return <WaxStroke d={`M${at.x} ${at.y}h${0.1 * scale}`} core_px={14} />;
+}
+
+/** A figure in a wax circle, to be named in the note. */
+function Numbered({ at, label }: { at: At; label: string }) {
+  const scale = useContext(PictureScale);
+  const r = 20 * scale;
+  const circle = `M${at.x - r} ${at.y}a${r} ${r} 0 1 0 ${2 * r} 0a${r} ${r} 0 1 0 ${-2 * r} 0`;
+  return (
+    <>
+      <WaxStroke d={circle} core_px={4} />
+      <text class="mid bold wax-number" x={at.x} y={at.y + 9 * scale} font-size={26 * scale}>
+        {label}
+      </text>
+    </>
+  );
 }
 
 /** The same record always gives the same stroke. */

@@ -1,52 +1,71 @@
 import { useState } from 'preact/hooks';
-import { DetailPicture, Key, Loading, Sheet, TitleBlock, TouchOff, WaxRing } from '../../furniture';
-import type { ScreenProps } from '../../services/shop';
+import { DetailPicture, Loading, Sheet, TitleBlock, TouchOff } from '../../furniture';
+import type { DefectRow, ScreenProps } from '../../services/shop';
 import { useCamera } from '../airframe/camera';
 import { useAirframeTitle } from '../frame/title';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 import { useLive } from '../live';
-import { OneMark, seedOf, useMarks } from './marks_on';
-import { usePhotograph, usePhotographs } from './pictures';
-import { nudged, type Ring, resized, ringAt, ringShape } from './ring';
+import { OneMark, useMarks } from './marks_on';
+import { PictureKeys, ToolKeys } from './picture_keys';
+import { type Picture, usePhotograph, usePhotographs } from './pictures';
+import { type MarkKind, markAt, type Placed, shapeOf } from './placed';
 import './screen.css';
 
-/** The picture just taken: a wax-pencil ring by touch, then by keys of one step. */
-export default function Photograph({ shop, params, go }: ScreenProps) {
+/** The picture just taken: wax-pencil marks by touch, then by keys of one step. */
+export default function Photograph(props: ScreenProps) {
+  const { shop, params } = props;
   const number = params.number ?? '';
   const row = useLive(shop, async () => (await shop.book.numbered(number))[0] ?? null, [number]);
   const photographs = usePhotographs(shop, row?.record);
   const picture = photographs?.find((one) => one.record === params.photograph);
-  const url = usePhotograph(shop, picture?.sha256);
-  const marks = useMarks(shop, picture?.record);
-  const [placed, setRing] = useState<Ring | null>(null);
-  const [touchOff, setTouchOff] = useState(false);
-  const { trouble, busy, run } = useTrouble();
   const title = useAirframeTitle(shop);
-  const camera = useCamera(
-    shop,
-    (taken) => go(`/airframe/${number}/photograph/${taken.photograph}`, 'replace'),
-    (error) => run(() => Promise.reject(error)),
-  );
   if (!row || !picture)
     return (
       <Sheet layout="airframe" title={<TitleBlock variant="airframe" cells={title} />}>
         <Loading what={`The photograph of ${number}`} />
       </Sheet>
     );
+  return <OnePicture key={picture.record} {...props} row={row} picture={picture} />;
+}
+
+type Props = ScreenProps & { row: DefectRow; picture: Picture };
+
+function OnePicture({ shop, go, row, picture }: Props) {
+  const url = usePhotograph(shop, picture.sha256);
+  const marks = useMarks(shop, picture.record);
+  const [kind, setKind] = useState<MarkKind>('ring');
+  const [touched, setPlaced] = useState<Placed | null>(null);
+  const [touchOff, setTouchOff] = useState(false);
+  const { trouble, busy, run } = useTrouble();
+  const title = useAirframeTitle(shop);
+  const address = `/airframe/${(row.number ?? '').replace('/', '')}`;
+  const camera = useCamera(
+    shop,
+    (taken) => go(`${address}/photograph/${taken.photograph}`, 'replace'),
+    (error) => run(() => Promise.reject(error)),
+  );
   const size = { width_px: picture.width_px, height_px: picture.height_px };
   // The first ring stands in the middle already: a touch or the keys bring it to the defect.
   const middle = { x: size.width_px / 2, y: size.height_px / 2 };
-  const ring = placed ?? (marks?.length === 0 ? ringAt(middle, size) : null);
-  const step = Math.max(1, Math.round(size.width_px / 160));
-  const move = (dx: number, dy: number) =>
-    ring && setRing(nudged(ring, dx * step, dy * step, size));
+  const placed = touched ?? (marks?.length === 0 ? markAt(kind, middle, size) : null);
+  const label = String((marks?.filter((one) => one.shape.kind === 'number').length ?? 0) + 1);
   const keep = () =>
     run(async () => {
-      if (!shop.session || !ring) return;
-      await shop.capture.addMark(shop.session, picture.record, ringShape(ring));
-      setRing(null);
+      if (!shop.session || !placed) return;
+      await shop.capture.addMark(shop.session, picture.record, shapeOf({ ...placed, label }));
+      setPlaced(null);
     });
-  const no_ring = ring ? undefined : 'touch it for one more';
+  const undo = () => {
+    if (touched) return setPlaced(null);
+    run(async () => {
+      const last = marks?.at(-1);
+      if (shop.session && last) await shop.capture.strikeMark(shop.session, last.record);
+    });
+  };
+  const pickKind = (next: MarkKind) => {
+    setKind(next);
+    setPlaced(markAt(next, touched ?? middle, size));
+  };
   return (
     <>
       <input
@@ -63,102 +82,17 @@ export default function Photograph({ shop, params, go }: ScreenProps) {
         layout="airframe"
         title={<TitleBlock variant="airframe" cells={title} />}
         keys={
-          <div class="picture-keys">
-            <Key
-              label="LEFT"
-              second={`${step} px`}
-              size="inside"
-              unavailable={no_ring}
-              onPress={() => move(-1, 0)}
-            />
-            <Key
-              label="UP"
-              second={`${step} px`}
-              size="inside"
-              unavailable={no_ring}
-              onPress={() => move(0, -1)}
-            />
-            <Key
-              label="DOWN"
-              second={`${step} px`}
-              size="inside"
-              unavailable={no_ring}
-              onPress={() => move(0, 1)}
-            />
-            <Key
-              label="RIGHT"
-              second={`${step} px`}
-              size="inside"
-              unavailable={no_ring}
-              onPress={() => move(1, 0)}
-            />
-            <Key
-              label="LARGER"
-              second="ring"
-              size="inside"
-              unavailable={no_ring}
-              onPress={() => ring && setRing(resized(ring, 1.15, size))}
-            />
-            <Key
-              label="SMALLER"
-              second="ring"
-              size="inside"
-              unavailable={no_ring}
-              onPress={() => ring && setRing(resized(ring, 1 / 1.15, size))}
-            />
-            <Key
-              label={'ONE\nMORE'}
-              second="close"
-              size="inside"
-              onPress={() =>
-                camera.open({
-                  record: row.record,
-                  number: row.number ?? '',
-                  role: 'close',
-                  mirrored: false,
-                })
-              }
-            />
-            <Key
-              label={'KEEP\nTHE RING'}
-              size="inside"
-              chosen={false}
-              unavailable={no_ring ?? (busy ? 'storing …' : undefined)}
-              onPress={keep}
-            />
-            <Key
-              label={'TOUCH\nOFF'}
-              second="ignore all"
-              size="inside"
-              place="p-touch"
-              onPress={() => setTouchOff(true)}
-            />
-            <Key
-              label="UNDO"
-              kind="undo"
-              size="inside"
-              place="p-undo"
-              second="last ring"
-              unavailable={placed || marks?.length ? undefined : 'no ring kept yet'}
-              onPress={() =>
-                placed
-                  ? setRing(null)
-                  : run(async () => {
-                      const last = marks?.at(-1);
-                      if (shop.session && last)
-                        await shop.capture.strikeMark(shop.session, last.record);
-                    })
-              }
-            />
-            <Key
-              label="MEASURE ►"
-              second={marks?.length ? 'kind and figures' : 'without a ring'}
-              kind="main"
-              letters={28}
-              place="p-next"
-              onPress={() => go(`/airframe/${number}`)}
-            />
-          </div>
+          <PictureKeys
+            placed={placed}
+            size={size}
+            kept={marks?.length ?? 0}
+            busy={busy}
+            onPlaced={setPlaced}
+            onKeep={keep}
+            onUndo={touched || marks?.length ? undo : undefined}
+            onNext={() => go(address)}
+            onTouchOff={() => setTouchOff(true)}
+          />
         }
       >
         <div class="picture-view">
@@ -166,7 +100,10 @@ export default function Photograph({ shop, params, go }: ScreenProps) {
             <h1>{row.number}</h1>
             <p>
               <strong>{picture.role} picture, stored on this tablet</strong>
-              <span>{row.place_words}</span>
+              <span>
+                {row.place_words}
+                {picture.mirrored ? ' · seen in a mirror, shown turned' : ''}
+              </span>
             </p>
           </header>
           <TroubleNote trouble={trouble} />
@@ -178,24 +115,32 @@ export default function Photograph({ shop, params, go }: ScreenProps) {
               height_px={size.height_px}
               mirrored={picture.mirrored}
               eager
-              onPick={(point) => setRing(ring ? { ...ring, ...point } : ringAt(point, size))}
+              onPick={(point) =>
+                setPlaced(placed ? { ...placed, ...point } : markAt(kind, point, size))
+              }
             >
               {marks?.map((mark) => (
                 <OneMark key={mark.record} mark={mark} />
               ))}
-              {ring && (
-                <WaxRing
-                  seed={seedOf(picture.record)}
-                  points={ringShape(ring).points.map(([x, y]) => ({ x: x / 10, y: y / 10 }))}
-                />
+              {placed && (
+                <OneMark mark={{ record: picture.record, shape: shapeOf({ ...placed, label }) }} />
               )}
             </DetailPicture>
           ) : (
             <Loading what="The photograph" />
           )}
-          <p class="picture-hint">
-            Touch the middle of the defect: the ring goes there. KEEP THE RING stores it.
-          </p>
+          <ToolKeys
+            kind={kind}
+            onKind={pickKind}
+            onMore={() =>
+              camera.open({
+                record: row.record,
+                number: row.number ?? '',
+                role: 'close',
+                mirrored: false,
+              })
+            }
+          />
         </div>
       </Sheet>
       {touchOff && <TouchOff onRelease={() => setTouchOff(false)} />}

@@ -1,0 +1,45 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { cellWords, nextOpen } from '../../../frontend/src/screens/measure/asked';
+import { askedFor, gradedOf } from '../../../frontend/src/screens/measure/graded';
+import { bandsOf, limitsOf } from '../../../frontend/src/screens/measure/limits';
+import type { Standard } from '../../../frontend/src/services/shop';
+
+const QS7 = JSON.parse(
+  readFileSync('sample_data/skinpin_demo/data/standard_qs7.json', 'utf8'),
+) as Standard;
+const PIT = { kind: 'pitting', material: 'AL', thickness: { value: '0.064', unit: 'in' as const } };
+
+describe('what a kind asks for', () => {
+  it('goes from one needed field to the next and passes by what may be left out', () => {
+    const asked = askedFor(PIT);
+    expect(nextOpen(asked, PIT, null)?.field).toBe('length');
+    expect(nextOpen(asked, PIT, 'depth')?.field).toBe('cleaned');
+    expect(nextOpen(asked, PIT, 'cleaned')).toBeNull();
+  });
+
+  it('takes "not measured" for an answer', () => {
+    expect(nextOpen(askedFor(PIT), { ...PIT, length: 'not measured' }, null)?.field).toBe('width');
+    const [asked] = askedFor(PIT);
+    if (!asked) throw new Error('A pit asks for nothing.');
+    expect(cellWords(asked, 'not measured', () => 'other')).toEqual({ value: 'not measured' });
+  });
+});
+
+describe('the grade while a figure is typed', () => {
+  it('is that of the figure in its place, before it is stored', () => {
+    const depth = askedFor(PIT).find((one) => one.field === 'depth') ?? null;
+    const typed = { value: '0.012', unit: 'in' };
+    expect(gradedOf({ ...PIT, cleaned: 'yes' }, depth, typed, QS7).words).toBe('Grade 3');
+    expect(gradedOf({ ...PIT, cleaned: 'yes' }, depth, null, QS7).words).toBe('Not graded ?');
+  });
+
+  it('draws the limits of the standard itself, with the grade of each band', () => {
+    const limits = limitsOf(QS7, 'pitting', 'AL');
+    expect(limits.map((one) => [one.label, one.grade])).toEqual([
+      ['10 %', 3],
+      ['50 %', 4],
+    ]);
+    expect(bandsOf(limits).map((one) => one.share)).toEqual([0.3, 0.75]);
+  });
+});
