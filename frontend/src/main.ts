@@ -2,7 +2,10 @@
 
 import './furniture/tokens.css';
 import './furniture/base.css';
-import { Component, type ComponentType, h, render } from 'preact';
+import './offline/start.css';
+import { Component, type ComponentType, Fragment, h, render } from 'preact';
+import { Key } from './furniture/key';
+import { ErrorFrame } from './furniture/notice';
 import { thisBrowser, VersionWatch } from './offline/version';
 import { matchRoute, ROUTES } from './routes';
 import { type OpenShop, openShop } from './services/open';
@@ -44,7 +47,13 @@ class App extends Component<{ shop: OpenShop }, Shown> {
     const match = matchRoute(pathOf(address));
     if (!match || !screen) return null;
     const params = { ...queryOf(address), ...match.params };
-    return h(screen, { shop, params, go: (to, how) => this.go(to, how), key: match.route.folder });
+    const { folder } = match.route;
+    const go: ScreenProps['go'] = (to, how) => this.go(to, how);
+    const isReady = shop.version.newVersion && BETWEEN_JOBS.includes(folder);
+    return h(Fragment, null, [
+      isReady ? newVersion(shop) : null,
+      h(screen, { shop, params, go, key: folder }),
+    ]);
   }
 
   private go(address: string, how?: 'replace') {
@@ -112,11 +121,23 @@ class App extends Component<{ shop: OpenShop }, Shown> {
 }
 
 function notice(sentence: string) {
-  return h('main', { class: 'start-notice', role: 'alert' }, [
+  const again = h(Key, { label: 'RELOAD', kind: 'main', onPress: () => location.reload() });
+  const first = h(Key, { label: 'FIRST PAGE', onPress: () => location.assign('/') });
+  return h('main', { class: 'start-notice' }, [
     h('h1', null, 'Skinpin'),
-    h('p', null, sentence),
-    h('button', { type: 'button', onClick: () => location.reload() }, 'Reload'),
-    h('a', { href: '/' }, 'First page'),
+    h(ErrorFrame, { title: 'This page can’t go on', text: sentence }, [again, first]),
+  ]);
+}
+
+/** Where nobody is in the middle of a record. */
+const BETWEEN_JOBS = ['sign_in', 'waiting'];
+
+function newVersion(shop: OpenShop) {
+  const text = 'A new version of Skinpin is ready. What waits on this tablet stays stored.';
+  const take = () => void shop.version.takeNewVersion();
+  return h('aside', { class: 'new-version', 'aria-label': 'New version' }, [
+    h('p', { role: 'status' }, text),
+    h(Key, { label: 'TAKE THE NEW VERSION', onPress: take }),
   ]);
 }
 
