@@ -21,15 +21,16 @@ HANDS = {"P": "port", "S": "starboard", "C": "centreline"}
 
 def strake_indexes(structure: Structure, place: Place) -> tuple[int, int] | None:
     """Return the lower and upper strake of a place, or None where it names none."""
+    strakes = structure["strakes"]
     named = [strake for strake in place.get("strakes") or () if strake is not None]
     for strake in named:
-        if strake not in structure["strakes"]:
+        if strake not in strakes:
             raise Refused(
                 "no_strake",
                 f"{structure['name']} has no strake called {strake}.",
-                f"It has {', '.join(structure['strakes']) or 'none'}.",
+                f"It has {', '.join(strakes) or 'none'}.",
             )
-    indexes = [structure["strakes"].index(strake) for strake in named]
+    indexes = [strakes.index(strake) for strake in named]
     return (min(indexes), max(indexes)) if indexes else None
 
 
@@ -40,8 +41,11 @@ def hand_of(structure: Structure, place: Place) -> str:
         words = ", ".join(HANDS[known] for known in structure["hands"])
         shown = HANDS.get(str(hand), hand)
         raise Refused("no_hand", f"{structure['name']} has no hand {shown}.", f"It has {words}.")
-    on_keel = strake_indexes(structure, place) == (0, 0)
-    return "C" if on_keel and "C" in structure["hands"] else str(hand)
+    return _hand_on(structure, str(hand), strake_indexes(structure, place))
+
+
+def _hand_on(structure: Structure, hand: str, strakes: tuple[int, int] | None) -> str:
+    return "C" if strakes == (0, 0) and "C" in structure["hands"] else hand
 
 
 def zone_of(definition: Definition, place: Place) -> str:
@@ -111,7 +115,9 @@ class _Rule(NamedTuple):
 
 
 def _rules(definition: Definition, structure: Structure, place: Place) -> list[_Rule]:
-    hand, strakes = hand_of(structure, place), strake_indexes(structure, place)
+    strakes = strake_indexes(structure, place)
+    known = place.get("hand") in structure["hands"]
+    hand = _hand_on(structure, place["hand"], strakes) if known else hand_of(structure, place)
     rules = _rules_on(definition, structure, hand)
     if strakes is None:
         return rules

@@ -91,10 +91,11 @@ def defect_row(
     row |= _place_keys(values, definition)
     row |= _moved_keys(record, values, related)
     row["two_values"] = two_values("defect", values)
-    row["photographs"] = sum(not _is_true(one, "withheld") for one in related.photographs.values())
-    row["waits"] = [_shown(pair) for pair in related.entries if pair[1].result == "waits"]
-    refused = [pair for pair in related.entries if pair[1].result == "does not count"]
-    row["not_counting"] = [_shown(pair) for pair in refused]
+    shown = [one for one in related.photographs.values() if not _is_true(one, "withheld")]
+    row["photographs"] = len(shown)
+    open_ones = [pair for pair in related.entries if pair[1].result != "counts"]
+    row["waits"] = [_shown(pair) for pair in open_ones if pair[1].result == "waits"]
+    row["not_counting"] = [_shown(pair) for pair in open_ones if pair[1].result != "waits"]
     return row
 
 
@@ -179,7 +180,10 @@ def _state(
 
 
 def _numbers(values: Values, related: Related) -> Row:
-    standing = sorted(_texts(differing("defect", values, "number")), key=number_key)
+    standing = _texts(differing("defect", values, "number"))
+    if len(standing) == len(related.entries) == 1:
+        return {"number": standing[0], "also_numbers": [], "number_shared": related.number_shared}
+    standing.sort(key=number_key)
     before = _texts(
         entry.set.get("number")
         for entry, _ in related.entries
@@ -214,10 +218,22 @@ def _state_keys(
 
 
 def _grade_keys(values: Values, standard: Standard | Compiled | None) -> Row:
+    overruled = standing_of(values, "overrule")
+    if standard is None and not overruled:
+        return {**_NOT_GRADED_KEYS, "fired": [], "missing": []}
     grading = worst_grade(values, standard) if standard is not None else NOT_GRADED
-    given = (value for value in standing_of(values, "overrule") if isinstance(value, dict))
+    given = (value for value in overruled if isinstance(value, dict))
     grades = [one["grade"] for one in given if type(one.get("grade")) is int]
-    row: Row = {
+    row = _graded(grading)
+    if grades:
+        told = {"from": grading.grade, "from_words": row["grade_words"], "to": max(grades)}
+        row |= {"grade": max(grades), "grade_known": True, "overruled": told}
+        row["grade_words"] = f"Grade {max(grades)}"
+    return row
+
+
+def _graded(grading: Grading) -> Row:
+    return {
         "grade": grading.grade,
         "grade_known": grading.known,
         "grade_words": grade_words(grading),
@@ -226,11 +242,9 @@ def _grade_keys(values: Values, standard: Standard | Compiled | None) -> Row:
         "missing": list(grading.missing),
         "overruled": None,
     }
-    if grades:
-        told = {"from": grading.grade, "from_words": row["grade_words"], "to": max(grades)}
-        row |= {"grade": max(grades), "grade_known": True, "overruled": told}
-        row["grade_words"] = f"Grade {max(grades)}"
-    return row
+
+
+_NOT_GRADED_KEYS = _graded(NOT_GRADED)
 
 
 def _place_keys(values: Values, definition: Definition | None) -> Row:
@@ -238,11 +252,8 @@ def _place_keys(values: Values, definition: Definition | None) -> Row:
     place = places[0] if places else None
     zones = [_said(zones_of, definition, one) or [] for one in places]
     stations = [_said(station_of, definition, one) for one in places]
-    words = [
-        _said(place_words, definition, one)
-        for one, station in zip(places, stations, strict=True)
-        if station
-    ]
+    sited = [one for one, station in zip(places, stations, strict=True) if station]
+    words = [_said(place_words, definition, one) for one in sited]
     station = stations[0] if stations else None
     get = place.get if place else {}.get
     return {
