@@ -16,6 +16,8 @@ export const ROUTES: readonly Route[] = [
   { pattern: '/airframe/{number}/photograph/{photograph}', folder: 'photograph', needs: 'session' },
   { pattern: '/defects', folder: 'defects', needs: 'session' },
   { pattern: '/defects/{number}', folder: 'defects', needs: 'session' },
+  { pattern: '/assessment', folder: 'assessment', needs: 'session' },
+  { pattern: '/assessment/{number}', folder: 'assessment', needs: 'session' },
   { pattern: '/waiting', folder: 'waiting', needs: 'device' },
   { pattern: '/reports', folder: 'reports', needs: 'session' },
   { pattern: '/set-up', folder: 'set_up', needs: 'nothing' },

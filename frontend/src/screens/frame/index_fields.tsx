@@ -4,6 +4,7 @@ import type { ScreenProps } from '../../services/shop';
 const SHEETS = [
   { name: 'At the airframe', href: '/airframe' },
   { name: 'Defect book', href: '/defects' },
+  { name: 'Assessment', href: '/assessment' },
   { name: 'Reports', href: '/reports' },
 ] as const;
 
