@@ -125,16 +125,13 @@ export class KeptBook implements Book {
   }
 
   async unsent(): Promise<Set<string>> {
-    const { unsent, photographs } = await this.store.read(
-      ['unsent', 'unsent_files'],
-      async (tx) => ({
-        unsent: await tx.objectStore('unsent').getAll(),
-        photographs: await tx.objectStore('unsent_files').getAll(),
-      }),
-    );
+    const { unsent, files } = await this.store.read(['unsent', 'unsent_files'], async (tx) => ({
+      unsent: await tx.objectStore('unsent').getAll(),
+      files: await tx.objectStore('unsent_files').getAll(),
+    }));
     return new Set([
       ...unsent.map(({ record }) => record),
-      ...photographs.flatMap(({ photograph }) => photograph ?? []),
+      ...files.flatMap(({ photographs }) => photographs),
     ]);
   }
 

@@ -9,9 +9,17 @@ import {
   namedFiles,
   photographFiles,
 } from '../storage/derive';
-import { keepFetched, keepFile, readFile, sha256OfBytes } from '../storage/files';
+import {
+  keepFetched,
+  keepFile,
+  keepRendition,
+  largestRendition,
+  readFile,
+  readRendition,
+  sha256OfBytes,
+} from '../storage/files';
 import type { Clock } from './clock';
-import type { Server } from './server';
+import { isAway, type Server } from './server';
 import type { Files, Json } from './shop';
 
 const ASKED_AT_ONCE = 500;
@@ -28,9 +36,9 @@ export class KeptFiles implements Files {
   ) {}
 
   async photographUrl(sha256: string, size?: 320 | 1000 | 1600): Promise<string> {
-    const bytes = await readFile(this.store, sha256);
-    const blob = bytes ? new Blob([bytes]) : await this.fetchBlob(sha256, size);
-    const url = URL.createObjectURL(blob);
+    const here = await readFile(this.store, sha256);
+    const bytes = here ?? (await this.fetchPicture(sha256, size));
+    const url = URL.createObjectURL(new Blob([bytes]));
     this.given.add(url);
     return url;
   }
@@ -84,10 +92,10 @@ export class KeptFiles implements Files {
   async offerAgain(): Promise<void> {
     const wall_ms = this.clock.raw_ms();
     await this.store.write(['files', 'unsent_files', 'standing'], async (tx) => {
-      const photographs = await photographFiles(tx);
+      const known = await photographFiles(tx);
       for (const sha256 of await tx.objectStore('files').getAllKeys()) {
-        const { photograph = null, media_type = '', size_bytes = 0 } = photographs[sha256] ?? {};
-        const row = { sha256, photograph, media_type, size_bytes, wall_ms };
+        const none = { photographs: [], media_type: '', size_bytes: 0 };
+        const row = { sha256, wall_ms, ...(known[sha256] ?? none) };
         if ((await tx.objectStore('unsent_files').count(sha256)) === 0) {
           await tx.objectStore('unsent_files').put(row);
         }
@@ -116,9 +124,22 @@ export class KeptFiles implements Files {
     }
   }
 
-  private async fetchBlob(sha256: string, size?: number): Promise<Blob> {
-    const query = size ? `?size=${size}` : '';
-    return (await this.server.send(`/api/photographs/${sha256}${query}`, {})).blob();
+  /** Fetches a picture, and keeps it: it is there next time with no network. */
+  private async fetchPicture(sha256: string, size?: number): Promise<ArrayBuffer> {
+    const seen = size ? await readRendition(this.store, sha256, size) : null;
+    if (seen) return seen;
+    try {
+      const query = size ? `?size=${size}` : '';
+      const answer = await this.server.send(`/api/photographs/${sha256}${query}`, {});
+      const bytes = await answer.arrayBuffer();
+      if (size) await keepRendition(this.store, bytes, sha256, size);
+      else await keepFetched(this.store, bytes, sha256);
+      return bytes;
+    } catch (error) {
+      const kept = isAway(error) ? await largestRendition(this.store, sha256) : null;
+      if (kept) return kept;
+      throw error;
+    }
   }
 
   private async askMissing(sha256: string[]): Promise<Set<string>> {

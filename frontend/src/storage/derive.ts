@@ -214,7 +214,7 @@ export function pinnedBy(rows: readonly StandingRow[], field: string): string[] 
 }
 
 export interface PhotographFile {
-  photograph: string;
+  photographs: string[];
   media_type: string;
   size_bytes: number;
 }
@@ -226,7 +226,7 @@ export async function photographFiles(tx: Transaction): Promise<Record<string, P
     for (const { sha256, media_type, size_bytes } of Object.values(row.values)) {
       if (typeof sha256 !== 'string') continue;
       found[sha256] = {
-        photograph: row.record,
+        photographs: [...(found[sha256]?.photographs ?? []), row.record],
         media_type: typeof media_type === 'string' ? media_type : '',
         size_bytes: typeof size_bytes === 'number' ? size_bytes : 0,
       };

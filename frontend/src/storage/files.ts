@@ -21,16 +21,23 @@ export interface FileToKeep {
 
 /** Keeps a file of this browser until the server has it; resolves when the disk has it. */
 export async function keepFile(store: BookStore, file: FileToKeep, what: string): Promise<void> {
-  await store.write(['files', 'unsent_files'], async (tx) => putFile(tx, file), what);
+  await store.write(['files', 'unsent_files'], (tx) => putFile(tx, file), what);
   await checkKept(store, file.sha256, what);
 }
 
 /** Puts bytes and the note that they wait; `checkKept` says afterwards whether they read back. */
-export function putFile(tx: WriteTransaction, file: FileToKeep): void {
-  const { bytes, sha256, ...rest } = file;
-  const unsent = { sha256, size_bytes: bytes.byteLength, ...rest };
+export async function putFile(tx: WriteTransaction, file: FileToKeep): Promise<void> {
+  const { bytes, sha256, photograph, ...rest } = file;
+  const [held, waits] = await Promise.all([
+    tx.objectStore('files').count(sha256),
+    tx.objectStore('unsent_files').get(sha256),
+  ]);
+  // The very bytes of an earlier file: they wait once, and no more when the server has them.
+  if (held > 0 && !waits) return;
+  const photographs = [...(waits?.photographs ?? []), ...(photograph === null ? [] : [photograph])];
+  const unsent = waits ?? { sha256, size_bytes: bytes.byteLength, ...rest };
   unwaited(tx.objectStore('files').put(bytes, sha256));
-  unwaited(tx.objectStore('unsent_files').put(unsent));
+  unwaited(tx.objectStore('unsent_files').put({ ...unsent, photographs }));
 }
 
 /** Keeps a file that came from the server, when its bytes have the hash asked for. */
@@ -66,4 +73,42 @@ function damaged(what: string): Refused {
     `${what} does not read back as it was written.`,
     'It was not stored. Do it again; if it happens twice, use another tablet.',
   );
+}
+
+/** Returns the small copy of a photograph of this size, or null. */
+export async function readRendition(
+  store: BookStore,
+  sha256: string,
+  size: number,
+): Promise<ArrayBuffer | null> {
+  const kept = await store.read(['renditions'], (tx) =>
+    tx.objectStore('renditions').get([sha256, size]),
+  );
+  return kept ?? null;
+}
+
+/** Returns the largest small copy of a photograph there is, or null. */
+export async function largestRendition(
+  store: BookStore,
+  sha256: string,
+): Promise<ArrayBuffer | null> {
+  const any = IDBKeyRange.bound([sha256, 0], [sha256, Number.MAX_SAFE_INTEGER]);
+  const kept = await store.read(['renditions'], (tx) => tx.objectStore('renditions').getAll(any));
+  return kept.at(-1) ?? null;
+}
+
+/** Keeps a small copy; a tablet that is full does without it. */
+export async function keepRendition(
+  store: BookStore,
+  bytes: ArrayBuffer,
+  sha256: string,
+  size: number,
+): Promise<void> {
+  try {
+    await store.write(['renditions'], (tx) =>
+      tx.objectStore('renditions').put(bytes, [sha256, size]),
+    );
+  } catch (error) {
+    if (!(error instanceof Refused) || error.code !== 'full') throw error;
+  }
 }

@@ -57,8 +57,8 @@ export interface UnsentFile {
   sha256: string;
   size_bytes: number;
   media_type: string;
-  /** Record of the photograph these bytes are of; null: a list of stamps or another file. */
-  photograph: string | null;
+  /** Records of the photographs these bytes are of; none: a list of stamps or another file. */
+  photographs: string[];
   wall_ms: number;
 }
 
@@ -91,6 +91,8 @@ export interface BookSchema extends DBSchema {
   };
   rows: { key: string; value: RowKept; indexes: { numbers: string; at: number } };
   files: { key: string; value: ArrayBuffer };
+  /** Small copies of photographs that lie on the server, kept once they were seen: [hash, size]. */
+  renditions: { key: [string, number]; value: ArrayBuffer };
   unsent_files: { key: string; value: UnsentFile };
   meta: { key: string; value: unknown };
   drafts: { key: [string, string]; value: DraftRow };
@@ -102,19 +104,6 @@ export type Database = IDBPDatabase<BookSchema>;
 export type Mode = 'readonly' | 'readwrite';
 export type Transaction = IDBPTransaction<BookSchema, StoreName[], Mode>;
 export type WriteTransaction = IDBPTransaction<BookSchema, StoreName[], 'readwrite'>;
-
-export const ALL_STORES: StoreName[] = [
-  'entries',
-  'unsent',
-  'refused',
-  'standing',
-  'rows',
-  'files',
-  'unsent_files',
-  'meta',
-  'drafts',
-  'people',
-];
 
 /** Steps from one version of the stores to the next: only ever added to. */
 const STEPS: ((database: Database) => void)[] = [
@@ -135,6 +124,7 @@ const STEPS: ((database: Database) => void)[] = [
     database.createObjectStore('unsent', { keyPath: 'id' });
     database.createObjectStore('refused', { keyPath: 'id' });
     database.createObjectStore('files');
+    database.createObjectStore('renditions');
     database.createObjectStore('unsent_files', { keyPath: 'sha256' });
     database.createObjectStore('meta');
     database.createObjectStore('drafts', { keyPath: ['person', 'screen'] });

@@ -28,7 +28,7 @@ export async function countWaiting(tx: Transaction): Promise<WaitingCounts> {
     photographs: new Set([
       ...recordsOf(unsent, (kind) => kind === 'photograph'),
       ...marked,
-      ...files.flatMap(({ photograph }) => photograph ?? []),
+      ...files.flatMap((file) => file.photographs),
     ]),
     oldest_wall_ms: oldest([...unsent, ...files]),
   };

@@ -70,6 +70,20 @@ describe('files', () => {
     shop.files.release(there);
   });
 
+  it('shows a picture of the server again with no network, once it was seen', async () => {
+    const sha256 = await sha256OfBytes(picture());
+    workshop.server.files.set(sha256, picture());
+    shop.files.release(await shop.files.photographUrl(sha256, 320));
+    workshop.server.isAway = true;
+    for (const size of [320, 1000, undefined] as const) {
+      const url = await shop.files.photographUrl(sha256, size);
+      expect(await (await fetch(url)).arrayBuffer()).toEqual(picture());
+      shop.files.release(url);
+    }
+    expect(await shop.files.bytes(sha256)).toBeNull();
+    expect((await shop.status.waiting()).files).toBe(0);
+  });
+
   it('sends a file the server has already only as a question', async () => {
     const session = await shop.people.unlock(INSPECTOR, PASSCODES[INSPECTOR] as string);
     const { record } = await shop.capture.shutter(session, PLACE);

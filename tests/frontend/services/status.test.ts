@@ -99,7 +99,7 @@ describe('KeptStatus', () => {
     await store.write(['unsent', 'unsent_files'], async (tx) => {
       await tx.objectStore('unsent').put({ id: 'e1', wall_ms: 8 * DAY_MS, ...row });
       const file = { sha256: 'f1', size_bytes: 5, media_type: 'image/jpeg', wall_ms: 3 * DAY_MS };
-      await tx.objectStore('unsent_files').put({ ...file, photograph: 'p1' });
+      await tx.objectStore('unsent_files').put({ ...file, photographs: ['p1'] });
     });
     const line = await one.line();
     expect(line.waiting).toEqual({

@@ -51,6 +51,22 @@ describe('files', () => {
     expect(await counts()).toEqual({ files: 1, unsent: 1 });
   });
 
+  it('names every photograph whose bytes wait, and none once the server has them', async () => {
+    fresh();
+    const named = () =>
+      store.read(['unsent_files'], async (tx) => {
+        const rows = await tx.objectStore('unsent_files').getAll();
+        return rows.map(({ photographs }) => photographs);
+      });
+    await keepFile(store, abc, 'the photograph');
+    await keepFile(store, { ...abc, photograph: 'p7' }, 'the photograph');
+    expect(await named()).toEqual([['p3', 'p7']]);
+    await store.write(['unsent_files'], (tx) => tx.objectStore('unsent_files').delete(ABC));
+    await keepFile(store, { ...abc, photograph: 'p11' }, 'the photograph');
+    expect(await named()).toEqual([]);
+    expect(await readFile(store, ABC)).toEqual(abc.bytes);
+  });
+
   it('keeps nothing of bytes that read back differently', async () => {
     fresh();
     const work = keepFile(store, { ...abc, sha256: EMPTY }, 'The photograph');
