@@ -2,8 +2,10 @@
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 
+from skinpin_sync.entry import Entry
 from sqlalchemy import Connection, select
 
+from skinpin.domain.fields import is_judged
 from skinpin.domain.ledger import Change, Key, settle
 from skinpin.domain.verdicts import Verdict, act_of
 from skinpin.storage.documents import Documents
@@ -67,7 +69,7 @@ def _derive(
     before_seq = arrivals[0].seq - 1 if arrivals else seq or _last_seq(connection)
     shelf = LogShelf(connection, before_seq)
     rules = Rules(shelf, arrivals, root_id(connection, before_seq), files.grade_of)
-    changes = settle(entries, shelf, rules.known(), again)
+    changes = settle(entries, shelf, rules.known(), again) if _asks(shelf, entries, again) else {}
     new = {id: one.now for id, one in changes.items() if one.before is None}
     store(new)
     shelf = LogShelf(connection, arrivals[-1].seq if arrivals else before_seq)
@@ -88,6 +90,14 @@ def _derive(
     fresh = {one.record for one in now if one.record not in before}
     batch = Batch(entries, new, withdrawn, fresh)
     keep_rows(connection, shelf, now, touched, batch, Documents(files), again)
+
+
+def _asks(shelf: LogShelf, entries: Sequence[Entry], again: Collection[str]) -> bool:
+    """Say whether anything is to be judged: a batch of mere captures seldom asks for it."""
+    if again or any(map(is_judged, entries)):
+        return True
+    ids, devices = {one.id for one in entries}, {one.device for one in entries}
+    return shelf.is_touched(ids, {one.act.id for one in entries}, devices)
 
 
 def _last_seq(connection: Connection) -> int:

@@ -1,6 +1,7 @@
 """Numbers that two records bear, as after a tablet was cloned."""
 
 from collections import Counter
+from collections.abc import Collection
 from functools import lru_cache
 from typing import Any
 
@@ -26,10 +27,13 @@ def number_key(number: str | None) -> str | None:
         return number.replace("\0", "")
 
 
-def keep_number_shared(connection: Connection, rows: dict[str, Row]) -> None:
-    """Mark the rows whose number another record bears, those stored before among them."""
+def keep_number_shared(connection: Connection, rows: dict[str, Row], old: Collection[str]) -> None:
+    """Mark the rows whose number another record bears, those stored before among them.
+
+    `old` are those of the rows that may have been stored with another number.
+    """
     keys = {name: key for name, row in rows.items() if (key := number_key(row["number"]))}
-    stored = _stored(connection, {*keys.values(), *_given_up(connection, keys, rows)}, rows)
+    stored = _stored(connection, {*keys.values(), *_given_up(connection, keys, old)}, rows)
     bearers = Counter([*keys.values(), *(key for _, key, _ in stored)])
     for name, key in keys.items():
         rows[name]["number_shared"] = bearers[key] > 1
@@ -43,10 +47,12 @@ def keep_number_shared(connection: Connection, rows: dict[str, Row]) -> None:
         connection.execute(marked, changed)
 
 
-def _given_up(connection: Connection, keys: dict[str, str], rows: dict[str, Row]) -> set[str]:
+def _given_up(connection: Connection, keys: dict[str, str], old: Collection[str]) -> set[str]:
     """Return the numbers that these records bore and do not bear now."""
+    if not old:
+        return set()
     asked = select(defect.c.record, defect.c.number).where(
-        among(connection, defect.c.record, rows), defect.c.number.is_not(None)
+        among(connection, defect.c.record, old), defect.c.number.is_not(None)
     )
     return {number for name, number in connection.execute(asked) if keys.get(name) != number}
 

@@ -42,8 +42,9 @@ def keep_rows(
     documents.load(connection, defects.values())
     rows = {name: _row(defects[name], related[name], documents) for name in defects}
     _follow_chains(connection, rows, defects, related, documents)
-    keep_number_shared(connection, rows)
-    _write(connection, rows, documents)
+    old = rows.keys() - batch.fresh
+    keep_number_shared(connection, rows, old)
+    _write(connection, rows, old, documents)
 
 
 def read_row(text: str) -> Row:
@@ -138,9 +139,11 @@ def _stored_rows(connection: Connection, names: Collection[str]) -> dict[str, Ro
     return {name: read_row(text) for name, text in connection.execute(asked)}
 
 
-def _write(connection: Connection, rows: Mapping[str, Row], documents: Documents) -> None:
+def _write(
+    connection: Connection, rows: Mapping[str, Row], old: Collection[str], documents: Documents
+) -> None:
     upsert_rows(connection, defect, [_columns(name, row) for name, row in rows.items()])
-    delete_where(connection, missing_file, missing_file.c.record, rows)
+    delete_where(connection, missing_file, missing_file.c.record, old)
     insert_new_rows(connection, missing_file, documents.missing)
 
 

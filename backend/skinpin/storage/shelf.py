@@ -110,6 +110,20 @@ class LogShelf:
         whose = among(self._connection, entry.c.writer, writers)
         return [one.entry for one in self.kept((entry.c.code == "act") & whose)]
 
+    def is_touched(
+        self, ids: Collection[str], acts: Collection[str], devices: Collection[str]
+    ) -> bool:
+        """Say whether entries with these ids, acts and devices change any verdict here."""
+        connection, here = self._connection, entry.c.seq <= self._upto
+        asked = (
+            select(named.c.id).where(among(connection, named.c.id, ids)),
+            select(entry.c.id).where(among(connection, entry.c.act, acts), here),
+            select(entry.c.id).where(
+                entry.c.code == "leaver", among(connection, entry.c.device, devices), here
+            ),
+        )
+        return any(connection.execute(one.limit(1)).first() is not None for one in asked)
+
     def links(self, devices: Collection[str]) -> list[Link]:
         """Return the chains of devices."""
         whose = among(self._connection, entry.c.device, devices)

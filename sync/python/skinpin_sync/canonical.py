@@ -42,7 +42,7 @@ def parse(line: bytes, encode: Encode = plain_encode) -> Any:
     """Return the value of a canonical line; any other line is refused."""
     try:
         text = line.decode()
-        value = json.loads(text, parse_float=_no_float, parse_int=_int, parse_constant=_no_float)
+        value = _DECODER.decode(text)
         same = encode(value) == line
     except RefusedLine:
         raise
@@ -70,6 +70,9 @@ def _int(text: str) -> int:
     if len(text) <= 15 or (len(text) <= 17 and abs(int(text)) <= MAX_INTEGER):
         return int(text)
     raise not_canonical(f"{text[:20]} is beyond ±(2^53 − 1); write it as text.")
+
+
+_DECODER = json.JSONDecoder(parse_float=_no_float, parse_int=_int, parse_constant=_no_float)
 
 
 def _check(value: Any, depth: int) -> None:
