@@ -25,10 +25,12 @@ from skinpin.services.set_up import FirstPages, NewBook, is_empty, set_up_book
 from skinpin.services.workshop import Workshop
 from skinpin.settings import Settings, read_settings
 
+from skinpin_demo.author import Author, Ground
 from skinpin_demo.definition import DEFINITION
-from skinpin_demo.histories import Author, Ground, histories
+from skinpin_demo.histories import histories
 from skinpin_demo.pen import Notebook, new_pen
-from skinpin_demo.photographs.picture import Shot, photograph
+from skinpin_demo.photographs.picture import Shot, draw_all, photograph
+from skinpin_demo.shots import all_shots
 
 STANDARD = Path(__file__).parent / "data" / "standard_qs7.json"
 CACHE = Path(__file__).resolve().parents[2] / ".cache"
@@ -139,6 +141,7 @@ def _load(settings: Settings, data: Mapping[str, Any], cache: Path) -> None:
         notebook = Notebook(zone)
         ground = _ground(workshop, notebook, data, new)
         pens = {letter: new_pen(notebook, letter, new.book) for letter in data["tablets"]}
+        draw_all(all_shots(data["records"]), cache)
         author = Author(notebook, pens, ground, lambda shot: _drawn(shot, cache))
         author.write(data)
         _push(workshop, time, new.book, notebook)
@@ -180,6 +183,7 @@ def _ground(
         notebook.roles[row["person"]] = row["role_entry"]
     return Ground(
         airframe=new.airframe,
+        definition=json.loads(DEFINITION.read_bytes()),
         standard=_pin(STANDARD.read_bytes()),
         people={name: row["person"] for name, row in people.items()},
         stamps={person["name"]: person["stamp_number"] for person in data["people"]},

@@ -54,6 +54,15 @@ _SMALL: list[tuple[str, str, str, str, str, list[str], list[Part]]] = [
     ("Starboard float", "FS", "S", "FS 0 = float stem", "aft",
      ["0", "15", "30", "45", "60", "75", "90"], [("float bottom plating", "0.036", "AL")]),
 ]  # fmt: skip
+_GEAR = [("wheel", "0"), ("jack", "24"), ("pick-up", "46")]
+
+
+def small_stations(structure: str) -> list[tuple[str, str]]:
+    """Return name and station of every member of a smaller structure."""
+    if structure == "Alighting gear":
+        return _GEAR
+    axis, stations = next((row[1], row[5]) for row in _SMALL if row[0] == structure)
+    return [(f"{axis} {station}", station) for station in stations]
 
 
 def structures() -> list[dict[str, Any]]:
@@ -152,7 +161,6 @@ def _small(
 
 
 def _gear() -> dict[str, Any]:
-    members = [("wheel", "0"), ("jack", "24"), ("pick-up", "46")]
     return {
         "name": "Alighting gear",
         "axis": "Gear",
@@ -162,7 +170,7 @@ def _gear() -> dict[str, Any]:
         "hands": ["P", "S"],
         "members": [
             {"name": name, "kind": "unit", "station": station, "main": False}
-            for name, station in members
+            for name, station in _GEAR
         ],
         "strakes": [],
         "plating": [],

@@ -1,19 +1,21 @@
-"""Views of the Marram as line work: hull profile, shell expansion and both wing plans."""
+"""Views of the Marram as line work: hull profile, shell expansion, wing plans, and the rest."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
+from math import cos, pi, sin
 from typing import Any
 
 from skinpin_demo import marram
+from skinpin_demo.lines import Line, Point, draw_label, draw_line
+from skinpin_demo.small_views import small_views
 
-Point = tuple[float, float]
-Line = dict[str, Any]
 _HEAVY_ACROSS = {"K", "C", "G"}
 _HEAVY_FRAMES = {"F13", "F15", "F16", "F24"}
 
 
 def views() -> list[dict[str, Any]]:
-    """The four views; starboard wing plan is the drawn one, port its mirror."""
-    return [_shell_expansion(), _profile(), _wing_plan("Port wing"), _wing_plan("Starboard wing")]
+    """Every view; the starboard wing plan is the drawn one, port its mirror."""
+    wings = [_wing_plan("Port wing"), _wing_plan("Starboard wing")]
+    return [_shell_expansion(), _profile(), *wings, *small_views()]
 
 
 def profile_heights() -> list[dict[str, str]]:
@@ -37,19 +39,6 @@ def _heights(frame: marram.Frame, keel: str, chine: str) -> dict[str, str]:
     }
 
 
-def _line(
-    points: Iterable[Point], weight: str = "thin", kind: str = "full", closed: bool = False
-) -> Line:
-    rounded = [[round(x, 2), round(y, 2)] for x, y in points]
-    return {"points": rounded, "weight": weight, "kind": kind} | (
-        {"closed": True} if closed else {}
-    )
-
-
-def _label(x: float, y: float, text: str, anchor: str = "middle") -> dict[str, Any]:
-    return {"x": round(x, 2), "y": round(y, 2), "text": text, "anchor": anchor}
-
-
 # ---- shell expansion
 
 
@@ -57,24 +46,25 @@ def _shell_expansion() -> dict[str, Any]:
     def at(station: float, strake: float) -> Point:
         return 60 + 2.1 * station, 270 - 19 * strake
 
-    lines = [_line([at(8, i), at(401, i)], _across(i)) for i in range(-12, 13)]
+    lines = [draw_line([at(8, i), at(401, i)], _across(i)) for i in range(-12, 13)]
     labels = []
     for frame in marram.FRAMES:
         half = frame.name in marram.HALF_FRAMES
         station, reach = float(frame.station), 4 if half else 12
         weight = "medium" if frame.name in _HEAVY_FRAMES else "thin"
         kind = "hidden" if half else "full"
-        lines.append(_line([at(station, reach), at(station, -reach)], weight, kind))
-        labels.append(_label(at(station, 0)[0], 40 if half else 30, frame.name))
+        lines.append(draw_line([at(station, reach), at(station, -reach)], weight, kind))
+        labels.append(draw_label(at(station, 0)[0], 40 if half else 30, frame.name))
     for i, name in enumerate(marram.STRAKES):
         for hand, side in [("P", 1), ("S", -1)] if i else [("", 1)]:
             x, y = at(405, side * i)
-            labels.append(_label(x, y + 4, f"{name}{hand}", "start"))
+            labels.append(draw_label(x, y + 4, f"{name}{hand}", "start"))
     return {
         "name": "shell expansion",
         "title": "SHELL EXPANSION, SEEN FROM OUTSIDE",
         "structure": "Hull",
         "seen_from": "outside",
+        "forward": "left",
         "box": [1000, 560],
         "x": {"origin": 60, "per_unit": 2.1},
         "y": {"origin": 270, "per_strake": 19},
@@ -108,15 +98,20 @@ def _on_profile(station: float, water_line: float) -> Point:
 
 
 def _profile() -> dict[str, Any]:
-    lines = [_line(map(_at, _outline()), "medium", closed=True), *_long_lines(), *_frame_lines()]
+    lines = [
+        draw_line(map(_at, _outline()), "medium", closed=True),
+        *_long_lines(),
+        *_frame_lines(),
+    ]
     for points, closed in _SHAPES:
-        lines.append(_line(map(_at, points), closed=closed))
+        lines.append(draw_line(map(_at, points), closed=closed))
     lines += [_porthole(station) for station in (60, 76, 212, 228)]
     return {
         "name": "hull profile",
         "title": "PORT SIDE",
         "structure": "Hull",
         "seen_from": "port",
+        "forward": "left",
         "box": [1000, 360],
         "x": {"origin": 60, "per_unit": 2.1},
         "y": {"origin": 300, "per_unit": -2.2},
@@ -146,9 +141,9 @@ def _long_lines() -> list[Line]:
     aft = [(sta, chine) for sta, chine, _ in rows[step + 1 :]]
     gunwale: list[Point] = [(4, 44), *[(sta, height) for sta, _, height in rows]]
     return [
-        _line(map(_at, fore)),
-        _line(map(_at, aft)),
-        _line(map(_at, gunwale), kind="chain"),
+        draw_line(map(_at, fore)),
+        draw_line(map(_at, aft)),
+        draw_line(map(_at, gunwale), kind="chain"),
     ]
 
 
@@ -159,28 +154,28 @@ def _frame_lines() -> list[Line]:
         top = float(frame.gunwale) if half else float(frame.deck)
         weight = "medium" if frame.name in marram.MAIN_FRAMES else "thin"
         kind = "hidden" if half else "full"
-        lines.append(_line(map(_at, [(station, float(frame.keel)), (station, top)]), weight, kind))
+        lines.append(
+            draw_line(map(_at, [(station, float(frame.keel)), (station, top)]), weight, kind)
+        )
     return lines
 
 
 def _porthole(station: float) -> Line:
-    from math import cos, pi, sin
-
     x, y = _on_profile(station, 44)
     turns = [2 * pi * i / 16 for i in range(16)]
-    return _line([(x + 6 * cos(turn), y + 6 * sin(turn)) for turn in turns], closed=True)
+    return draw_line([(x + 6 * cos(turn), y + 6 * sin(turn)) for turn in turns], closed=True)
 
 
 def _station_ticks() -> list[Line]:
     xs = [60 + 2.1 * station for station in range(0, 420, 20)]
-    return [_line([(x, 344), (x, 350)]) for x in xs]
+    return [draw_line([(x, 344), (x, 350)]) for x in xs]
 
 
 def _profile_labels() -> list[dict[str, Any]]:
     labels = []
     for frame in marram.FRAMES:
         x = 60 + 2.1 * float(frame.station)
-        labels.append(_label(x, 338 if frame.name in marram.HALF_FRAMES else 328, frame.name))
+        labels.append(draw_label(x, 338 if frame.name in marram.HALF_FRAMES else 328, frame.name))
     return labels
 
 
@@ -205,12 +200,13 @@ def _wing_plan(structure: str) -> dict[str, Any]:
         "title": f"{hand} WING, SEEN FROM ABOVE",
         "structure": structure,
         "seen_from": "above",
+        "forward": "up",
         "box": [1000, 360],
         "x": {"origin": 960 if port else 40, "per_unit": -2.8 if port else 2.8},
         # Half way between the spars: a place on the wing has no chordwise part.
         "y": {"origin": 140.8, "per_strake": 0},
         "lines": _wing_lines(at),
-        "labels": [_label(at((float(r.ws), 0))[0], 350, r.name) for r in marram.RIBS],
+        "labels": [draw_label(at((float(r.ws), 0))[0], 350, r.name) for r in marram.RIBS],
     }
 
 
@@ -221,17 +217,17 @@ def _wing_lines(at: Callable[[Point], Point]) -> list[Line]:
     outline = [(0.0, 136.0), *leading, *tip, *trailing, (0.0, 232.0)]
     rear = [(0.0, 190.0), *[(float(r.ws), float(r.rear_spar)) for r in marram.RIBS]]
     ribs = [
-        _line(
+        draw_line(
             map(at, [(float(r.ws), float(r.leading)), (float(r.ws), float(r.trailing))]),
             "medium" if r.name in marram.MAIN_RIBS else "thin",
         )
         for r in marram.RIBS
     ]
     return [
-        _line(map(at, outline), "medium", closed=True),
+        draw_line(map(at, outline), "medium", closed=True),
         *ribs,
-        _line(map(at, [(0, 154), (318, 154)]), "medium"),
-        _line(map(at, rear), "medium"),
-        _line(map(at, _NACELLE), kind="chain", closed=True),
-        _line(map(at, _AILERON), closed=True),
+        draw_line(map(at, [(0, 154), (318, 154)]), "medium"),
+        draw_line(map(at, rear), "medium"),
+        draw_line(map(at, _NACELLE), kind="chain", closed=True),
+        draw_line(map(at, _AILERON), closed=True),
     ]

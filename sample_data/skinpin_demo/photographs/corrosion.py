@@ -63,6 +63,19 @@ def surface(canvas: Canvas, damage: Damage) -> None:
     if damage.material == "ST":
         canvas.tint(0.5 * cover * smooth(0.6, 1.6, speck), (0.20, 0.09, 0.05), 0.02)
     canvas.relief += 0.004 * cover * speck
+    if damage.fastener:
+        _rusted_bolts(canvas, damage)
+
+
+def _rusted_bolts(canvas: Canvas, damage: Damage) -> None:
+    """Bolt heads in a row, rust run down from under each."""
+    for i in range(3):
+        x = (i - 1) * damage.length / 2.6
+        hardware.bolt(canvas, x, 0, 0.5, 0.2 + 0.4 * i)
+        away = canvas.distance(x, 0)
+        canvas.tint(0.75 * np.exp(-(((away - 0.34) / 0.06) ** 2)), RUST, 0.04)
+        run = np.exp(-(((canvas.x - x) / 0.09) ** 2)) * smooth(0.2, 0.3, canvas.y)
+        canvas.tint(0.6 * run * (1 - smooth(0.5, 0.9, canvas.y)), RUST, 0.04)
 
 
 def galvanic(canvas: Canvas, damage: Damage) -> None:

@@ -23,6 +23,7 @@ class Damage:
     run: int = 0
     perforated: bool = False
     blistered: bool = False
+    fastener: bool = False
 
 
 def patch(canvas: Canvas, damage: Damage, ragged: float = 0.16) -> Field:

@@ -28,6 +28,8 @@ KINDS: dict[str, Callable[[Canvas, Damage], None]] = {
     "fabric": parts.fabric,
     "wrong part": parts.wrong,
     "after work": parts.after_work,
+    "new rivets": parts.new_rivets,
+    "new bolt": parts.new_bolt,
     "nil": parts.nothing,
 }
 

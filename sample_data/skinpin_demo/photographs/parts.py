@@ -72,6 +72,23 @@ def wrong(canvas: Canvas, damage: Damage) -> None:
     hardware.bolt(canvas, 0, 0, 0.9, 0.15)
 
 
+def new_rivets(canvas: Canvas, damage: Damage) -> None:
+    """A row of bright new heads among old ones, fresh coat about them."""
+    hardware.seam(canvas, 0.45)
+    band = 1 - smooth(0.30, 0.36, np.abs(canvas.y))
+    row = band * (1 - smooth(damage.length / 2 + 0.3, damage.length / 2 + 0.4, np.abs(canvas.x)))
+    canvas.tint(0.8 * row, (0.44, 0.50, 0.38), 0.7)
+    pitch = damage.length / max(1, damage.run - 1)
+    for i in range(-12, 13):
+        hardware.rivet(canvas, (i - (damage.run - 1) / 2) * pitch, 0, 0.16)
+
+
+def new_bolt(canvas: Canvas, damage: Damage) -> None:
+    """A new bolt on clean metal, sealed round its washer."""
+    canvas.tint(1 - smooth(0.95, 1.05, canvas.distance(0, 0)), (0.44, 0.50, 0.38), 0.7)
+    hardware.bolt(canvas, 0, 0, 0.9, 0.55)
+
+
 def after_work(canvas: Canvas, damage: Damage) -> None:
     """Metal dressed smooth, cleaned and given fresh coat."""
     wide = Damage("", damage.length * 1.35, max(damage.width, 0.6) * 1.6)

@@ -3,7 +3,11 @@
 import hashlib
 import io
 import math
+from collections.abc import Iterable
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
+from functools import lru_cache
+from multiprocessing import get_context
 from pathlib import Path
 
 import numpy as np
@@ -128,6 +132,7 @@ def jpeg(shot: Shot) -> bytes:
     return out.getvalue()
 
 
+@lru_cache(maxsize=1)
 def code_hash() -> str:
     """Return a hash of the drawing code and of the libraries that draw."""
     digest = hashlib.sha256(f"{np.__version__} {PIL.__version__}".encode())
@@ -136,13 +141,25 @@ def code_hash() -> str:
     return digest.hexdigest()[:16]
 
 
+def _cached(shot: Shot, cache: Path) -> Path:
+    name = f"{hashlib.sha256(repr(shot).encode()).hexdigest()[:12]}_{shot.file_name}"
+    return cache / "photographs" / code_hash() / name
+
+
 def photograph(shot: Shot, cache: Path) -> Path:
     """Return the photograph as a file in the cache, drawing it only when it is not there yet."""
-    folder = cache / "photographs" / code_hash()
-    path = folder / f"{hashlib.sha256(repr(shot).encode()).hexdigest()[:12]}_{shot.file_name}"
+    path = _cached(shot, cache)
     if not path.exists():
-        folder.mkdir(parents=True, exist_ok=True)
+        path.parent.mkdir(parents=True, exist_ok=True)
         part = path.with_suffix(".part")
         part.write_bytes(jpeg(shot))
         part.replace(path)
     return path
+
+
+def draw_all(shots: Iterable[Shot], cache: Path) -> None:
+    """Draw the pictures that are not in the cache yet, on every processor there is."""
+    missing = [shot for shot in shots if not _cached(shot, cache).exists()]
+    if missing:
+        with ProcessPoolExecutor(mp_context=get_context("spawn")) as workers:
+            list(workers.map(photograph, missing, [cache] * len(missing), chunksize=4))
