@@ -23,6 +23,7 @@ from skinpin.services.workshop import Workshop
 from skinpin.settings import read_settings
 
 PORT = 8703
+KEEP_ALIVE_S = 75
 EMPTY = (
     "The book is empty: the first screen asks for workshop, time zone, unit, first lead and "
     "first airframe."
@@ -76,7 +77,13 @@ def _serve(given: argparse.Namespace) -> None:
         if is_empty(app.state.workshop):
             print(EMPTY, flush=True)
         _spare_garbage_collection()
-        config = uvicorn.Config(app, log_level="warning", proxy_headers=False, server_header=False)
+        config = uvicorn.Config(
+            app,
+            log_level="warning",
+            proxy_headers=False,
+            server_header=False,
+            timeout_keep_alive=KEEP_ALIVE_S,
+        )
         uvicorn.Server(config).run(sockets=[listener])
 
 

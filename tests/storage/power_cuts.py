@@ -1,7 +1,7 @@
 """A disk that loses at a power cut everything that was not synced, and fails at a chosen step."""
 
 import io
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import BinaryIO
 
@@ -42,6 +42,10 @@ class CuttingLayer(FileLayer):
     def make_folder(self, path: Path) -> None:
         self._step()
         self.folders.add(path)
+
+    def make_folders(self, parent: Path, names: Sequence[str]) -> None:
+        self._step()
+        self.folders.update(parent / name for name in names)
 
     def open_new(self, path: Path) -> BinaryIO:
         self._step()

@@ -14,7 +14,7 @@ from skinpin.services.people import find_person, need_lead
 from skinpin.services.push import need_book, write_act_here
 from skinpin.services.workday import workshop_day
 from skinpin.services.workshop import Workshop
-from skinpin.storage.records import find_records, records_of_kind
+from skinpin.storage.records import read_standing, records_of_kind
 from skinpin.storage.secrets import (
     Device,
     device_letters,
@@ -82,11 +82,12 @@ def device_of(workshop: Workshop, token: str) -> Device:
     """Return the device that holds a token, or refuse it; a lost tablet is refused too."""
     with workshop.reading() as connection:
         found = find_device(connection, token)
-        if found is None:
-            raise not_enrolled("This device is not enrolled here.")
-        if _is_lost(connection, found):
-            raise not_enrolled("This device was marked lost.")
-    return found
+    if found is None:
+        raise not_enrolled("This device is not enrolled here.")
+    device, standing = found
+    if standing and True in field_values(read_standing(standing), "lost").values():
+        raise not_enrolled("This device was marked lost.")
+    return device
 
 
 def not_enrolled(message: str) -> Refused:
@@ -142,8 +143,3 @@ def _enrol(
     keep_device(connection, Device(name, tablet, letter, token_sha256(token), by, now_ms))
     row = need_book(connection)
     return Enrolled(name, tablet, letter, token, row.id, row.epoch)
-
-
-def _is_lost(connection: Connection, device: Device) -> bool:
-    found = find_records(connection, [device.record]).get(device.record)
-    return found is not None and True in field_values(found.standing, "lost").values()

@@ -1,7 +1,7 @@
 """Every call that touches the photograph folder, in one small place that tests can stand in for."""
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import BinaryIO
 
@@ -15,6 +15,14 @@ class FileLayer:
         for one in reversed(missing):
             one.mkdir(exist_ok=True)
             self.sync_folder(one.parent)
+
+    def make_folders(self, parent: Path, names: Sequence[str]) -> None:
+        """Make folders in one that is there, those that lack; all names are durable on return."""
+        missing = [name for name in names if not (parent / name).is_dir()]
+        for name in missing:
+            (parent / name).mkdir(exist_ok=True)
+        if missing:
+            self.sync_folder(parent)
 
     def open_new(self, path: Path) -> BinaryIO:
         """Open a file that must not exist yet."""

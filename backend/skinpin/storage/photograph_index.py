@@ -16,12 +16,9 @@ def files_here(connection: Connection, sha256s: Collection[str]) -> set[str]:
     return {sha256 for (sha256,) in connection.execute(asked)}
 
 
-def keep_file(connection: Connection, sha256: str, size_bytes: int, now_ms: int) -> bool:
-    """Note a file that lies in the folder; say whether it was not noted before."""
-    if files_here(connection, [sha256]):
-        return False
+def keep_file(connection: Connection, sha256: str, size_bytes: int, now_ms: int) -> None:
+    """Note a file that lies in the folder."""
     insert_new_rows(connection, photograph_file, [(sha256, size_bytes, now_ms)])
-    return True
 
 
 def is_awaited(connection: Connection, sha256: str) -> bool:

@@ -9,6 +9,7 @@ from skinpin.domain.errors import Refused
 from skinpin.storage.files import FileLayer
 
 SHA256 = re.compile(r"[0-9a-f]{64}")
+HEX = "0123456789abcdef"
 MAX_FILE_BYTES = 64 * 1024 * 1024
 RENDITION_SIZES_PX = (320, 1000, 1600)
 
@@ -68,18 +69,23 @@ class Arriving:
 
 
 class PhotographFolder:
-    """Files by SHA-256, two levels of folders deep."""
+    """Files by SHA-256, two levels of folders deep.
+
+    The folders are all made at the start: a new one costs as much as the file put into it.
+    """
 
     def __init__(self, root: Path, layer: FileLayer | None = None) -> None:
         self.root, self.layer = root, layer or FileLayer()
         self._arrivals = root / "arriving"
-        self._number = 0
         self.layer.make_folder(self._arrivals)
         self._made: set[Path] = set()
+        self.layer.make_folders(root, HEX)
+        for digit in HEX:
+            self.layer.make_folders(root / digit, HEX)
 
     def path(self, sha256: str) -> Path:
         """Where a file lies, here or not."""
-        return self.root / sha256[:2] / sha256[2:4] / sha256
+        return self.root / sha256[0] / sha256[1] / sha256
 
     def exists(self, sha256: str) -> bool:
         """Say whether a file is here, whole."""
@@ -96,8 +102,7 @@ class PhotographFolder:
 
     def begin(self, sha256: str, token: str) -> Arriving:
         """Begin to take a file in; the token keeps two arrivals of one file apart."""
-        self._make(self.path(check_sha256(sha256)).parent)
-        return Arriving(self, sha256, self._arrivals / f"{sha256}.{token}")
+        return Arriving(self, check_sha256(sha256), self._arrivals / f"{sha256}.{token}")
 
     def put_if_absent(self, sha256: str, content: bytes, token: str) -> None:
         """Keep bytes under their SHA-256, unless they are here."""

@@ -6,7 +6,7 @@ from typing import NamedTuple
 from sqlalchemy import Connection, delete, insert, select, update
 
 from skinpin.storage.many import upsert_rows
-from skinpin.storage.tables import device, enrolment_code, person_secret, session
+from skinpin.storage.tables import device, enrolment_code, person_secret, record, session
 
 
 def token_sha256(token: str) -> str:
@@ -111,11 +111,13 @@ def keep_device(connection: Connection, one: Device) -> None:
     connection.execute(insert(device).values(**one._asdict()))
 
 
-def find_device(connection: Connection, token: str) -> Device | None:
-    """Return the device that holds a token."""
+def find_device(connection: Connection, token: str) -> tuple[Device, str | None] | None:
+    """Return the device that holds a token, and what stands of its record, as JSON."""
     held = device.c.token_sha256 == token_sha256(token)
-    row = connection.execute(select(device).where(held)).first()
-    return Device(*row) if row else None
+    both = device.outerjoin(record, record.c.record == device.c.record)
+    asked = select(device, record.c.standing).select_from(both)
+    row = connection.execute(asked.where(held)).first()
+    return (Device(*row[:-1]), row[-1]) if row else None
 
 
 def device_letters(connection: Connection) -> set[str]:

@@ -12,7 +12,7 @@ from skinpin.services.workshop import Workshop
 from skinpin.web.guard import COOKIE
 
 
-def the_workshop(request: Request) -> Workshop:
+async def the_workshop(request: Request) -> Workshop:
     """Return the book that this app serves."""
     workshop = request.app.state.workshop
     assert isinstance(workshop, Workshop)

@@ -13,7 +13,13 @@ from skinpin.services.photographs import Upload, find_file, find_rendition, miss
 from skinpin.services.pull import pull
 from skinpin.services.push import push
 from skinpin.web.bodies import WholeBody
-from skinpin.web.callers import AtWorkshop, ByDevice, ByEither
+from skinpin.web.callers import (
+    AtWorkshop,
+    Authorization,
+    ByDevice,
+    ByEither,
+    calling_device,
+)
 from skinpin.web.wire import MissingIn, MissingOut
 
 router = APIRouter()
@@ -52,9 +58,17 @@ def post_missing(workshop: AtWorkshop, device: ByDevice, body: MissingIn) -> Mis
 
 
 @router.put("/api/photographs/{sha256}")
-async def put_photograph(request: Request, sha256: str, device: ByDevice) -> Response:
+async def put_photograph(
+    workshop: AtWorkshop, request: Request, sha256: str, authorization: Authorization = None
+) -> Response:
     """Take a file in; 201 if it is new, 200 if it was here already."""
-    upload = await run_in_threadpool(Upload, request.app.state.workshop, sha256)
+
+    def begin() -> Upload:
+        calling_device(workshop, authorization)
+        return Upload(workshop, sha256)
+
+    # Two changes of thread a photograph: one before its bytes, one after.
+    upload = await run_in_threadpool(begin)
     try:
         async for part in request.stream():
             upload.write(part)
