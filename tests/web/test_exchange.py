@@ -7,6 +7,7 @@ from skinpin.services.push import MAX_BODY_BYTES
 from skinpin.web.server import build_server
 from skinpin_sync.chain import Draft
 from skinpin_sync.exchange import from_page
+from sqlalchemy import event
 
 from tests.benches import DEFINITION, body_of
 from tests.imaging.pictures import picture
@@ -130,3 +131,24 @@ def test_setting_up_over_the_wire_signs_the_lead_in(empty_site):
     health = empty_site.ask("GET", "/api/health").json()
     assert (health["status"], health["book"]) == ("ok", answer.json()["book"])
     assert health["seq"] == 3
+
+
+def test_a_database_that_is_full_stores_nothing_and_says_so(site):
+    tablet = site.bench.tablet()
+    pages = []
+
+    def hold(raw, record, proxy):
+        if pages:
+            raw.execute(f"PRAGMA max_page_count = {pages[0]}")
+
+    engine = site.bench.workshop.engine
+    event.listen(engine, "checkout", hold)
+    with site.bench.workshop.reading() as connection:
+        pages.append(connection.exec_driver_sql("PRAGMA page_count").scalar_one())
+    written = [line for n in range(300) for line in tablet.defect(f"d{n}", note="x" * 2000)]
+    path, body = f"/api/entries?book={tablet.book}", body_of(line for _, line in written)
+    answer = site.ask("POST", path, token=tablet.token, content=body)
+    assert (answer.status_code, answer.json()["code"]) == (507, "disk_full")
+    pages[0] = 10**6
+    answer = site.ask("POST", path, token=tablet.token, content=body).json()
+    assert {one["result"] for one in answer["results"]} == {"stored"}
