@@ -191,7 +191,7 @@ def _wing_plan(structure: str) -> dict[str, Any]:
     port = structure == "Port wing"
 
     def at(point: Point) -> Point:
-        x, y = 40 + 2.8 * point[0], 40 + 2.4 * (point[1] - 130)
+        x, y = 40 + 2.8 * point[0], 112 + 2.4 * (point[1] - 130)
         return (1000 - x if port else x), y
 
     hand = "PORT" if port else "STARBOARD"
@@ -201,12 +201,12 @@ def _wing_plan(structure: str) -> dict[str, Any]:
         "structure": structure,
         "seen_from": "above",
         "forward": "up",
-        "box": [1000, 360],
+        "box": [1000, 432],
         "x": {"origin": 960 if port else 40, "per_unit": -2.8 if port else 2.8},
         # Half way between the spars: a place on the wing has no chordwise part.
-        "y": {"origin": 140.8, "per_strake": 0},
+        "y": {"origin": 212.8, "per_strake": 0},
         "lines": _wing_lines(at),
-        "labels": [draw_label(at((float(r.ws), 0))[0], 350, r.name) for r in marram.RIBS],
+        "labels": [draw_label(at((float(r.ws), 0))[0], 422, r.name) for r in marram.RIBS],
     }
 
 

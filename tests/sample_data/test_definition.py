@@ -118,7 +118,7 @@ def test_the_port_wing_is_the_mirror_of_the_starboard_wing():
         mirrored = [[1000 - x, y] for x, y in left["points"]]
         assert mirrored == [pytest.approx(point) for point in right["points"]]
     # R12 leading edge: WS 218, Sta 140.6.
-    assert [pytest.approx(650.4), pytest.approx(65.44)] in starboard["lines"][0]["points"]
+    assert [pytest.approx(650.4), pytest.approx(137.44)] in starboard["lines"][0]["points"]
 
 
 def test_the_half_frame_is_drawn_hidden_and_short():
