@@ -101,7 +101,8 @@ def _in_address(host: str) -> str:
 def _listen(host: str, port: int) -> socket.socket:
     """Take the port before anything is opened, so that a taken one is one clear sentence."""
     family = socket.AF_INET6 if ":" in host else socket.AF_INET
-    listener = socket.socket(family, socket.SOCK_STREAM)
+    # Named in full: the event loop sends small answers at once only on sockets that say TCP.
+    listener = socket.socket(family, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listener.bind((host, port))
