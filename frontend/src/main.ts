@@ -8,9 +8,12 @@ import { Key } from './furniture/key';
 import { ErrorFrame } from './furniture/notice';
 import { thisBrowser, VersionWatch } from './offline/version';
 import { matchRoute, ROUTES } from './routes';
+import { showLight } from './screens/frame/light';
 import { type OpenShop, openShop } from './services/open';
 import { keepExchanging, thisPage } from './services/rounds';
 import type { ScreenProps } from './services/shop';
+
+showLight();
 
 type Screen = ComponentType<ScreenProps>;
 

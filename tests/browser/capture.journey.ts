@@ -71,7 +71,7 @@ describe('one pit, with the server away', () => {
 
     await picture(page, 'journey-raise');
     await page.getByRole('button', { name: new RegExp(`^RAISE ${number[0]}/`) }).click();
-    await page.waitForURL(/\/airframe$/);
+    await page.getByText(`${number[0]}/${number.slice(1)} is raised and stored.`).waitFor();
 
     // Closed and opened again in the same browser: still here, still waiting.
     const again = await context.newPage();

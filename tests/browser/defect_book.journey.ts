@@ -22,10 +22,10 @@ describe('the lead at the desk', () => {
     await page.getByRole('heading', { name: 'A/0002' }).waitFor();
     const sheet = page.locator('.record');
     await expect.poll(() => sheet.innerText()).toContain('loss 17.2 % > 10 % of 0.064 in');
+    await expect.poll(() => sheet.innerText()).toContain('Raised by Inspector 1');
     const words = await sheet.innerText();
     expect(words).toContain('AL3');
     expect(words).toContain('zone 111');
-    expect(words).toContain('Raised by Inspector 1');
     await expect.poll(() => page.locator('.detail-picture img').count()).toBeGreaterThan(0);
     await picture(page, 'journey-defect-book');
     expect(await accessibilityProblems(page)).toEqual([]);

@@ -1,4 +1,4 @@
-import { useRef, useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Json, PhotographRole, Place, Shop } from '../../services/shop';
 
 export interface Taken {
@@ -34,10 +34,16 @@ export function useCamera(
 ) {
   const input = useRef<HTMLInputElement>(null);
   const wanted = useRef<Wanted | null>(null);
-  const [stored, setStored] = useState<string | null>(null);
+  const [dismissed, setDismissed] = useState<string | null>(null);
+  useEffect(() => {
+    const element = input.current;
+    const cancel = () => setDismissed(wanted.current?.number ?? null);
+    element?.addEventListener('cancel', cancel);
+    return () => element?.removeEventListener('cancel', cancel);
+  });
   const open = (want: Wanted) => {
     wanted.current = want;
-    setStored(want.number);
+    setDismissed(null);
     input.current?.click();
   };
   const shutter = async (shot: Shot) => {
@@ -69,5 +75,5 @@ export function useCamera(
       if (input.current) input.current.value = '';
     }
   };
-  return { input, shutter, open, onFile, stored };
+  return { input, shutter, open, onFile, dismissed };
 }

@@ -19,7 +19,7 @@ export interface ChoicesProps {
 
 /** The keys of one opened cell of the position bar. */
 export function Choices(props: ChoicesProps) {
-  const { cell, structure, place } = props;
+  const { cell } = props;
   if (cell === 'member') return <OffsetPad {...props} />;
   const choose = (next: Place) => {
     props.onPlace(next);
@@ -39,11 +39,7 @@ export function Choices(props: ChoicesProps) {
           />
         ))}
       </KeyRow>
-      <Key
-        label="BACK"
-        second={`${place.structure}, ${structure.members.length} members`}
-        onPress={props.onClose}
-      />
+      <Key label="BACK" second="to the shutter" onPress={props.onClose} />
     </div>
   );
 }
@@ -91,7 +87,12 @@ function OffsetPad({ place, onPlace, onClose, onTouchOff }: ChoicesProps) {
     unit: place.offset.unit,
     not_measured: false,
   });
-  const act = (step: Parameters<typeof typedAfter>[1]) => setTyped(typedAfter(typed, step));
+  const [fresh, setFresh] = useState(true);
+  // The first figure replaces the offset that stood there.
+  const act = (step: Parameters<typeof typedAfter>[1]) => {
+    setTyped(typedAfter(fresh && step.act === 'figure' ? { ...typed, value: '' } : typed, step));
+    setFresh(false);
+  };
   const keep = () => {
     const value = typed.value === '' ? '0' : typed.value.replace(/\.$/, '');
     onPlace({ ...place, offset: { value, unit: typed.unit === 'mm' ? 'mm' : 'in' } });
@@ -115,7 +116,7 @@ function OffsetPad({ place, onPlace, onClose, onTouchOff }: ChoicesProps) {
         next="set the place"
         next_label="SET"
         undo="as it was"
-        unavailable={{ not_measured: 'a place is needed' }}
+        unavailable={{ not_measured: 'a place is needed', start: 'for depths' }}
       />
     </>
   );

@@ -13,6 +13,9 @@ export interface CaptureKeysProps {
   structure: Structure;
   place: Place;
   setPlace: (place: Place) => void;
+  undoPlace: (() => void) | null;
+  /** The place lies outside every zone: nothing may be raised there. */
+  outside: boolean;
   defects: DefectRow[];
   looking: Looking;
   onShutter: () => void;
@@ -24,7 +27,11 @@ export interface CaptureKeysProps {
 /** Keys under the thumb: shutter right, steps left, Undo apart, Touch off in the far corner. */
 export function CaptureKeys(props: CaptureKeysProps) {
   const { shop, definition } = props;
-  const no_letter = shop.device?.letter ? undefined : 'a desk gives no numbers';
+  const no_letter = !shop.device?.letter
+    ? 'a desk gives no numbers'
+    : props.outside
+      ? 'this place is outside the airframe'
+      : undefined;
   const last = lastOf(props.defects, shop.session?.person);
   return (
     <div class="capture-keys">
@@ -107,8 +114,8 @@ function stepWords(definition: Definition, from: Place, to: Place): string {
   return next ? `${to.member}–${next.name}` : to.member;
 }
 
-/** Takes back this person's last act on the draft made last here. */
-function UndoKey({ shop, defects, run }: CaptureKeysProps) {
+/** Takes back the last change of place, else this person's last act on the draft made last. */
+function UndoKey({ shop, defects, run, undoPlace }: CaptureKeysProps) {
   const { session } = shop;
   const mine = defects
     .filter((row) => row.state === 'Draft' && (!row.raised_by || row.raised_by === session?.person))
@@ -119,6 +126,17 @@ function UndoKey({ shop, defects, run }: CaptureKeysProps) {
     async () => (session && mine ? shop.capture.canUndo(session, mine.record) : false),
     [mine?.record],
   );
+  if (undoPlace)
+    return (
+      <Key
+        label="UNDO"
+        kind="undo"
+        size="inside"
+        place="k-undo"
+        second="last place"
+        onPress={undoPlace}
+      />
+    );
   return (
     <Key
       label="UNDO"

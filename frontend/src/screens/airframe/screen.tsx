@@ -31,7 +31,7 @@ import './screen.css';
 /** Capture at the airframe: where you are, what is here, and the shutter. */
 export default function Airframe(props: ScreenProps) {
   const { shop } = props;
-  const [place, setPlace] = useSpot(shop);
+  const { place, setPlace, undo } = useSpot(shop);
   const title = useAirframeTitle(shop);
   const structure = shop.definition?.structures.find((one) => one.name === place?.structure);
   if (!place || !structure || !shop.definition)
@@ -47,6 +47,7 @@ export default function Airframe(props: ScreenProps) {
       structure={structure}
       place={place}
       setPlace={setPlace}
+      undoPlace={undo}
     />
   );
 }
@@ -56,9 +57,11 @@ interface CaptureProps extends ScreenProps {
   structure: Structure;
   place: Place;
   setPlace: (place: Place) => void;
+  undoPlace: (() => void) | null;
 }
 
-function Capture({ shop, go, definition, structure, place, setPlace }: CaptureProps) {
+function Capture(props: CaptureProps) {
+  const { shop, go, definition, structure, place, setPlace } = props;
   const [open, setOpen] = useState<Cell | null>(null);
   const [touchOff, setTouchOff] = useState(false);
   const [mirrored, setMirrored] = useState(false);
@@ -150,6 +153,8 @@ function Capture({ shop, go, definition, structure, place, setPlace }: CapturePr
               structure={structure}
               place={place}
               setPlace={setPlace}
+              undoPlace={props.undoPlace}
+              outside={zoneWords(definition, place) === 'none'}
               defects={defects}
               looking={looking}
               onShutter={() =>
@@ -177,6 +182,7 @@ function Capture({ shop, go, definition, structure, place, setPlace }: CapturePr
             onPick={pick}
           />
           <TroubleNote trouble={trouble} />
+          <Stored raised={props.params.raised} dismissed={camera.dismissed} />
           <div class="capture-here">
             <LastPicture shop={shop} rows={here} />
             <div class="here-column">
@@ -209,6 +215,25 @@ function Capture({ shop, go, definition, structure, place, setPlace }: CapturePr
       </Sheet>
       {touchOff && <TouchOff onRelease={() => setTouchOff(false)} />}
     </>
+  );
+}
+
+/** What became of the last record: raised, with what to write on the metal, or left as a draft. */
+function Stored(props: { raised: string | undefined; dismissed: string | null }) {
+  const { raised, dismissed } = props;
+  if (dismissed)
+    return (
+      <output class="stored">
+        <strong>{dismissed} is stored without a picture.</strong> MORE, STILL TO FINISH goes on with
+        it.
+      </output>
+    );
+  if (!raised) return null;
+  return (
+    <output class="stored">
+      <strong>{raised} is raised and stored.</strong> Write {raised.replace('/', '')} beside it on
+      the metal.
+    </output>
   );
 }
 

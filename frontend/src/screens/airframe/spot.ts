@@ -2,23 +2,37 @@ import { useEffect, useState } from 'preact/hooks';
 import type { Definition, Place } from '../../domain/place';
 import type { Shop } from '../../services/shop';
 
-/** Where the person is: the last place on this tablet, kept at every change. */
-export function useSpot(shop: Shop): [Place | null, (place: Place) => void] {
-  const [place, setPlace] = useState<Place | null>(null);
+export interface SpotKept {
+  place: Place | null;
+  setPlace: (place: Place) => void;
+  /** Goes back to the place before the last change; null where nothing was changed. */
+  undo: (() => void) | null;
+}
+
+/** Where the person is: the last place on this tablet, kept at every change, each undone in turn. */
+export function useSpot(shop: Shop): SpotKept {
+  const [places, setPlaces] = useState<Place[]>([]);
   const { definition, session } = shop;
   useEffect(() => {
     if (!definition || !session) return;
     shop.places.place(session).then(
-      (last) => setPlace(isHere(definition, last) ? last : firstPlace(definition)),
-      () => setPlace(firstPlace(definition)),
+      (last) => setPlaces([isHere(definition, last) ? last : firstPlace(definition)]),
+      () => setPlaces([firstPlace(definition)]),
     );
   }, [shop, definition, session?.person]);
-  const keep = (next: Place) => {
-    setPlace(next);
-    if (session) void shop.places.keepPlace(session, next);
+  const keep = (next: Place[]) => {
+    setPlaces(next);
+    const last = next.at(-1);
+    if (session && last) void shop.places.keepPlace(session, last);
   };
-  return [place, keep];
+  return {
+    place: places.at(-1) ?? null,
+    setPlace: (place) => keep([...places.slice(-MOST_STEPS), place]),
+    undo: places.length > 1 ? () => keep(places.slice(0, -1)) : null,
+  };
 }
+
+const MOST_STEPS = 20;
 
 /** First bay of the first structure: what a new tablet starts at. */
 export function firstPlace(definition: Definition): Place {

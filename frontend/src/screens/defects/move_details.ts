@@ -1,3 +1,4 @@
+import { parseTyped } from '../../domain/quantities';
 import type { DefectRow, Json, MoveDetails, Shop } from '../../services/shop';
 import { SET_FIELDS } from './move_forms';
 
@@ -36,7 +37,7 @@ function evidenceOf(given: Record<string, string>): Json {
   const evidence: Record<string, Json> = {};
   if (given.evidence_photograph) evidence.photograph = given.evidence_photograph;
   if (given.depth_left?.trim())
-    evidence.depth_left = { value: given.depth_left.trim(), unit: 'in' };
+    evidence.depth_left = { ...parseTyped(given.depth_left.trim(), 'in') } as unknown as Json;
   return evidence;
 }
 

@@ -1,3 +1,5 @@
+import type { DefectRow } from '../../services/shop';
+
 /** What a move asks of the person who makes it, as fields of a small form. */
 
 export type FormField =
@@ -7,6 +9,11 @@ export type FormField =
   | { name: string; label: string; type: 'photograph' }
   | { name: string; label: string; type: 'passcode' };
 
+const DEPTH_LEFT: FormField = {
+  name: 'depth_left',
+  label: 'Thickness left after the blend, in',
+  type: 'text',
+};
 const WHY: FormField = { name: 'why', label: 'Reason', type: 'text' };
 const STAMP: FormField = {
   name: 'passcode',
@@ -36,7 +43,8 @@ export const MOVE_WORDS: Record<string, string> = {
 /** Fields that belong in `set`; the others go beside it. */
 export const SET_FIELDS = new Set(['disposition', 'reason', 'stage', 'authority', 'same_as']);
 
-export function formOf(move: string): FormField[] {
+/** Fields asked for a move on this record; a depth left is asked only after a blend. */
+export function formOf(move: string, row: Pick<DefectRow, 'disposition'>): FormField[] {
   switch (move) {
     case 'assess':
       return [
@@ -47,7 +55,7 @@ export function formOf(move: string): FormField[] {
     case 'offer':
       return [
         { name: 'evidence_photograph', label: 'Photograph after work', type: 'photograph' },
-        { name: 'depth_left', label: 'Depth left, in (for a blend)', type: 'text' },
+        ...(row.disposition?.startsWith('Blend') ? [DEPTH_LEFT] : []),
       ];
     case 'clear':
       return [STAMP];

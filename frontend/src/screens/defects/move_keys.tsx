@@ -5,6 +5,7 @@ import type { DefectRow, Json, ScreenProps } from '../../services/shop';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 import { useLive } from '../live';
 import type { Picture } from '../photograph/pictures';
+import { AfterWork } from './after_work';
 import { detailsOf } from './move_details';
 import { type FormField, formOf, MOVE_WORDS } from './move_forms';
 
@@ -41,7 +42,7 @@ export function MoveKeys(props: Props) {
     });
   const press = (name: string) => {
     setGiven({});
-    if (formOf(name).length === 0) make(name, {});
+    if (formOf(name, row).length === 0) make(name, {});
     else setMove(name);
   };
   return (
@@ -63,18 +64,25 @@ export function MoveKeys(props: Props) {
             </>
           }
         >
-          <div class="move-form">
-            {formOf(move).map((field) => (
+          <form
+            class="move-form"
+            onSubmit={(event) => {
+              event.preventDefault();
+              make(move, given);
+            }}
+          >
+            {formOf(move, row).map((field) => (
               <FieldOf
                 key={field.name}
                 field={field}
                 value={given[field.name] ?? ''}
                 row={row}
                 photographs={props.photographs}
+                shop={shop}
                 onValue={(value) => setGiven({ ...given, [field.name]: value })}
               />
             ))}
-          </div>
+          </form>
         </Question>
       ) : (
         <KeyRow apart="desk" label="Moves open now">
@@ -97,6 +105,7 @@ function FieldOf(props: {
   value: string;
   row: DefectRow;
   photographs: Picture[];
+  shop: ScreenProps['shop'];
   onValue: (value: string) => void;
 }) {
   const { field, value, onValue } = props;
@@ -114,13 +123,15 @@ function FieldOf(props: {
     );
   if (field.type === 'photograph')
     return (
-      <Choices
-        label={field.label}
-        value={value}
-        onValue={onValue}
-        choices={props.photographs.map((one) => one.record)}
-        words={props.photographs.map((one) => [one.role, one.day].filter(Boolean).join(' '))}
-      />
+      <AfterWork {...props}>
+        <Choices
+          label={field.label}
+          value={value}
+          onValue={onValue}
+          choices={props.photographs.map((one) => one.record)}
+          words={props.photographs.map((one) => [one.role, one.day].filter(Boolean).join(' '))}
+        />
+      </AfterWork>
     );
   const onInput = (event: { currentTarget: HTMLInputElement }) =>
     onValue(event.currentTarget.value);

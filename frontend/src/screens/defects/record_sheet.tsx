@@ -30,12 +30,12 @@ export function RecordSheet(props: ScreenProps & { row: DefectRow }) {
     <article class="record">
       <RecordHead row={row} values={values} />
       <ChooseStrips {...props} />
+      <MoveKeys {...props} values={values} photographs={photographs} />
       <div class="record-where">
         <Where shop={shop} row={row} />
         <Details shop={shop} row={row} photographs={photographs} />
       </div>
       <Figures shop={shop} row={row} values={values} />
-      <MoveKeys {...props} values={values} photographs={photographs} />
       <div class="record-foot">
         <History shop={shop} row={row} />
         <Stamps shop={shop} row={row} />
@@ -85,7 +85,11 @@ function Where({ shop, row }: { shop: Shop; row: DefectRow }) {
   const view = own.find((one) => one.name === 'hull profile') ?? own[0];
   if (!definition || !view || !row.place) return <p class="no-view">No view of this structure.</p>;
   return (
-    <ViewFrame title={view.title} fwd="left">
+    <ViewFrame
+      title={view.title}
+      fwd="left"
+      second={isFarSide(view.seen_from, row.hand) ? 'place on the far side' : undefined}
+    >
       <DrawnView
         view={view}
         point={pointOn(view, definition, row)}
@@ -94,6 +98,11 @@ function Where({ shop, row }: { shop: Shop; row: DefectRow }) {
       />
     </ViewFrame>
   );
+}
+
+/** Seen from port, a place to starboard lies behind the drawing, and the other way round. */
+function isFarSide(seen_from: string | undefined, hand: string | null): boolean {
+  return (seen_from === 'port' && hand === 'S') || (seen_from === 'starboard' && hand === 'P');
 }
 
 function pointOn(

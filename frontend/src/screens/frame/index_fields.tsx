@@ -13,7 +13,8 @@ export function DeskIndex({ at, go }: { at: string; go: ScreenProps['go'] }) {
   return (
     <SheetIndex
       fields={SHEETS.map((sheet) => ({ ...sheet, open: sheet.href === at }))}
-      onOpen={go}
+      // The open sheet's own digit leaves the record on it alone.
+      onOpen={(href) => href !== at && go(href)}
     />
   );
 }

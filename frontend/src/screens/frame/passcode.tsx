@@ -1,5 +1,5 @@
-import { useEffect } from 'preact/hooks';
-import { Key } from '../../furniture';
+import { useEffect, useId, useState } from 'preact/hooks';
+import { Key, KeyRow } from '../../furniture';
 import './passcode.css';
 
 export interface PasscodeProps {
@@ -16,7 +16,7 @@ export interface PasscodeProps {
 
 const FIGURES = ['7', '8', '9', '4', '5', '6', '1', '2', '3'];
 const LEAST = 4;
-const MOST = 12;
+const MOST = 64;
 
 /** A pad for a passcode, in the key area: figures are never shown, only counted. */
 export function PasscodePad(props: PasscodeProps) {
@@ -24,6 +24,8 @@ export function PasscodePad(props: PasscodeProps) {
   const add = (figure: string) => value.length < MOST && onChange(value + figure);
   const short = value.length < LEAST ? 'type the passcode' : undefined;
   useFigures(props, add, short === undefined);
+  const [letters, setLetters] = useState(false);
+  if (letters) return <Phrase {...props} short={short} onFigures={() => setLetters(false)} />;
   return (
     <div class="passcode">
       <output class="passcode-count" aria-live="polite">
@@ -36,6 +38,7 @@ export function PasscodePad(props: PasscodeProps) {
       <Key label="BACK" second={props.back} onPress={props.onBack} />
       <Key label="0" letters={40} onPress={() => add('0')} />
       <Key label="RUB OUT" second="last figure" onPress={() => onChange(value.slice(0, -1))} />
+      <Key label="LETTERS" second="for a phrase" onPress={() => setLetters(true)} />
       <Key
         label={props.label}
         kind="main"
@@ -49,12 +52,49 @@ export function PasscodePad(props: PasscodeProps) {
   );
 }
 
+/** A passcode of words, typed in a field. */
+function Phrase(props: PasscodeProps & { short: string | undefined; onFigures: () => void }) {
+  const id = useId();
+  return (
+    <form
+      class="phrase"
+      onSubmit={(event) => {
+        event.preventDefault();
+        if (!props.short && !props.busy) props.onDone();
+      }}
+    >
+      <label htmlFor={id}>Passcode or phrase</label>
+      <input
+        id={id}
+        type="password"
+        autocomplete="off"
+        value={props.value}
+        onInput={(event) => props.onChange(event.currentTarget.value)}
+      />
+      <KeyRow>
+        <Key label="FIGURES" second="back to the pad" onPress={props.onFigures} />
+        <Key label="BACK" second={props.back} onPress={props.onBack} />
+      </KeyRow>
+      <Key
+        type="submit"
+        label={props.label}
+        kind="main"
+        letters={28}
+        second={props.second}
+        unavailable={props.busy ? 'a moment …' : props.short}
+      />
+    </form>
+  );
+}
+
 /** The keyboard's figures, Backspace and Enter do the same. */
 function useFigures(props: PasscodeProps, add: (figure: string) => void, ready: boolean) {
   useEffect(() => {
     const listen = (event: KeyboardEvent) => {
       if (event.ctrlKey || event.metaKey || event.altKey) return;
-      const elsewhere = event.target instanceof Element && event.target.closest('button');
+      const target = event.target instanceof Element ? event.target : null;
+      if (target?.closest('input')) return;
+      const elsewhere = target?.closest('button');
       if (/^[0-9]$/.test(event.key)) add(event.key);
       else if (event.key === 'Backspace') props.onChange(props.value.slice(0, -1));
       else if (event.key === 'Enter' && ready && !elsewhere && !props.busy) props.onDone();

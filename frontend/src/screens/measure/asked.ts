@@ -22,8 +22,9 @@ export function cellWords(
   if (value === 'not measured') return { value: 'not measured' };
   if (asked.type === 'yes_no') return { value: value === true ? 'yes' : 'no' };
   if (typeof value === 'object' && 'value' in value && 'unit' in value) {
-    const quantity = value as { value: string; unit: 'in' | 'mm' };
-    return { value: quantity.value, unit: quantity.unit, second: other(quantity) };
+    const quantity = value as { value: string; unit: 'in' | 'mm'; method?: string };
+    const second = quantity.method ?? other(quantity);
+    return { value: quantity.value, unit: quantity.unit, second };
   }
   return asked.type === 'percent' ? { value: String(value), unit: '%' } : { value: String(value) };
 }

@@ -40,7 +40,7 @@ export function gradedOf(
   return {
     grading,
     words: gradeWords(grading),
-    missing_words: openWords(grading),
+    missing_words: openWords(grading) || uncleanedWords(now),
     loss_words: lossWords(now),
     standard_words: `${standard.name} issue ${standard.issue}`,
     section: sectionOf(now, standard),
@@ -90,6 +90,13 @@ export function cautionsFor(values: Record<string, Json>): string[] {
 /** "1.63 mm" beside a figure typed in inches. */
 export function otherUnit(quantity: { value: string; unit: 'in' | 'mm' }): string {
   return otherUnitText(quantity);
+}
+
+/** A depth taken before anybody said that the product is off may be less than the true one. */
+function uncleanedWords(values: Record<string, Json>): string {
+  const asks = askedFor(values).some((one) => one.field === 'cleaned');
+  if (!asks || !isQuantity(values.depth) || values.cleaned) return '';
+  return 'Cleaned: not said. With the product still on, the true depth is more.';
 }
 
 function lossWords(values: Record<string, Json>): string {

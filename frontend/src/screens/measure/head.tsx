@@ -1,4 +1,5 @@
-import type { DefectRow, Json, ScreenProps, Shop } from '../../services/shop';
+import { Key } from '../../furniture';
+import type { DefectRow, ScreenProps, Shop } from '../../services/shop';
 import { useLive } from '../live';
 import { type Picture, usePhotograph, usePhotographs } from '../photograph/pictures';
 
@@ -6,8 +7,9 @@ import { type Picture, usePhotograph, usePhotographs } from '../photograph/pictu
 export function Head(props: {
   shop: Shop;
   row: DefectRow;
-  values: Record<string, Json>;
   onAddress: ScreenProps['go'];
+  /** Leaves the record as it is and goes back to the airframe. */
+  onLater: () => void;
 }) {
   const { shop, row } = props;
   const unsent = useLive(shop, () => shop.book.unsent(), []);
@@ -25,9 +27,20 @@ export function Head(props: {
       </div>
       <nav class="measure-pictures" aria-label="Photographs">
         {photographs.slice(-2).map((picture) => (
-          <Thumbnail key={picture.record} {...props} picture={picture} />
+          <Thumbnail
+            key={picture.record}
+            shop={shop}
+            row={row}
+            picture={picture}
+            onAddress={props.onAddress}
+          />
         ))}
       </nav>
+      <Key
+        label="LATER"
+        second={row.state === 'Draft' ? 'keeps the draft' : 'to the airframe'}
+        onPress={props.onLater}
+      />
     </header>
   );
 }

@@ -26,7 +26,7 @@ export function RaiseKeys(props: {
   const raise = () =>
     run(async () => {
       if (session) await shop.moves.raise(session, row.record);
-      go('/airframe');
+      go(`/airframe?raised=${row.number}`);
     });
   return (
     <div class="raise-keys">
@@ -73,6 +73,7 @@ export function RaiseKeys(props: {
           />
         </div>
       )}
+      <HandKey {...props} />
       <div class="raise-last">
         <Key label={'TOUCH\nOFF'} second="ignore all" size="inside" onPress={props.onTouchOff} />
         <Key label="UNDO" second="last answer" kind="undo" size="inside" onPress={props.onUndo} />
@@ -99,4 +100,21 @@ export function RaiseKeys(props: {
       </div>
     </div>
   );
+}
+
+/** The last four were on the wrong hand: one key moves this one over, the old place stays in history. */
+function HandKey({ shop, row, run }: Parameters<typeof RaiseKeys>[0]) {
+  const { place } = row;
+  if (!place || place.hand === 'C') return null;
+  const other = place.hand === 'P' ? 'S' : 'P';
+  const structure = shop.definition?.structures.find((one) => one.name === place.structure);
+  if (!structure?.hands.includes(other)) return null;
+  const words = other === 'P' ? 'PORT' : 'STARBOARD';
+  const move = () =>
+    run(async () => {
+      if (!shop.session) return;
+      const set = { place: { ...place, hand: other } as unknown as Json };
+      await shop.capture.setFields(shop.session, row.record, set, 'wrong hand entered');
+    });
+  return <Key label={`MOVE TO ${words}`} second="was entered on the wrong hand" onPress={move} />;
 }

@@ -54,9 +54,14 @@ function OneRecord({ shop, row, go }: ScreenProps & { row: DefectRow }) {
   const { session } = shop;
   const values = useLive(shop, () => shop.book.plain(row.record), [row.record]) ?? {};
   const title = useAirframeTitle(shop);
-  const { trouble, run } = useTrouble();
+  const { trouble, run, setTrouble } = useTrouble();
   const [touchOff, setTouchOff] = useState(false);
   const [chosen, setChosen] = useState<string | 'raise' | null>(null);
+  const can_undo = useLive(
+    shop,
+    async () => (session ? shop.capture.canUndo(session, row.record) : false),
+    [row.record],
+  );
   const asked = askedFor(values);
   const first = nextOpen(asked, values, null);
   const active =
@@ -87,6 +92,22 @@ function OneRecord({ shop, row, go }: ScreenProps & { row: DefectRow }) {
         await shop.capture.undo(session, row.record);
     });
   const skip = (one: Asked) => setChosen(after(one.field));
+  /** Stores what was typed before the field is left, whichever way it is left. */
+  const leaveFor = (next: string | null) =>
+    run(async () => {
+      const value = active && pad.is_touched ? pad.read() : null;
+      if (session && active && value !== null) {
+        refuseFigures({ ...values, [active.field]: value });
+        await shop.capture.setField(session, row.record, active.field, value);
+        await pad.clear();
+      }
+      if (next === null) go('/airframe');
+      else setChosen(next);
+    });
+  const type = (act: Parameters<typeof pad.act>[0]) => {
+    setTrouble(null);
+    pad.act(act);
+  };
   const next_words = active ? wordsOf(asked, after(active.field)) : '';
   const keys = !values.kind ? (
     <KindKeys
@@ -126,9 +147,9 @@ function OneRecord({ shop, row, go }: ScreenProps & { row: DefectRow }) {
         (pad.typed.value === '' && values[active.field] === 'not measured')
       }
       units={active.gauge ? ['in', 'mm', 'SWG'] : active.type === 'quantity' ? ['in', 'mm'] : []}
-      onFigure={(figure) => pad.act({ act: 'figure', figure })}
-      onRubOut={() => pad.act({ act: 'rub out' })}
-      onUnit={(unit) => pad.act({ act: 'unit', unit })}
+      onFigure={(figure) => type({ act: 'figure', figure })}
+      onRubOut={() => type({ act: 'rub out' })}
+      onUnit={(unit) => type({ act: 'unit', unit })}
       onNotMeasured={() => answer(active, 'not measured')}
       onNext={() =>
         run(async () => {
@@ -145,6 +166,7 @@ function OneRecord({ shop, row, go }: ScreenProps & { row: DefectRow }) {
       onTouchOff={() => setTouchOff(true)}
       next={next_words}
       undo="last answer"
+      unavailable={can_undo ? {} : { undo: 'nothing since you came' }}
     />
   );
   return (
@@ -155,7 +177,7 @@ function OneRecord({ shop, row, go }: ScreenProps & { row: DefectRow }) {
         keys={keys}
         title={<TitleBlock variant="airframe" cells={title} />}
       >
-        <Head shop={shop} row={row} values={values} onAddress={go} />
+        <Head shop={shop} row={row} onAddress={go} onLater={() => leaveFor(null)} />
         <TroubleNote trouble={trouble} />
         {values.kind !== undefined && <GradeBlock graded={graded} face={row.place?.face} />}
         {asked.length > 0 && (
@@ -171,7 +193,7 @@ function OneRecord({ shop, row, go }: ScreenProps & { row: DefectRow }) {
                   unit={live ? pad.typed.unit : words.unit}
                   second={live ? pad.second : words.second}
                   active={one.field === active?.field}
-                  onOpen={() => setChosen(one.field)}
+                  onOpen={() => leaveFor(one.field)}
                 />
               );
             })}

@@ -9,6 +9,8 @@ export interface TypedPad {
   typed: Typed;
   /** What is typed as a value to judge by; null while it is none. */
   quantity: Json | null;
+  /** Whether a key was pressed since the field was opened, or before a restart. */
+  is_touched: boolean;
   /** Second line of the cell: the gauge in inches, or where a figure comes from. */
   second: string | undefined;
   act: (act: PadAct) => void;
@@ -48,10 +50,17 @@ export function useTyped(
     setTyped(next);
     if (session) void shop.drafts.write(session, name, { ...next });
   };
-  const read = () => (active && typed.value !== '' ? storedValue(active, typed) : null);
+  const read = () => {
+    if (!active || typed.value === '') return null;
+    const value = storedValue(active, typed);
+    // A figure taken from the drawing stays known as one: nobody measured it.
+    if (offered === null || typed.value !== offered || typed.unit === 'SWG') return value;
+    return { ...(value as Record<string, Json>), method: 'drawing figure' };
+  };
   return {
     typed,
     quantity: quietly(read),
+    is_touched: typed.value !== '' && typed.value !== offered,
     second:
       typed.unit === 'SWG'
         ? swgWords(typed.value)
@@ -71,7 +80,7 @@ function storedValue(active: Asked, typed: Typed): Json {
   const text = typed.value.replace(/\.$/, '');
   if (active.type === 'whole') return Number.parseInt(text, 10);
   if (active.type === 'percent') return text;
-  if (typed.unit === 'SWG') return { value: gaugeInches(text), unit: 'in' };
+  if (typed.unit === 'SWG') return { value: gaugeInches(text), unit: 'in', method: `${text} SWG` };
   return { ...parseTyped(text, typed.unit) } as unknown as Json;
 }
 

@@ -15,6 +15,8 @@ interface PictureKeysProps {
   /** Marks stored on the picture. */
   kept: number;
   busy: boolean;
+  /** A mark was touched or stepped and is not stored yet: going on stores it. */
+  touched: boolean;
   onPlaced: (placed: Placed) => void;
   onKeep: () => void;
   /** Nothing to undo: left out. */
@@ -92,7 +94,13 @@ export function PictureKeys(props: PictureKeysProps) {
       />
       <Key
         label="MEASURE ►"
-        second={props.kept > 0 ? 'kind and figures' : 'without a mark'}
+        second={
+          props.touched
+            ? `keeps the ${placed?.kind ?? 'mark'}`
+            : props.kept > 0
+              ? 'kind and figures'
+              : 'without a mark'
+        }
         kind="main"
         letters={28}
         place="p-next"

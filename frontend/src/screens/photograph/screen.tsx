@@ -90,7 +90,18 @@ function OnePicture({ shop, go, row, picture }: Props) {
             onPlaced={setPlaced}
             onKeep={keep}
             onUndo={touched || marks?.length ? undo : undefined}
-            onNext={() => go(address)}
+            touched={touched !== null}
+            onNext={() =>
+              run(async () => {
+                if (touched && shop.session)
+                  await shop.capture.addMark(
+                    shop.session,
+                    picture.record,
+                    shapeOf({ ...touched, label }),
+                  );
+                go(address);
+              })
+            }
             onTouchOff={() => setTouchOff(true)}
           />
         }
