@@ -6,7 +6,7 @@ from typing import Any
 import orjson
 from skinpin_sync.canonical import RefusedLine
 from skinpin_sync.chain import Chain, Draft, write_act
-from skinpin_sync.clock import MAX_AHEAD_MS, Clock, decode, is_ahead, new_clock, receive
+from skinpin_sync.clock import MAX_AHEAD_MS, Clock, decode, new_clock, receive
 from skinpin_sync.entry import Entry
 from skinpin_sync.exchange import Read, Result, judge, read_lines, refused_link
 from sqlalchemy import Connection
@@ -60,7 +60,7 @@ def push(workshop: Workshop, book: str, body: bytes) -> dict[str, Any]:
         "epoch": row.epoch,
         "seq": row.seq + len(arrivals),
         "server_time": now_ms,
-        "results": [_answer(one, seqs, now_ms) for one in results],
+        "results": [_answer(one, seqs, f"{now_ms + MAX_AHEAD_MS:013d}") for one in results],
     }
 
 
@@ -138,7 +138,7 @@ def _turned(reads: Sequence[Read], results: Sequence[Result]) -> list[Turned]:
     return turned
 
 
-def _answer(result: Result, seqs: dict[str, int], now_ms: int) -> dict[str, Any]:
+def _answer(result: Result, seqs: dict[str, int], ahead: str) -> dict[str, Any]:
     if result.result == "refused":
         reason = {"code": result.code, "reason": result.reason}
         return {"id": result.id, "result": "refused", **reason}
@@ -148,4 +148,6 @@ def _answer(result: Result, seqs: dict[str, int], now_ms: int) -> dict[str, Any]
         "result": result.result,
         "seq": seqs[result.id],
     }
-    return answer | ({"ahead": True} if is_ahead(result.id, now_ms) else {})
+    if result.id[:13] > ahead:
+        answer["ahead"] = True
+    return answer

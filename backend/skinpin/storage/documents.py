@@ -1,6 +1,6 @@
 """The airframe definitions and standards that rows are made with."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Mapping
 from typing import Any
 
 from skinpin_sync.standing import field_values
@@ -21,37 +21,33 @@ class Documents:
     def __init__(self, files: NamedFiles) -> None:
         self._files = files
         self._definitions: dict[str, Definition | None] = {}
+        self._airframe_of: dict[str, str | None] = {}
+        self._pins_of: dict[str, list[Any]] = {}
         self.missing: list[tuple[str, str]] = []
 
-    def load(self, connection: Connection, defects: Iterable[StandingRecord]) -> None:
+    def load(self, connection: Connection, defects: Collection[StandingRecord]) -> None:
         """Find the definitions of the airframes of defects, and note what lacks."""
-        defects = list(defects)
-        airframe_of = {one.record: _airframe(one.standing.values) for one in defects}
-        airframes = {name for name in airframe_of.values() if name}
-        pins = {
-            name: _definition_pin(one) for name, one in find_records(connection, airframes).items()
-        }
+        self._airframe_of = {one.record: _airframe(one.standing.values) for one in defects}
+        self._pins_of = {one.record: _standard_pins(one.standing.values) for one in defects}
+        airframes = find_records(connection, {name for name in self._airframe_of.values() if name})
+        pins = {name: _definition_pin(one) for name, one in airframes.items()}
         self._definitions = {name: self._files.pinned(pin) for name, pin in pins.items()}
         lacking = {name: pin for name, pin in pins.items() if self._definitions[name] is None}
         self.missing = []
-        for one in defects:
-            absent = [lacking.get(airframe_of[one.record] or "")] if lacking else []
-            absent += [
-                pin
-                for pin in _standard_pins(one.standing.values)
-                if self._files.pinned(pin) is None
-            ]
-            named = {sha256 for pin in absent if pin and (sha256 := _sha256(pin))}
-            self.missing += [(sha256, one.record) for sha256 in named]
+        for record, some in self._pins_of.items():
+            absent = [pin for pin in some if self._files.pinned(pin) is None]
+            if lacking:
+                absent.append(lacking.get(self._airframe_of[record] or ""))
+            named = {sha256 for pin in absent if (sha256 := _sha256(pin))}
+            self.missing += [(sha256, record) for sha256 in named]
 
-    def definition(self, values: Values) -> Definition | None:
+    def definition(self, record: str) -> Definition | None:
         """Return the definition of a defect's airframe, if it is settled and here."""
-        return self._definitions.get(_airframe(values) or "")
+        return self._definitions.get(self._airframe_of[record] or "")
 
-    def standard(self, values: Values) -> Compiled | None:
+    def standard(self, record: str, values: Values) -> Compiled | None:
         """Return the standard a defect is graded by; of several that by which it is worst."""
-        pins = _standard_pins(values)
-        found = [one for pin in pins if (one := self._files.standard(pin))]
+        found = [one for pin in self._pins_of[record] if (one := self._files.standard(pin))]
         if len(found) < 2:
             return found[0] if found else None
         return max(found, key=lambda one: _badness(values, one))
@@ -73,7 +69,7 @@ def _definition_pin(one: StandingRecord) -> Any:
 
 
 def _sha256(pin: Any) -> str | None:
-    sha256 = pin.get("sha256")
+    sha256 = pin.get("sha256") if isinstance(pin, dict) else None
     return sha256 if isinstance(sha256, str) and len(sha256) == 64 else None
 
 

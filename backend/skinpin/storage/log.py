@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import Any, NamedTuple
 
 import orjson
-from skinpin_sync.clock import is_ahead
+from skinpin_sync.clock import MAX_AHEAD_MS
 from skinpin_sync.entry import Entry
 from skinpin_sync.exchange import Cursor, cursor_verdict, page_length
 from sqlalchemy import Connection, bindparam, func, insert, select, update
@@ -89,7 +89,8 @@ def append(
 ) -> None:
     """Store new lines with their verdicts and move the counter on."""
     if arrivals:
-        rows = [_row(one, verdicts.get(one.entry.id), now_ms) for one in arrivals]
+        ahead = f"{now_ms + MAX_AHEAD_MS:013d}"
+        rows = [_row(one, verdicts.get(one.entry.id), now_ms, ahead) for one in arrivals]
         insert_rows(connection, entry, rows)
         connection.execute(update(book).values(seq=arrivals[-1].seq))
 
@@ -104,12 +105,15 @@ def change_verdicts(connection: Connection, verdicts: Mapping[str, Verdict]) -> 
         connection.execute(update(entry).where(entry.c.id == bindparam("of")), rows)
 
 
-def _row(arrival: Arrival, verdict: Verdict | None, now_ms: int) -> tuple[Any, ...]:
-    """Return an entry's row, its values in the order of the table's columns."""
+def _row(arrival: Arrival, verdict: Verdict | None, now_ms: int, ahead: str) -> tuple[Any, ...]:
+    """Return an entry's row, its values in the order of the table's columns.
+
+    Ids whose ms come after the text `ahead` are stamped too far ahead to be believed.
+    """
     seq, one, line, sha256 = arrival
     return (
         *(seq, one.id, one.id[-8:], one.n, one.act.id, one.record, one.kind, one.device),
-        *(line.decode(), sha256, now_ms, is_ahead(one.id, now_ms)),
+        *(line.decode(), sha256, now_ms, one.id[:13] > ahead),
         *((write_verdict(verdict), verdict.code) if verdict else ("", "")),
     )
 

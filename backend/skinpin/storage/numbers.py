@@ -27,13 +27,23 @@ def number_key(number: str | None) -> str | None:
         return number.replace("\0", "")
 
 
-def keep_number_shared(connection: Connection, rows: dict[str, Row], old: Collection[str]) -> None:
+def numbers_borne(connection: Connection, records: Collection[str]) -> set[str]:
+    """Return the numbers that stored rows of records bear."""
+    if not records:
+        return set()
+    asked = select(defect.c.number).where(
+        among(connection, defect.c.record, records), defect.c.number.is_not(None)
+    )
+    return set(connection.scalars(asked))
+
+
+def keep_number_shared(connection: Connection, rows: dict[str, Row], borne: set[str]) -> None:
     """Mark the rows whose number another record bears, those stored before among them.
 
-    `old` are those of the rows that may have been stored with another number.
+    `borne` are the numbers that these records bore before.
     """
     keys = {name: key for name, row in rows.items() if (key := number_key(row["number"]))}
-    stored = _stored(connection, {*keys.values(), *_given_up(connection, keys, old)}, rows)
+    stored = _stored(connection, {*keys.values(), *borne}, rows)
     bearers = Counter([*keys.values(), *(key for _, key, _ in stored)])
     for name, key in keys.items():
         rows[name]["number_shared"] = bearers[key] > 1
@@ -45,16 +55,6 @@ def keep_number_shared(connection: Connection, rows: dict[str, Row], old: Collec
     if changed:
         marked = update(defect).where(defect.c.record == bindparam("of"))
         connection.execute(marked, changed)
-
-
-def _given_up(connection: Connection, keys: dict[str, str], old: Collection[str]) -> set[str]:
-    """Return the numbers that these records bore and do not bear now."""
-    if not old:
-        return set()
-    asked = select(defect.c.record, defect.c.number).where(
-        among(connection, defect.c.record, old), defect.c.number.is_not(None)
-    )
-    return {number for name, number in connection.execute(asked) if keys.get(name) != number}
 
 
 def _stored(

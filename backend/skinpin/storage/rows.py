@@ -12,7 +12,7 @@ from skinpin.domain.same_as import chain_lacks, other_of
 from skinpin.storage.documents import Documents
 from skinpin.storage.links import linked_to
 from skinpin.storage.many import among, delete_where, insert_new_rows, upsert_rows
-from skinpin.storage.numbers import keep_number_shared, number_key
+from skinpin.storage.numbers import keep_number_shared, number_key, numbers_borne
 from skinpin.storage.records import StandingRecord, find_records
 from skinpin.storage.relations import Batch, gather
 from skinpin.storage.shelf import LogShelf
@@ -41,9 +41,13 @@ def keep_rows(
     related = gather(connection, shelf, defects, batch)
     documents.load(connection, defects.values())
     rows = {name: _row(defects[name], related[name], documents) for name in defects}
+    # Only by mistake does a record change its kind; what was a defect's row then goes.
+    gone = {one.record for one in now if one.kind != "defect"} - set(batch.fresh)
+    old = (rows.keys() | gone) - set(batch.fresh)
+    borne = numbers_borne(connection, old)
+    delete_where(connection, defect, defect.c.record, gone)
     _follow_chains(connection, rows, defects, related, documents)
-    old = rows.keys() - batch.fresh
-    keep_number_shared(connection, rows, old)
+    keep_number_shared(connection, rows, borne)
     _write(connection, rows, old, documents)
 
 
@@ -108,7 +112,8 @@ def _standing(
 
 def _row(one: StandingRecord, related: Related, documents: Documents) -> Row:
     values = one.standing.values
-    definition, standard = documents.definition(values), documents.standard(values)
+    definition = documents.definition(one.record)
+    standard = documents.standard(one.record, values)
     return defect_row(one.record, one.standing, related, definition, standard)
 
 
