@@ -114,11 +114,13 @@ def marks_on(record: Record, shot: Shot) -> list[Intent]:
 
 
 def length_mark(record: Record, shot: Shot, length: Any) -> list[Intent]:
-    """Return the length laid between its ends on a picture with the rule in its plane."""
+    """Return a length known with its ±, laid between its ends on the picture."""
     if not isinstance(length, dict) or float(length["value"]) != shot.damage.length:
         return []
     spread = length.get("uncertainty")
-    figure = f"{length['value']} ± {spread['value']}" if spread else length["value"]
+    if not spread:
+        return []
+    figure = f"{length['value']} ± {spread['value']}"
     shape = {
         "kind": "line",
         "points": length_points(shot),

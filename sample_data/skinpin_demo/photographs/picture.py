@@ -2,7 +2,6 @@
 
 import hashlib
 import io
-import math
 from collections.abc import Iterable
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
@@ -90,20 +89,13 @@ def _plating(canvas: Canvas, damage: Damage) -> None:
 def ring_points(shot: Shot) -> list[list[int]]:
     """Return a wax-pencil ring about the damage, in whole tenths of an upright pixel.
 
-    One stroke of 390 degrees whose radius wanders by 3 per cent: its ends pass, they do not meet.
+    The two ends of its long axis, then the point that gives its half-width.
     """
-    rng = np.random.default_rng(seed_of(shot.number) + 2)
-    phase = float(rng.uniform(0, 2 * math.pi))
     half_x = max(shot.damage.length / 2 * 1.12, 0.3) * shot.ppi
     half_y = max(shot.damage.width / 2 * 1.25, 0.22) * shot.ppi
-    points = []
-    for i in range(66):
-        turn = math.radians(-100 + 6 * i)
-        wander = 1 + 0.03 * math.sin(2 * turn + phase) + (0.02 if i > 58 else 0)
-        x = CENTRE[0] + half_x * wander * math.cos(turn)
-        y = CENTRE[1] + half_y * wander * math.sin(turn)
-        points.append([_tenths(x, WIDTH), _tenths(y, HEIGHT)])
-    return points
+    x, y = CENTRE
+    ends = [(x - half_x, y), (x + half_x, y), (x, y - half_y)]
+    return [[_tenths(along, WIDTH), _tenths(down, HEIGHT)] for along, down in ends]
 
 
 def length_points(shot: Shot) -> list[list[int]]:

@@ -2,7 +2,7 @@ import { type GradeFigure, GradeMark, type MarkState } from '../../furniture';
 import type { DefectRow, Place } from '../../services/shop';
 
 const NEAR = 6;
-const MOST = 3;
+const MOST = 2;
 
 /** Records within 6 in of a station on the same structure, the nearest first. */
 export function nearby(rows: DefectRow[], place: Place, station: number): DefectRow[] {

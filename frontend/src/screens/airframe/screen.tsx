@@ -272,7 +272,7 @@ function positionCells(
     onOpen: () => setOpen(open === name ? null : name),
   });
   const station = stationOf(definition, place).value;
-  const offset = place.offset.value === '0' ? '' : ` + ${place.offset.value} aft`;
+  const offset = Number(place.offset.value) === 0 ? '' : ` + ${place.offset.value} aft`;
   const cells = [
     cell('structure', 'Structure', place.structure),
     cell('hand', 'Hand', HAND_WORDS[place.hand] ?? place.hand),

@@ -125,7 +125,7 @@ function OneRow(props: {
   const { row } = props;
   const hand = row.hand === 'P' ? 'Port' : row.hand === 'S' ? 'Stbd' : 'Centre';
   const strakes = row.place?.strakes?.join('–');
-  const offset = row.place?.offset.value === '0' ? '' : ` + ${row.place?.offset.value}`;
+  const offset = Number(row.place?.offset.value ?? 0) === 0 ? '' : ` + ${row.place?.offset.value}`;
   const below = [hand, `${row.member ?? ''}${offset}`, strakes, row.kind_words?.toLowerCase()];
   return (
     <ListRow

@@ -1,5 +1,5 @@
 import { useContext } from 'preact/hooks';
-import { PictureScale, WaxArrow, WaxRing, WaxStroke } from '../../furniture';
+import { DimensionLine, PictureScale, WaxArrow, WaxRing, WaxStroke } from '../../furniture';
 import type { Shape, Shop } from '../../services/shop';
 import { useLive } from '../live';
 
@@ -41,9 +41,24 @@ export function OneMark({ mark }: { mark: MarkOn }) {
   if (mark.shape.kind === 'number') return <Numbered at={first} label={mark.shape.label ?? ''} />;
   if (!second) return null;
   if (mark.shape.kind === 'arrow') return <WaxArrow tail={first} tip={second} seed={seed} />;
+  if (mark.shape.kind === 'line' && mark.shape.label)
+    return <Length from={first} to={second} label={mark.shape.label} />;
   if (mark.shape.kind === 'line')
     return <WaxStroke d={`M${first.x} ${first.y}L${second.x} ${second.y}`} />;
   return <WaxRing points={points} seed={seed} />;
+}
+
+/** A measured length stands off on a dimension line; without its ± it has no flag. */
+function Length({ from, to, label }: { from: At; to: At; label: string }) {
+  return (
+    <DimensionLine
+      from={from}
+      to={to}
+      value={label.includes('±') ? label : undefined}
+      off_px={44}
+      on="picture"
+    />
+  );
 }
 
 interface At {
