@@ -9,7 +9,7 @@ import { ZoneEdges } from './zone_edges';
 import './expansion.css';
 
 export const ROW_PX = 41;
-const TOP = 46;
+const TOP = 40;
 
 export interface ExpansionProps {
   structure: Structure;
@@ -41,7 +41,7 @@ export function Expansion(props: ExpansionProps) {
     x: (station) => stationX(props.window, width_px + 48, station) - 24,
     y: (line) => rowY(rows, inside, TOP, ROW_PX, line),
   };
-  const height_px = TOP + (rows.high - rows.low) * ROW_PX + 14;
+  const height_px = TOP + (rows.high - rows.low) * ROW_PX + 8;
   const pick = (event: MouseEvent) => {
     const frame = (event.currentTarget as Element).getBoundingClientRect();
     props.onPick(
@@ -81,12 +81,12 @@ function Heading({
     : structure.name.toUpperCase();
   return (
     <>
-      <path class="ln medium" d="M14 24H42" />
-      <path class="fill-ink" d="M10 24l12 -6v12z" />
-      <text class="px16 bold" x={50} y={30}>
+      <path class="ln medium" d="M14 20H42" />
+      <path class="fill-ink" d="M10 20l12 -6v12z" />
+      <text class="px16 bold" x={50} y={26}>
         {structure.axis === 'Sta' ? 'FWD' : 'INBD'}
       </text>
-      <text class="px16 bold end" x={paper.width_px - 12} y={30}>
+      <text class="px16 bold end" x={paper.width_px - 12} y={26}>
         {title}
       </text>
     </>
