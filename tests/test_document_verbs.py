@@ -26,7 +26,7 @@ def test_export_writes_the_csv_as_utf_8(book, tmp_path):
     out = tmp_path / "defects.csv"
     main(["export", "--data", book, "--out", str(out)])
     text = out.read_bytes().decode("utf-8")
-    assert text.count("\r\n") == 8
+    assert text.count("\r\n") == 46
     assert "B1–B2" in text
 
 

@@ -34,7 +34,7 @@ def test_zone_111_has_its_two_defects_and_the_second_sighting(workshop):
     assert "SV-1 2025-03-08 Inspector 1, tablet A" in front
     assert "SV-5 2025-09-06 Inspector 2, tablet B" in front
     assert "Same as A/0002" in front
-    assert "A/0017 · B/0015" in front
+    assert "A/0026 · B/0019" in front
     assert "Cleared 2025-07-12" in front
     assert "INSPECTED 12 inspector 2025-07-12" in first
     assert "A/0002 2025-03-08 B/0015 2025-09-06" in second
@@ -47,8 +47,30 @@ def test_zone_111_has_its_two_defects_and_the_second_sighting(workshop):
 def test_a_survey_is_named_only_where_it_covered_something(workshop):
     front = pages_of(report_zone(workshop, "221"))[0]
     assert "SV-1" not in front
-    assert "0 of 64 cells" in front
+    assert "SV-3 2025-06-21 Inspector 1, tablet A" in front
+    assert "64 of 64 cells" in front
     assert "Crack 0.81 long" in front
+
+
+def test_a_zone_nobody_could_look_at_says_why(workshop):
+    [front] = pages_of(report_zone(workshop, "131"))
+    assert "0 of 36 cells" in front
+    assert "Nothing in it was looked at." in front
+
+
+@pytest.mark.parametrize(
+    ("zone", "title"),
+    [
+        ("310", "FIN, SEEN FROM PORT, TOP TO THE RIGHT"),
+        ("332", "STARBOARD TAILPLANE, SEEN FROM ABOVE"),
+        ("722", "STARBOARD FLOAT, SEEN FROM STARBOARD"),
+        ("731", "ALIGHTING GEAR, EITHER HAND, DOWN, INBOARD TO THE RIGHT"),
+    ],
+)
+def test_a_smaller_structure_is_shown_on_its_own_view(workshop, zone, title):
+    front, sheet, *_ = pages_of(report_zone(workshop, zone))
+    assert title in front
+    assert "FWD" in sheet
 
 
 def test_the_pictures_of_a_defect_are_renditions_not_originals(workshop):

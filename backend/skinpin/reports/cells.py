@@ -25,6 +25,7 @@ class Grid:
         ]
         self.lines = self._lines(structure)
         self.is_shell = bool(structure["strakes"])
+        self.runs_aft = structure.get("positive") == "aft"
 
     def _lines(self, structure: Mapping[str, Any]) -> list[str]:
         if structure["strakes"] and self.rule["strakes"]:
@@ -98,8 +99,7 @@ def cells_drawing(
 
 def _title(grid: Grid) -> list[Item]:
     words = "SHELL EXPANSION, SEEN FROM OUTSIDE" if grid.is_shell else f"CELLS OF {grid.structure}"
-    outboard = grid.structure.endswith("wing")
-    arrow = [] if outboard else forward_arrow(_WIDTH - 18.5, 2.6)
+    arrow = forward_arrow(_WIDTH - 18.5, 2.6) if grid.runs_aft else []
     return [text(0, 3.7, words.upper(), size=8.6, bold=True), *arrow]
 
 

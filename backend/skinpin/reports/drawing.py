@@ -8,6 +8,13 @@ Item = dict[str, Any]
 ToPaper = Callable[[float, float], Point]
 _ALL_HANDS = {"P": "Port", "S": "Starboard", "C": "Centreline"}
 CHINE, GUNWALE = 4, 9
+_HIGHEST_MM = 34.0
+_ARROWS: Mapping[str, tuple[Point, Point]] = {
+    "left": ((-1, 0), (0, 1)),
+    "right": ((1, 0), (0, 1)),
+    "up": ((0, -1), (1, 0)),
+    "down": ((0, 1), (1, 0)),
+}
 
 
 def line(
@@ -41,15 +48,26 @@ def text(
             "anchor": anchor, "bold": bold, "colour": colour, "turned": turned}  # fmt: skip
 
 
-def forward_arrow(x: float, y: float, *, leftwards: bool = True) -> list[Item]:
-    """Return the arrow towards the nose, with its word."""
-    tip, tail = (x, x + 9.0) if leftwards else (x + 9.0, x)
-    back = 2.6 if leftwards else -2.6
-    head = [(tip, y), (tip + back, y - 1.0), (tip + back, y + 1.0)]
+def forward_arrow(x: float, y: float, towards: str = "left") -> list[Item]:
+    """Return the arrow towards the nose, with its word; `y` is the middle of a level one."""
+    words = text(x + 11, y + 1.1, "FWD", size=9, bold=True)
+    if towards in ("towards you", "away from you"):
+        return [text(x, y + 1.1, f"FWD, {towards.upper()}", size=9, bold=True)]
+    along, across = _ARROWS[towards]
+    middle = (x + 4.5, y)
+
+    def at(far: float, aside: float) -> Point:
+        return (
+            middle[0] + far * along[0] + aside * across[0],
+            middle[1] + far * along[1] + aside * across[1],
+        )
+
+    reach = 4.5 if along[0] else 3.0
+    head = [at(reach, 0), at(reach - 2.6, -1.0), at(reach - 2.6, 1.0)]
     return [
-        line([(tip + back / 2, y), (tail, y)], "medium", colour="ink"),
+        line([at(reach - 1.3, 0), at(-reach, 0)], "medium", colour="ink"),
         line(head, colour="ink", closed=True, fill="ink"),
-        text(x + 11, y + 1.1, "FWD", size=9, bold=True),
+        words,
     ]
 
 
@@ -96,9 +114,9 @@ def extent(view: Mapping[str, Any]) -> tuple[float, float, float, float]:
 def to_paper(
     view: Mapping[str, Any], left: float, top: float, width: float
 ) -> tuple[ToPaper, float]:
-    """Return the way from a view to paper of the given width, and the height it takes."""
+    """Return the way from a view to paper, no wider than given, and the height it takes."""
     x0, y0, x1, y1 = extent(view)
-    scale = width / (x1 - x0)
+    scale = min(width / (x1 - x0), _HIGHEST_MM / (y1 - y0))
 
     def paper(x: float, y: float) -> Point:
         return left + (x - x0) * scale, top + (y - y0) * scale

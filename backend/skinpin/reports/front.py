@@ -149,7 +149,7 @@ def _where_drawing(ready: Ready) -> dict[str, Any]:
     outline = [paper(x, y) for x, y in zone_outline(ready["definition"], view, rule)]
     items: list[Item] = [
         text(0, 3.2, view_title(view, rule["hand"]), size=9, bold=True),
-        *forward_arrow(0, 7.2),
+        *forward_arrow(0, 7.2, view.get("forward", "left")),
         *view_lines(view, paper),
         line(outline, "thick", "area", "ink", closed=True),
         _name(f"ZONE {ready['zone']}", outline, high + 10.2),

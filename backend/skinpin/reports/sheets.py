@@ -102,7 +102,7 @@ def _on_view(record: Record, definition: Mapping[str, Any], view: Mapping[str, A
     x, y = paper(*view_point(view, definition, record["place"]))
     return [
         text(0, 3.2, view_title(view, record["row"]["hand"]), size=9, bold=True),
-        *forward_arrow(0, 7.2),
+        *forward_arrow(0, 7.2, view.get("forward", "left")),
         *view_lines(view, paper),
         *_leaders(x, y, high + 10.5),
         {"what": "ring", "x": x, "y": y},
