@@ -2,10 +2,15 @@
 
 from collections.abc import Collection
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, select, text
 
 from skinpin.storage.many import among, insert_new_rows
-from skinpin.storage.tables import missing_file, named, photograph_file
+from skinpin.storage.tables import photograph_file
+
+_AWAITED = text(
+    "SELECT 1 FROM named WHERE id = :sha256"
+    " UNION ALL SELECT 1 FROM missing_file WHERE sha256 = :sha256 LIMIT 1"
+)
 
 
 def files_here(connection: Connection, sha256s: Collection[str]) -> set[str]:
@@ -23,6 +28,4 @@ def keep_file(connection: Connection, sha256: str, size_bytes: int, now_ms: int)
 
 def is_awaited(connection: Connection, sha256: str) -> bool:
     """Say whether a verdict waits for a file, or a row was made without it."""
-    waits = select(named.c.id).where(named.c.id == sha256)
-    lacks = select(missing_file.c.sha256).where(missing_file.c.sha256 == sha256)
-    return connection.execute(waits.union_all(lacks).limit(1)).first() is not None
+    return connection.execute(_AWAITED, {"sha256": sha256}).first() is not None

@@ -3,7 +3,7 @@
 import hashlib
 from typing import NamedTuple
 
-from sqlalchemy import Connection, delete, insert, select, update
+from sqlalchemy import Connection, bindparam, delete, insert, select, update
 
 from skinpin.storage.many import upsert_rows
 from skinpin.storage.tables import device, enrolment_code, person_secret, record, session
@@ -106,6 +106,13 @@ class Device(NamedTuple):
     enrolled_at_ms: int
 
 
+_DEVICE = (
+    select(device, record.c.standing)
+    .select_from(device.outerjoin(record, record.c.record == device.c.record))
+    .where(device.c.token_sha256 == bindparam("token"))
+)
+
+
 def keep_device(connection: Connection, one: Device) -> None:
     """Enrol a device."""
     connection.execute(insert(device).values(**one._asdict()))
@@ -113,10 +120,7 @@ def keep_device(connection: Connection, one: Device) -> None:
 
 def find_device(connection: Connection, token: str) -> tuple[Device, str | None] | None:
     """Return the device that holds a token, and what stands of its record, as JSON."""
-    held = device.c.token_sha256 == token_sha256(token)
-    both = device.outerjoin(record, record.c.record == device.c.record)
-    asked = select(device, record.c.standing).select_from(both)
-    row = connection.execute(asked.where(held)).first()
+    row = connection.execute(_DEVICE, {"token": token_sha256(token)}).first()
     return (Device(*row[:-1]), row[-1]) if row else None
 
 
