@@ -21,6 +21,7 @@ from skinpin.domain.place import (
     structure_of,
     zones_of,
 )
+from skinpin.domain.quantities import tenth_nm_or_none, to_tenth_nm
 from skinpin.domain.same_as import Other, head_of, number_key
 from skinpin.domain.stamps import Stamp, holding, stamp_list, stamp_of, stamped_ids
 from skinpin.domain.states import StandingState, standing_state
@@ -89,6 +90,7 @@ def defect_row(
     row |= _numbers(values, related)
     row |= _grade_keys(values, standard)
     row |= _place_keys(values, definition)
+    row |= _noted(values)
     row |= _moved_keys(record, values, related)
     row["two_values"] = two_values("defect", values)
     shown = [one for one in related.photographs.values() if not _is_true(one, "withheld")]
@@ -102,7 +104,7 @@ def defect_row(
 def _moved_keys(record: str, values: Values, related: Related) -> Row:
     """Return what moves and stamps make of a record; most new ones have neither."""
     if not related.stamps and not any(is_move(entry) for entry, _ in related.entries):
-        state, raised = NOT_MOVED, {"raised_on": None, "raised_by": None}
+        state, raised = NOT_MOVED, {"raised_on": None, "raised_by": None, "cleared_on": None}
         stamped: Row = {"stamps": [], "stamps_hold": None}
         return _state_keys(state, None, None, values, related) | (
             _decided(values, state, related) | raised | stamped
@@ -114,6 +116,7 @@ def _moved_keys(record: str, values: Values, related: Related) -> Row:
         _state_keys(state, head, left, values, related)
         | _decided(values, state, related)
         | _raised(related)
+        | {"cleared_on": _cleared_on(state, related)}
         | _stamp_keys(mine, now, values, state)
     )
 
@@ -328,6 +331,27 @@ def _raised(related: Related) -> Row:
     return {
         "raised_on": related.day(first) if first else None,
         "raised_by": first.by if first else None,
+    }
+
+
+def _cleared_on(state: StandingState, related: Related) -> str | None:
+    """Return the day a record that is cleared was cleared last."""
+    made = [
+        entry
+        for entry, verdict in related.entries
+        if _counts(entry, verdict, related) and state_of(entry).get("to") == "Cleared"
+    ]
+    last = max(made, key=lambda entry: entry.id, default=None)
+    return related.day(last) if last and state.state == "Cleared" else None
+
+
+def _noted(values: Values) -> Row:
+    """Return the longest length that stands, every note, and the tag."""
+    lengths = [one for one in standing_of(values, "length") if tenth_nm_or_none(one) is not None]
+    return {
+        "length": max(lengths, key=to_tenth_nm, default=None),
+        "note": "; ".join(_texts(differing("defect", values, "note"))) or None,
+        "tag": _text(values, "tag"),
     }
 
 

@@ -17,6 +17,7 @@ import {
   zoneOf,
   zonesOf,
 } from './place';
+import { compare, type Quantity, tenthNmOrNull } from './quantities';
 import { byNumber, headOf, type Others } from './same_as';
 import { holding, type Stamp, type StampList, stampedIds, stampList, stampOf } from './stamps';
 import { type StandingState, standingState } from './states';
@@ -80,6 +81,10 @@ export interface DefectRow {
   look_again_by: string | null;
   raised_on: string | null;
   raised_by: string | null;
+  cleared_on: string | null;
+  length: Quantity | null;
+  note: string | null;
+  tag: string | null;
   stamps: ShownStamp[];
   stamps_hold: boolean | null;
   two_values: string[];
@@ -154,6 +159,8 @@ export function defectRow(
     ...placeKeys(values, definition),
     ...decided(values, state, related),
     ...raised(related),
+    cleared_on: clearedOn(state, related),
+    ...noted(values),
     ...stampKeys(mine, now, values, state),
     two_values: twoValues('defect', values),
     photographs: photographs.filter((one) => !isTrue(one, 'withheld')).length,
@@ -251,6 +258,7 @@ const NOT_GRADED: Grading = {
   unjudged: [],
   hand_off: false,
   must_choose: false,
+  partly_cleaned: false,
 };
 
 function gradeKeys(values: Values, standard: Standard | Compiled | null) {
@@ -343,6 +351,31 @@ function raised(related: Related) {
     .sort((a, b) => (a.id < b.id ? -1 : 1));
   const [first] = made;
   return { raised_on: first ? related.day(first) : null, raised_by: first?.by ?? null };
+}
+
+/** The day a record that is cleared was cleared last. */
+function clearedOn(state: StandingState, related: Related): string | null {
+  const made = related.entries
+    .filter(([entry, verdict]) => counts(entry, verdict, related))
+    .filter(([entry]) => stateOf(entry).to === 'Cleared')
+    .map(([entry]) => entry)
+    .sort((a, b) => (a.id < b.id ? -1 : 1));
+  const last = made.at(-1);
+  return last && state.state === 'Cleared' ? related.day(last) : null;
+}
+
+/** The longest length that stands, every note, and the tag. */
+function noted(values: Values) {
+  const lengths = standingOf(values, 'length').filter((one) => tenthNmOrNull(one) !== null);
+  const longest = lengths.reduce<unknown>(
+    (one, other) => (one !== null && compare(other, one) <= 0 ? one : other),
+    null,
+  );
+  return {
+    length: longest as Quantity | null,
+    note: texts(differing('defect', values, 'note')).join('; ') || null,
+    tag: textOf(settledValue('defect', values, 'tag')),
+  };
 }
 
 function counts(entry: Entry, verdict: Verdict, related: Related): boolean {
