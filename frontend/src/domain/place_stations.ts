@@ -64,6 +64,8 @@ export interface View {
   title: string;
   structure: string;
   seen_from: string;
+  /** Where the nose lies on the drawing; to the left where nothing is said. */
+  forward?: 'left' | 'right' | 'up' | 'down' | 'towards you' | 'away from you';
   box: [number, number];
   x: { origin: number; per_unit: number };
   y: { origin: number; per_strake?: number; per_unit?: number };

@@ -87,7 +87,7 @@ function Where({ shop, row }: { shop: Shop; row: DefectRow }) {
   return (
     <ViewFrame
       title={view.title}
-      fwd="left"
+      fwd={view.forward ?? 'left'}
       second={isFarSide(view.seen_from, row.hand) ? 'place on the far side' : undefined}
     >
       <DrawnView
