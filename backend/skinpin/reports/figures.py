@@ -4,9 +4,9 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from skinpin.domain.kinds import is_loss
-from skinpin.domain.quantities import is_quantity, to_tenth_nm
+from skinpin.domain.quantities import to_tenth_nm
 from skinpin.reports.section import plate_section
-from skinpin.reports.words import only, other_text, printable, quantity_text, share_text
+from skinpin.reports.words import is_figure, only, other_text, printable, quantity_text, share_text
 
 Record = Mapping[str, Any]
 _FIGURES = [
@@ -54,14 +54,14 @@ def _figure_notes(sightings: Sequence[Record]) -> list[str]:
     if any(len(values) > 1 for record in sightings for values in record["values"].values()):
         notes.append("two values stand: judged on the worse until chosen")
     instruments = {
-        value["instrument"]
+        str(value["instrument"])
         for record in sightings
         for field, _ in _FIGURES
         for value in record["values"].get(field) or []
-        if is_quantity(value) and value.get("instrument")
+        if is_figure(value) and value.get("instrument")
     }
     if instruments:
-        notes.append(f"gauge {', '.join(sorted(map(str, instruments)))}")
+        notes.append(f"gauge {', '.join(sorted(instruments))}")
     return [printable(note) for note in notes]
 
 
@@ -70,10 +70,10 @@ def section(
 ) -> dict[str, Any] | None:
     """Return the plate cut through, where a loss of thickness is what was found."""
     thickness, depth = only(values, "thickness"), only(values, "depth")
-    if not is_quantity(thickness) or to_tenth_nm(thickness) <= 0 or not (values.get("depth")):
+    if not is_figure(thickness) or to_tenth_nm(thickness) <= 0 or not (values.get("depth")):
         return None
     whole = to_tenth_nm(thickness)
-    pit = to_tenth_nm(depth) if is_quantity(depth) else None
+    pit = to_tenth_nm(depth) if is_figure(depth) else None
     limits = limits_of(standard, row["kind"], row["material"], thickness)
     return plate_section(
         float(whole), None if pit is None else float(pit), limits, quantity_text(thickness)

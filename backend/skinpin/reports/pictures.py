@@ -3,71 +3,88 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from skinpin.reports.picture_marks import Ground, marks_on_picture
 from skinpin.reports.words import only, printable
 
 Record = Mapping[str, Any]
+Photograph = Mapping[str, Any]
 WIDE = {"left": 118.0, "top": 1.5, "width": 54.0, "height": 40.5}
 CLOSE = {"left": 0.0, "top": 44.0, "width": 96.0, "height": 72.0}
+_ONE_ONLY = "The only photograph of this record, so shown once."
+_MOST_PX = 100_000
 
 
 def pictures(record: Record) -> list[dict[str, Any]]:
-    """Return details A (wide) and B (close), with their marks; a missing one is said to be so."""
-    wide = _latest(record, ("wide",))
-    close = _latest(record, ("close", "scale")) or _latest(record, ("wide", "after work"))
+    """Return details A (wide) and B (close); the only photograph is B, a missing one is named."""
     why = str(only(record["values"], "no_photograph") or "")
+    wide = _latest(record["photographs"], ("wide",))
+    close = _close(record["photographs"], wide)
+    if close is None and wide is not None:
+        return [_picture(wide, "B", CLOSE, "wide", why, _ONE_ONLY)]
     return [
         _picture(wide, "A", WIDE, "wide", why),
         _picture(close, "B", CLOSE, "close", why),
     ]
 
 
-def _latest(record: Record, roles: Sequence[str]) -> Mapping[str, Any] | None:
-    found = [each for each in record["photographs"] if each["role"] in roles]
-    return max(found, key=lambda each: each["taken"], default=None)
+def _close(photographs: Sequence[Photograph], wide: Photograph | None) -> Photograph | None:
+    """Return the photograph for detail B: the nearest look there is, never detail A again."""
+    rest = [each for each in photographs if each is not wide]
+    named = _latest(rest, ("close", "scale")) or _latest(rest, ("after work",))
+    return named or _latest(rest, [each["role"] for each in rest])
+
+
+def _latest(photographs: Sequence[Photograph], roles: Sequence[str]) -> Photograph | None:
+    found = [each for each in photographs if each["role"] in roles]
+    return max(found, key=lambda each: str(each["taken"]), default=None)
 
 
 def _picture(
-    photograph: Mapping[str, Any] | None,
+    photograph: Photograph | None,
     letter: str,
     box: Mapping[str, float],
     role: str,
     why: str,
+    aside: str = "",
 ) -> dict[str, Any]:
     if photograph is None or photograph.get("file") is None:
         gone = (
             "is not on this server yet" if photograph else f"not taken{': ' + why if why else ''}"
         )
         return {**box, "letter": letter, "file": None, "marks": [], "caption": "",
-                "words": printable(f"Photograph, {role}: {gone}.")}  # fmt: skip
-    role = "close, with rule" if photograph["role"] == "scale" else photograph["role"]
-    caption = f"Detail {letter}: {role}, {photograph['taken'][:10]}, {photograph['by']}."
-    if photograph["marks"] and letter == "B":
-        caption += " Marks on the picture only."
-    wide, high = _fitted(photograph, box)
+                "mirrored": False, "words": printable(f"Photograph, {role}: {gone}.")}  # fmt: skip
+    ground = _ground(photograph, box)
+    marks = marks_on_picture(photograph["marks"], ground) if ground else []
     return {
         **box,
-        "width": wide,
-        "height": high,
+        "width": ground.width_px * ground.mm if ground else box["width"],
+        "height": ground.height_px * ground.mm if ground else box["height"],
         "letter": letter,
         "file": photograph["file"],
-        "caption": printable(caption),
+        "mirrored": _is_mirrored(photograph),
+        "caption": printable(_caption(photograph, letter, bool(marks), aside)),
         "words": "",
-        "marks": [
-            _mark_on_picture(shape, wide / photograph["width_px"] / 10)
-            for shape in photograph["marks"]
-        ],
+        "marks": marks,
     }
 
 
-def _fitted(photograph: Mapping[str, Any], box: Mapping[str, float]) -> tuple[float, float]:
-    scale = min(box["width"] / photograph["width_px"], box["height"] / photograph["height_px"])
-    return photograph["width_px"] * scale, photograph["height_px"] * scale
+def _caption(photograph: Photograph, letter: str, is_marked: bool, aside: str) -> str:
+    role = "close, with rule" if photograph["role"] == "scale" else photograph["role"]
+    mirror = "seen in a mirror, shown turned" if _is_mirrored(photograph) else ""
+    taken = str(photograph["taken"])[:10] or "day not known"
+    said = ", ".join(str(each) for each in (role, mirror, taken, photograph["by"]) if each)
+    only_marks = "Marks on the picture only." if is_marked and letter == "B" else ""
+    return " ".join(each for each in (f"Detail {letter}: {said}.", only_marks, aside) if each)
 
 
-def _mark_on_picture(shape: Mapping[str, Any], mm: float) -> dict[str, Any]:
-    points = [[round(x * mm, 2), round(y * mm, 2)] for x, y in shape["points"]]
-    return {
-        "kind": shape["kind"],
-        "points": points,
-        "label": printable(str(shape.get("label") or "")),
-    }
+def _is_mirrored(photograph: Photograph) -> bool:
+    return photograph.get("mirrored") is True
+
+
+def _ground(photograph: Photograph, box: Mapping[str, float]) -> Ground | None:
+    """Return how a picture fits its box; nothing where its size is not known."""
+    wide, high = photograph["width_px"], photograph["height_px"]
+    if not all(type(each) is int and 0 < each <= _MOST_PX for each in (wide, high)):
+        return None
+    mm = min(box["width"] / wide, box["height"] / high)
+    return Ground(wide, high, mm, _is_mirrored(photograph))

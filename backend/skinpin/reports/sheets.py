@@ -1,6 +1,6 @@
 """One sheet a defect: place and pictures, figures, section, reasons, history, stamps."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from skinpin.domain.kinds import ASKED, HIGHEST
@@ -20,7 +20,7 @@ from skinpin.reports.figures import figures, section
 from skinpin.reports.front import GRADE_WORDS
 from skinpin.reports.marks import mark
 from skinpin.reports.pictures import CLOSE, WIDE, pictures
-from skinpin.reports.words import only, printable, thickness_words
+from skinpin.reports.words import marker_words, only, printable, thickness_words
 
 Record = Mapping[str, Any]
 _PROFILE_WIDTH = 100.0
@@ -35,6 +35,7 @@ def defect_sheet(
     sightings = [record, *record.get("same", [])]
     grade = row["grade"]
     word = f" {GRADE_WORDS[grade]}" if grade is not None else ""
+    shown = pictures(record)
     return {
         "number": row["number"],
         "title": printable(
@@ -44,8 +45,8 @@ def defect_sheet(
         "grade_line": f"{row['grade_words']} · {_state_words(row)}",
         "heading": printable(_heading(row, record)),
         "lines": [printable(each) for each in _lines(row, record, values)],
-        "figure": _figure(record, definition),
-        "pictures": pictures(record),
+        "figure": _figure(record, definition, {each["letter"] for each in shown}),
+        "pictures": shown,
         "figures": figures(sightings),
         "section": section(row, values, standard),
         "reasons_title": printable(
@@ -56,7 +57,7 @@ def defect_sheet(
         "history": [_history(each) for each in record["history"]],
         "decided": printable(_decided(row)),
         "stamps": _stamps(record),
-        "foot": f"Record {row['record']} · standing values SHA-256 {record['sha256'][:16]}",
+        "foot": f"Fingerprint of the values (SHA-256): {record['sha256'][:16]}",
     }
 
 
@@ -88,36 +89,41 @@ def _lines(
 # ---- drawing and pictures
 
 
-def _figure(record: Record, definition: Mapping[str, Any]) -> dict[str, Any]:
+def _figure(
+    record: Record, definition: Mapping[str, Any], letters: Collection[str]
+) -> dict[str, Any]:
     height = CLOSE["top"] + CLOSE["height"] + (10.5 if record.get("same") else 6.5)
     view = view_of(definition, record["row"]["structure"] or "")
     items: list[Item] = []
     if view is not None and record["row"].get("station") is not None:
-        items = _on_view(record, definition, view)
+        items = _on_view(record, definition, view, letters)
     return {"width": 172.0, "height": height, "items": items}
 
 
-def _on_view(record: Record, definition: Mapping[str, Any], view: Mapping[str, Any]) -> list[Item]:
+def _on_view(
+    record: Record,
+    definition: Mapping[str, Any],
+    view: Mapping[str, Any],
+    letters: Collection[str],
+) -> list[Item]:
     paper, high = to_paper(view, 0, 6, _PROFILE_WIDTH)
     x, y = paper(*view_point(view, definition, record["place"]))
     return [
         text(0, 3.2, view_title(view, record["row"]["hand"]), size=9, bold=True),
         *forward_arrow(0, 7.2, view.get("forward", "left")),
         *view_lines(view, paper),
-        *_leaders(x, y, high + 10.5),
+        *_leaders(x, y, high + 10.5, letters),
         {"what": "ring", "x": x, "y": y},
         *_frame_names(record, definition, view, high),
     ]
 
 
-def _leaders(x: float, y: float, low: float) -> list[Item]:
-    """Leaders from the place to the two pictures: A to the right, B below."""
+def _leaders(x: float, y: float, low: float, letters: Collection[str]) -> list[Item]:
+    """Leaders from the place to the pictures that are there: A to the right, B below."""
     bend = (min(x + 9, 104.0), low + 1.5)
     end = (WIDE["left"], low + 1.5)
-    return [
-        line([(x, y), bend, end], colour="ink"),
-        line([(x, y), (x, CLOSE["top"])], colour="ink"),
-    ]
+    to_wide = [line([(x, y), bend, end], colour="ink")] if "A" in letters else []
+    return [*to_wide, line([(x, y), (x, CLOSE["top"])], colour="ink")]
 
 
 def _frame_names(
@@ -148,7 +154,8 @@ def _frame_names(
 
 def _reason(fired: Mapping[str, Any]) -> dict[str, Any]:
     basis = fired["basis"]
-    source = " · ".join(str(basis[key]) for key in ("source", "marker") if basis.get(key))
+    told = (basis.get("source"), marker_words(basis.get("marker")))
+    source = " · ".join(str(each) for each in told if each)
     shape = mark({"grade": fired["grade"], "grade_known": True, "state": "Raised"})
     return {
         "rule": printable(str(fired["rule"])),

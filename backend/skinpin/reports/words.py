@@ -4,13 +4,20 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from skinpin.domain.errors import Refused
 from skinpin.domain.gauge import gauge_of
-from skinpin.domain.quantities import is_quantity, other_unit_text, percent_text
+from skinpin.domain.quantities import other_unit_text, percent_text, tenth_nm_or_none
 
 _LONG = re.compile(r"\S{26,}")
 _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ufeff]")
 _BREAK = "\u200b"
 _PIECE = 13
+_MARKERS = {
+    "source read": "read in the source",
+    "source read, secondary": "read in a secondary source",
+    "from memory": "from memory, to verify",
+    "workshop's own": "workshop's own figure",
+}
 
 
 def printable(text: str) -> str:
@@ -27,23 +34,40 @@ def _broken(word: str) -> str:
     return _BREAK.join(word[i : i + _PIECE] for i in range(0, len(word), _PIECE))
 
 
+def is_figure(value: Any) -> bool:
+    """Say whether a value is a measured figure that can be worked with."""
+    try:
+        return tenth_nm_or_none(value) is not None
+    except Refused:  # a number that nobody can read
+        return False
+
+
 def quantity_text(value: Any) -> str:
     """Return a value as typed with its unit and what it is sure to."""
-    if not is_quantity(value):
-        return "" if value is None else str(value)
+    if not is_figure(value):
+        return str(value) if isinstance(value, str | int) else ""
     spread = value.get("uncertainty")
-    sure = f" ± {spread['value']}" if isinstance(spread, Mapping) else ""
+    sure = f" ± {spread['value']}" if is_figure(spread) else ""
     return f"{value['value']}{sure} {value['unit']}"
+
+
+def marker_words(marker: Any) -> str:
+    """Return in words how a limit came by its source.
+
+    >>> marker_words("source read, secondary")
+    'read in a secondary source'
+    """
+    return _MARKERS.get(str(marker), str(marker)) if marker else ""
 
 
 def other_text(value: Any) -> str:
     """Return a quantity in the other unit, nothing for what is no figure."""
-    return other_unit_text(value) if is_quantity(value) else ""
+    return other_unit_text(value) if is_figure(value) else ""
 
 
 def share_text(part: Any, whole: Any) -> str:
     """Return part of whole in per cent, nothing where either was not measured."""
-    if not (is_quantity(part) and is_quantity(whole)) or float(whole["value"]) <= 0:
+    if not (is_figure(part) and is_figure(whole)) or float(whole["value"]) <= 0:
         return ""
     return percent_text(part, whole)
 
@@ -59,7 +83,7 @@ def found_words(row: Mapping[str, Any], values: Mapping[str, Sequence[Any]]) -> 
     kind = str(row.get("kind_words") or row["kind"])
     for field in ("depth", "length"):
         value = only(values, field)
-        if is_quantity(value):
+        if is_figure(value):
             return (
                 f"{kind} {value['value']}" if field == "depth" else f"{kind} {value['value']} long"
             )
@@ -68,7 +92,7 @@ def found_words(row: Mapping[str, Any], values: Mapping[str, Sequence[Any]]) -> 
 
 def thickness_words(value: Any) -> str:
     """Return a thickness with its gauge, as "0.064 in (16 SWG)"."""
-    if not is_quantity(value):
+    if not is_figure(value):
         return ""
     gauge = gauge_of(value["value"]) if value["unit"] == "in" else None
     return f"{value['value']} {value['unit']}" + (f" ({gauge} SWG)" if gauge else "")

@@ -1,6 +1,7 @@
 """The zone report: gathers what it says, from one look at the book."""
 
 import hashlib
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from importlib.metadata import version
 from pathlib import Path
@@ -34,6 +35,21 @@ from skinpin.storage.records import (
 from skinpin.storage.shelf import Kept, LogShelf
 
 RENDITION_PX = 1000
+RECORD_ID = re.compile(r"[0-9a-z]{26}")
+LONGER_ID = re.compile(r"[0-9]{13}-[0-9a-f]{4}-[0-9a-z]{8}|[0-9a-f]{64}")
+CALLED_BY = {
+    "defect": "number",
+    "photograph": "role",
+    "stage": "title",
+    "stamp": "number",
+    "survey": "title",
+    "tablet": "letter",
+}
+NOT_HERE = {
+    "person": "a person this book does not name",
+    "record": "a record that is not in this book",
+    "other": "an earlier entry or file",
+}
 NO_STANDARD = {"name": "no standard of acceptance,", "issue": "none", "rows": []}
 
 
@@ -146,7 +162,9 @@ class _Gatherer:
         return words | named
 
     def _name(self, person: str) -> str:
-        return self._people[person].name if person in self._people else person
+        if person in self._people:
+            return self._people[person].name
+        return NOT_HERE["person"] if RECORD_ID.fullmatch(person) else person
 
     def _kept_of(self, records: Iterable[StandingRecord], field: str) -> list[Kept]:
         """Return the entries that gave records a field."""
@@ -221,10 +239,18 @@ class _Gatherer:
         """Return the history from raising on; how a record was begun stands in its figures."""
         pairs = [(one.entry, one.verdict) for one in kept]
         withdrawn = {act_of(one.entry) for one in kept if one.withdrawn}
-        told = history(pairs, self._names, withdrawn=withdrawn)
+        told = history(pairs, self._names_in(kept), withdrawn=withdrawn)
         begun = [one.entry.id for one in kept if _begins(one)]
         since = min(begun, default="")
         return [line for line in told if line["entry"] >= since or not line["counts"]]
+
+    def _names_in(self, kept: Sequence[Kept]) -> dict[str, str]:
+        """Return what to call everything that entries name by an id, so that none is printed."""
+        ids = {one.entry.by for one in kept} | _ids_in([one.entry.set for one in kept])
+        unknown = ids - self._names.keys()
+        names = {id: _stand_in(id) for id in unknown}
+        names |= {id: _called(one) for id, one in find_records(self._connection, unknown).items()}
+        return self._names | names
 
     def _stamp(self, stamp: Mapping[str, Any], signed: Mapping[str, bool]) -> dict[str, Any]:
         person = self._people.get(stamp["person"])
@@ -264,7 +290,7 @@ class _Gatherer:
         records = find_records(self._connection, {one for some in named.values() for one in some})
         return {
             photograph: [
-                shape
+                {**shape, "record": id}
                 for id in sorted(some)
                 if id in records
                 and not last_value(records[id].standing, "struck")
@@ -285,10 +311,35 @@ def _photograph(one: StandingRecord, marks: Sequence[Mapping[str, Any]], by: str
         "role": str(value("role") or "wide"),
         "taken": str(taken.get("wall", "")) if isinstance(taken, dict) else "",
         "by": by,
-        "width_px": value("width_px") or 1,
-        "height_px": value("height_px") or 1,
+        "width_px": value("width_px"),
+        "height_px": value("height_px"),
+        "mirrored": value("mirrored") is True,
         "marks": list(marks),
     }
+
+
+def _ids_in(value: Any) -> set[str]:
+    """Return the ids of records, entries and files that a value names."""
+    if isinstance(value, str):
+        return {value} if RECORD_ID.fullmatch(value) or LONGER_ID.fullmatch(value) else set()
+    inside = value.values() if isinstance(value, dict) else value
+    if not isinstance(value, dict | list):
+        return set()
+    return set().union(*map(_ids_in, inside))
+
+
+def _stand_in(id: str) -> str:
+    return NOT_HERE["record"] if RECORD_ID.fullmatch(id) else NOT_HERE["other"]
+
+
+def _called(one: StandingRecord) -> str:
+    """Return what a record is called in a sentence."""
+    if one.kind == "airframe":
+        words = [last_value(one.standing, "type"), last_value(one.standing, "constructor")]
+    else:
+        words = [last_value(one.standing, CALLED_BY.get(one.kind, "name"))]
+    said = " ".join(each for each in words if isinstance(each, str))
+    return said if said and not RECORD_ID.fullmatch(said) else f"another {one.kind}"
 
 
 def _join(head: dict[str, Any], same: dict[str, Any]) -> None:

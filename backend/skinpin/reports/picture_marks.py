@@ -1,0 +1,164 @@
+"""Marks on a picture, as strokes in millimetres; what is not understood is left out."""
+
+import math
+import re
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, NamedTuple
+
+from skinpin.reports.strokes import Point, arrow_strokes, ring_stroke, seed_of
+from skinpin.reports.words import printable
+
+Drawn = dict[str, Any]
+AXIS_POINTS = 3
+"""A ring of two or three points gives its axis; one of more is the stroke itself."""
+_HEAD_MM, _NUMBER_MM = 4.5, 3.2
+_DIMENSION_MM, _CLEAR_MM = 8.0, 12.0
+_LONGEST_LABEL = 24
+_SURE = re.compile(r"[0-9]+(\.[0-9]+)? ± [0-9]+(\.[0-9]+)? (in|mm)")
+_FIGURE = re.compile(r"[0-9]+(\.[0-9]+)? ?(in|mm)")
+
+
+class Ground(NamedTuple):
+    """A picture on paper: its upright pixels, millimetres to a pixel, and how it is shown."""
+
+    width_px: int
+    height_px: int
+    mm: float
+    mirrored: bool = False
+
+    def paper(self, point: Point) -> Point:
+        """Return where a point in upright pixels lies, turned left for right in a mirror."""
+        x = self.width_px - point[0] if self.mirrored else point[0]
+        return x * self.mm, point[1] * self.mm
+
+
+def marks_on_picture(marks: Sequence[Any], ground: Ground) -> list[Drawn]:
+    """Return the marks of a picture that can be drawn.
+
+    Parameters
+    ----------
+    marks
+        Shapes with the `record` they are of; points in whole tenths of an upright pixel. A ring
+        of two or three points gives the ends of its long axis and its half-width; a ring of more
+        points is the stroke itself.
+    """
+    drawn = (_drawn(shape, ground) for shape in marks if isinstance(shape, Mapping))
+    return [each for each in drawn if each is not None]
+
+
+def _drawn(shape: Mapping[str, Any], ground: Ground) -> Drawn | None:
+    points = _points(shape.get("points"), ground)
+    kind, label = shape.get("kind"), _label(shape.get("label"))
+    if not points or not isinstance(kind, str) or kind not in _DRAW:
+        return None
+    return _DRAW[kind](points, ground, seed_of(str(shape.get("record") or "")), label)
+
+
+def _points(points: Any, ground: Ground) -> list[Point]:
+    """Return points in upright pixels; none where one is no point or far off the picture."""
+    reach = 10 * max(ground.width_px, ground.height_px)
+    if not isinstance(points, list | tuple):
+        return []
+    for point in points:
+        if not isinstance(point, list | tuple) or len(point) != 2:
+            return []
+        if not all(type(end) in (int, float) and -reach <= end <= 2 * reach for end in point):
+            return []
+    return [(x / 10, y / 10) for x, y in points]
+
+
+def _label(label: Any) -> str:
+    return printable(label)[:_LONGEST_LABEL] if isinstance(label, str) else ""
+
+
+# ---- one kind each
+
+
+def _ring(points: list[Point], ground: Ground, seed: int, label: str) -> Drawn | None:
+    if len(points) > AXIS_POINTS:
+        return _wax([points], ground)
+    return _wax([ring_stroke(points, seed)], ground) if _apart(points) else None
+
+
+def _arrow(points: list[Point], ground: Ground, seed: int, label: str) -> Drawn | None:
+    if not _apart(points):
+        return None
+    return _wax(arrow_strokes(points[0], points[1], seed, _HEAD_MM / ground.mm), ground)
+
+
+def _line(points: list[Point], ground: Ground, seed: int, label: str) -> Drawn | None:
+    """A length is drawn as measured only with what it is sure to; any other line is wax."""
+    if not _apart(points):
+        return None
+    if _SURE.fullmatch(label):
+        return _length(ground.paper(points[0]), ground.paper(points[1]), label)
+    return None if _FIGURE.fullmatch(label) else _wax([points[:2]], ground)
+
+
+def _dot(points: list[Point], ground: Ground, seed: int, label: str) -> Drawn:
+    x, y = ground.paper(points[0])
+    return {"what": "dot", "x": round(x, 2), "y": round(y, 2)}
+
+
+def _number(points: list[Point], ground: Ground, seed: int, label: str) -> Drawn:
+    x, y = ground.paper(points[0])
+    turns = [math.radians(each) for each in range(0, 361, 15)]
+    ring = [(x + _NUMBER_MM * math.cos(t), y + _NUMBER_MM * math.sin(t)) for t in turns]
+    return {"what": "number", "x": round(x, 2), "y": round(y, 2), "label": label,
+            "strokes": [_rounded(ring)]}  # fmt: skip
+
+
+_DRAW: Mapping[str, Callable[[list[Point], Ground, int, str], Drawn | None]] = {
+    "ring": _ring,
+    "arrow": _arrow,
+    "line": _line,
+    "dot": _dot,
+    "number": _number,
+}
+
+
+def _apart(points: Sequence[Point]) -> bool:
+    return len(points) > 1 and math.dist(points[0], points[1]) >= 1
+
+
+def _wax(strokes: Sequence[Sequence[Point]], ground: Ground) -> Drawn:
+    placed = [_rounded([ground.paper(point) for point in stroke]) for stroke in strokes]
+    return {"what": "wax", "strokes": placed}
+
+
+def _rounded(points: Sequence[Point]) -> list[list[float]]:
+    return [[round(x, 2), round(y, 2)] for x, y in points]
+
+
+# ---- a length with what it is sure to
+
+
+def _length(a: Point, b: Point, label: str) -> Drawn:
+    """Return a dimension: above what is level and has room above it, else from end to end."""
+    if a[0] > b[0]:
+        a, b = b, a
+    level = abs(b[1] - a[1]) < 0.05 * (b[0] - a[0]) and min(a[1], b[1]) > _CLEAR_MM
+    ends, bars = (a, b), [[a, b]]
+    if level:
+        ends = ((a[0], _DIMENSION_MM), (b[0], _DIMENSION_MM))
+        over = _DIMENSION_MM - 1.5
+        bars = [list(ends), [(a[0], over), a], [(b[0], over), b]]
+    return {
+        "what": "length",
+        "bars": [_rounded(bar) for bar in bars],
+        "heads": [_rounded(_head(*ends)), _rounded(_head(*reversed(ends)))],
+        "x": round((ends[0][0] + ends[1][0]) / 2, 2),
+        "y": round((ends[0][1] + ends[1][1]) / 2, 2),
+        "label": label,
+    }
+
+
+def _head(tip: Point, other: Point) -> list[Point]:
+    length = math.dist(tip, other)
+    along = ((other[0] - tip[0]) / length, (other[1] - tip[1]) / length)
+    back = (tip[0] + 2.6 * along[0], tip[1] + 2.6 * along[1])
+    return [
+        tip,
+        (back[0] - 0.8 * along[1], back[1] + 0.8 * along[0]),
+        (back[0] + 0.8 * along[1], back[1] - 0.8 * along[0]),
+    ]
