@@ -51,6 +51,8 @@ class Grading(NamedTuple):
         A matter for a licensed or qualified person.
     must_choose
         Too many values stand side by side to try them all.
+    partly_cleaned
+        The depth was taken when only partly cleaned, and not through all of the product.
     """
 
     grade: int | None
@@ -61,6 +63,7 @@ class Grading(NamedTuple):
     unjudged: tuple[str, ...]
     hand_off: bool
     must_choose: bool = False
+    partly_cleaned: bool = False
 
 
 Found = list[tuple[Row, tuple[str, ...]]]
@@ -144,6 +147,7 @@ def _grading(
         could_be,
         unjudged,
         sheet.hand_off or highest in HANDED_OFF,
+        partly_cleaned=unclean and values.get("cleaned") == "partly",
     )
 
 

@@ -48,12 +48,14 @@ def open_words(grading: Grading) -> str:
         return "Kind not given."
     if not grading.could_be:
         return "No row of the standard gives this a grade: refer it."
-    lacking = "; ".join(_lacking(field) for field in grading.missing)
+    lacking = "; ".join(_lacking(field, grading) for field in grading.missing)
     could = _either([str(grade) for grade in grading.could_be])
     return f"{lacking}: {_ranges(grading.unjudged)} cannot be judged. Could be {could}."
 
 
-def _lacking(field: str) -> str:
+def _lacking(field: str, grading: Grading) -> str:
+    if field == "cleaned" and grading.partly_cleaned:
+        return "Depth taken when only partly cleaned"
     if field == "cleaned":
         return "Depth taken before cleaning"
     row = ASKED.get(field, {})

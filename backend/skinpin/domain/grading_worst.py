@@ -80,6 +80,7 @@ def _widened(worst: Grading, gradings: list[Grading], tried_all: bool) -> Gradin
         unjudged=tuple(dict.fromkeys(rule for each in raising for rule in each.unjudged)),
         hand_off=any(each.hand_off for each in gradings),
         must_choose=not tried_all,
+        partly_cleaned=all(each.partly_cleaned for each in raising if "cleaned" in each.missing),
     )
 
 

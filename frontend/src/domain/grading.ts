@@ -43,6 +43,8 @@ export interface Grading {
   hand_off: boolean;
   /** Too many values stand side by side to try them all. */
   must_choose: boolean;
+  /** The depth was taken when only partly cleaned, and not through all of the product. */
+  partly_cleaned: boolean;
 }
 
 interface Found {
@@ -127,6 +129,7 @@ function grading(
     unjudged: raising.length > 0 ? rulesInOrder(sheet, open) : [],
     hand_off: sheet.hand_off || (highest !== null && GRADES[highest]?.hand_off === true),
     must_choose: false,
+    partly_cleaned: unclean && values.cleaned === 'partly',
   };
 }
 

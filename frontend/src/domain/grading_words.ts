@@ -41,12 +41,13 @@ export function openWords(grading: Grading): string {
   if (grading.must_choose) return 'Too many values stand side by side: choose among them first.';
   if (grading.missing.length === 1 && grading.missing[0] === 'kind') return 'Kind not given.';
   if (grading.could_be.length === 0) return 'No row of the standard gives this a grade: refer it.';
-  const lacks = grading.missing.map(lacking).join('; ');
+  const lacks = grading.missing.map((field) => lacking(field, grading)).join('; ');
   const could = either(grading.could_be.map(String));
   return `${lacks}: ${ranges(grading.unjudged)} cannot be judged. Could be ${could}.`;
 }
 
-function lacking(field: string): string {
+function lacking(field: string, grading: Grading): string {
+  if (field === 'cleaned' && grading.partly_cleaned) return 'Depth taken when only partly cleaned';
   if (field === 'cleaned') return 'Depth taken before cleaning';
   const row = rowOf(ASKED, field);
   const label = LABELS[field] ?? row?.label.split(',')[0] ?? field;

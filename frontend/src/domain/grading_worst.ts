@@ -84,6 +84,9 @@ function widened(worst: Grading, gradings: Grading[], triedAll: boolean): Gradin
     unjudged: [...new Set(raising.flatMap((each) => each.unjudged))],
     hand_off: gradings.some((each) => each.hand_off),
     must_choose: !triedAll,
+    partly_cleaned: raising
+      .filter((each) => each.missing.includes('cleaned'))
+      .every((each) => each.partly_cleaned),
   };
 }
 
