@@ -12,6 +12,7 @@ interface Case {
   after: string[];
   entries: RowText[];
   verdicts: Record<string, string | string[]>;
+  reasons?: Record<string, string>;
   withdrawn?: string[];
   reached?: string[];
   refused?: [string, number][];
@@ -46,6 +47,8 @@ describe('vectors', () => {
       return [name, verdict?.code ? [verdict.result, verdict.code] : verdict?.result];
     });
     expect(Object.fromEntries(found)).toEqual(one.verdicts);
+    for (const [name, reason] of Object.entries(one.reasons ?? {}))
+      expect(judged.verdicts.get(book.ids.get(name) as string)?.reason).toBe(reason);
     const acts = rowsOf(one).map((row) => row.act ?? row.name);
     const withdrawn = acts.filter((act) => judged.withdrawn.has(`tableta1 ${act}`));
     expect(new Set(withdrawn)).toEqual(new Set(one.withdrawn ?? []));

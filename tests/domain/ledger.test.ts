@@ -23,7 +23,6 @@ const GIVEN: Record<string, Record<string, unknown>> = {
   new: { number: 'A/0001', kind: 'pitting', place: { member: 'F6' } },
   raise: { no_photograph: 'lamp failed', kind: 'pitting', place: { member: 'F7' } },
   assess: { disposition: 'Accept as is', reason: 'light' },
-  offer: { evidence: { depth_left: { value: '0.05', unit: 'in' } } },
   nil: { kind: 'nil', disposition: 'Accept as is' },
   defer: { deferral: { to_stage: 'Stage 2', limit: 'no limit', authority: 'lead' } },
   'same as': { same_as: 'Z' },
@@ -135,6 +134,11 @@ class Author {
     if (seen.length > 0) made.seen = { state: seen.map((one) => `@${one.name}`) };
     if (how % 9) made.why = 'a reason';
     if (how % 13 === 12) made.of = 3;
+    if (move === 'offer') {
+      made.act = row.name;
+      const shown = { name: `${row.name}p`, record: `P${row.name}`, kind: 'photograph' };
+      this.rows.push({ ...row, ...shown, act: row.name, set: { defect: row.record } });
+    }
     this.rows.push(made);
     before.push(made);
   }

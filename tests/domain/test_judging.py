@@ -40,6 +40,8 @@ def test_vector(case, book_of):
     assert {
         name: one.result if one.counts else (one.result, one.code) for name, one in found.items()
     } == expected, {name: one.reason for name, one in found.items()}
+    for name, reason in case.get("reasons", {}).items():
+        assert judged.verdicts[book.ids[name]].reason == reason
     acts = {book.ids[row["name"]]: row.get("act", row["name"]) for row in rows_of(case)}
     withdrawn = {name for name in acts.values() if ("tableta1", name) in judged.withdrawn}
     assert withdrawn == set(case.get("withdrawn", []))

@@ -17,7 +17,6 @@ GIVEN = {
     "new": {"number": "A/0001", "kind": "pitting", "place": {"member": "F6"}},
     "raise": {"no_photograph": "lamp failed", "kind": "pitting", "place": {"member": "F7"}},
     "assess": {"disposition": "Accept as is", "reason": "light"},
-    "offer": {"evidence": {"depth_left": {"value": "0.05", "unit": "in"}}},
     "nil": {"kind": "nil", "disposition": "Accept as is"},
     "accept": {"disposition": "Accept as is", "standard": PIN},
     "defer": {"deferral": {"to_stage": "Stage 2", "limit": "no limit", "authority": "lead"}},
@@ -149,7 +148,7 @@ class Author:
             size = {"count": 1, "sha256": "ab" * 32}
             made = {"defect": record, "act": STAMPS[move], "number": "1", "person": by}
             self.put(by, f"T{self.count}", "stamp", made | {"list": size}, **act)
-        if move == "found again":
+        if move in ("found again", "offer"):
             self.put(by, f"P{self.count}", "photograph", {"defect": record}, **act)
         self.states[record].append(self.put(by, record, "defect", values, **act, **more))
 
@@ -250,7 +249,7 @@ def test_without_leavers_a_verdict_only_ever_leaves_waiting(book_of, seed, order
 
 def test_the_random_books_hold_every_verdict_and_most_moves(book_of):
     codes, moves = set(), set()
-    for seed in range(300):
+    for seed in range(400):
         entries = random_book(seed, 25, book_of)
         judged = judge_all(entries, known_for(entries))
         codes |= {(verdict.result, verdict.code) for verdict in judged.verdicts.values()}

@@ -6,13 +6,15 @@ from typing import Any
 from skinpin_sync.entry import Entry
 
 from .fields import GRADING_FIELDS, stamped_fields
+from .kinds import DISPOSITIONS
 from .permissions import Row, rows_from
+from .quantities import tenth_nm_or_none
 from .seen import Look, states_of
 from .stamps import FIRST, Stamp, clears, is_second, stamp_list, stamp_of
 from .verdicts import Missing, state_of, writer_of
 
 ACCEPT = "Accept as is"
-BLEND = "Blend and reprotect"
+AFTER_WORK = "after work"
 
 
 class FileMissing(Missing):
@@ -102,6 +104,8 @@ def _undo_fault(look: Look, entry: Entry, before: list[Entry]) -> tuple[str, str
 def _unmet(look: Look, entry: Entry, row: Row) -> tuple[str, str] | None:
     for need in row["needs"]:
         if not NEEDS[need](look, entry):
+            if need == "evidence":
+                return "needs", _evidence_sentence(look, entry)
             words = NEED_WORDS.get(need, f"a {need}")
             return "needs", f"'{row['move']}' needs {words}; it names none."
     return None
@@ -136,16 +140,54 @@ def stamps(look: Look, entry: Entry) -> list[Stamp]:
     return [stamp_of(one, look.act) for one in mine]
 
 
-def _has_evidence(look: Look, entry: Entry) -> bool:
-    shown = {one.record for one in photographs(look, entry)}
-    values = [value for value in look.values(entry, "evidence") if isinstance(value, dict)]
-    if BLEND in look.values(entry, "disposition"):
-        return any(isinstance(value.get("depth_left"), dict) for value in values)
+def _works(look: Look, entry: Entry) -> list[Mapping[str, Any]]:
+    """Return the rows of the dispositions seen; what none of them names is plain work."""
+    words = look.values(entry, "disposition")
+    return [row for row in DISPOSITIONS if row["disposition"] in words] or [PLAIN_WORK]
+
+
+PLAIN_WORK: Mapping[str, Any] = {"work": "work", "evidence": ["photograph"]}
+
+
+def _lacks_evidence(look: Look, entry: Entry) -> list[str]:
+    """Return the kinds of evidence that the dispositions seen ask for and that are not there."""
+    asked = {kind for row in _works(look, entry) for kind in row["evidence"]}
+    return [kind for kind in EVIDENCE if kind in asked and not EVIDENCE[kind](look, entry)]
+
+
+def _evidence_sentence(look: Look, entry: Entry) -> str:
+    work = " and ".join(dict.fromkeys(row["work"] for row in _works(look, entry)))
+    lacking = " and ".join(EVIDENCE_WORDS[kind] for kind in _lacks_evidence(look, entry))
+    return f"Offering {work} needs {lacking}."
+
+
+def _evidence(look: Look, entry: Entry) -> list[Mapping[str, Any]]:
+    return [value for value in look.values(entry, "evidence") if isinstance(value, dict)]
+
+
+def _shows_work(look: Look, entry: Entry) -> bool:
+    """Say whether a photograph is brought, is named as evidence, or was taken after the work."""
+    named = [value.get("photograph") for value in _evidence(look, entry)]
     return any(
-        isinstance(value.get("depth_left"), dict)
-        or any(value.get("photograph") == record for record in shown)
-        for value in values
+        one in look.act or one.record in named or one.set.get("role") == AFTER_WORK
+        for one in photographs(look, entry)
     )
+
+
+def _has_depth_left(look: Look, entry: Entry) -> bool:
+    left = [tenth_nm_or_none(value.get("depth_left")) for value in _evidence(look, entry)]
+    return any(length is not None and length > 0 for length in left)
+
+
+EVIDENCE: Mapping[str, Callable[[Look, Entry], bool]] = {
+    "photograph": _shows_work,
+    "depth_left": _has_depth_left,
+}
+"""The kinds of evidence that are asked for; a line of rivets is once one can be linked."""
+EVIDENCE_WORDS: Mapping[str, str] = {
+    "photograph": "a photograph taken after the work",
+    "depth_left": "the thickness left, measured after the work",
+}
 
 
 def _not_the_doer(look: Look, entry: Entry) -> bool:
@@ -235,7 +277,7 @@ NEEDS: Mapping[str, Callable[[Look, Entry], Any]] = {
     "photograph or reason for none": lambda look, entry: (
         photographs(look, entry) or _given("no_photograph")(look, entry)
     ),
-    "evidence": _has_evidence,
+    "evidence": lambda look, entry: not _lacks_evidence(look, entry),
     "not the doer": _not_the_doer,
     "stamps": _has_stamps,
     "accept as is": _all("disposition", ACCEPT),
@@ -253,7 +295,6 @@ NEED_WORDS: Mapping[str, str] = {
     "why": "a reason",
     "place": "a place, or the bay only",
     "photograph or reason for none": "a photograph, or the reason for none",
-    "evidence": "evidence of the disposition: a photograph, or the thickness left of a blend",
     "not the doer": "a person, and stamps of persons, who neither started nor offered the work",
     "stamps": "an inspection stamp, and a second person's where independent inspection is asked",
     "accept as is": "the disposition 'Accept as is'",

@@ -38,6 +38,8 @@ export interface Kind {
 
 export interface Disposition {
   disposition: string;
+  /** What is offered for inspection: "a patch". */
+  work: string;
   suggested: number[];
   evidence: string[];
   groups?: string[];

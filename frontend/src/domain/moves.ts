@@ -2,13 +2,15 @@
 
 import type { Entry } from '@sync/entry';
 import { GRADING_FIELDS, stampedFields } from './fields';
+import { DISPOSITIONS } from './kinds';
 import { type Row, rowsFrom } from './permissions';
+import { tenthNmOrNull } from './quantities';
 import { type Look, statesOf } from './seen';
 import { clears, FIRST, isSecond, type Stamp, stampList, stampOf } from './stamps';
-import { isFields, Missing, stateOf, writerOf } from './verdicts';
+import { type Fields, isFields, Missing, stateOf, writerOf } from './verdicts';
 
 export const ACCEPT = 'Accept as is';
-export const BLEND = 'Blend and reprotect';
+const AFTER_WORK = 'after work';
 
 /** A code and a sentence that say why an entry does not count. */
 export type Fault = readonly [code: string, reason: string];
@@ -89,9 +91,11 @@ function undoFault(look: Look, entry: Entry, before: Entry[]): Fault | null {
 }
 
 function unmet(look: Look, entry: Entry, row: Row): Fault | null {
-  for (const need of row.needs)
-    if (!NEEDS[need]?.(look, entry))
-      return ['needs', `'${row.move}' needs ${NEED_WORDS[need] ?? `a ${need}`}; it names none.`];
+  for (const need of row.needs) {
+    if (NEEDS[need]?.(look, entry)) continue;
+    if (need === 'evidence') return ['needs', evidenceSentence(look, entry)];
+    return ['needs', `'${row.move}' needs ${NEED_WORDS[need] ?? `a ${need}`}; it names none.`];
+  }
   return null;
 }
 
@@ -130,13 +134,54 @@ export function stamps(look: Look, entry: Entry): Stamp[] {
   return mine.map((one) => stampOf(one, look.act));
 }
 
-const hasEvidence: Need = (look, entry) => {
-  const shown = new Set<unknown>(photographs(look, entry).map((one) => one.record));
-  const values = look.values(entry, 'evidence').filter(isFields);
-  const isBlend = look.values(entry, 'disposition').includes(BLEND);
-  return values.some(
-    (value) => isFields(value.depth_left) || (!isBlend && shown.has(value.photograph)),
+interface Work {
+  work: string;
+  evidence: readonly string[];
+}
+
+const PLAIN_WORK: Work = { work: 'work', evidence: ['photograph'] };
+
+/** The rows of the dispositions seen; what none of them names is plain work. */
+function worksOf(look: Look, entry: Entry): readonly Work[] {
+  const words = look.values(entry, 'disposition');
+  const rows = DISPOSITIONS.filter(({ disposition }) => words.includes(disposition));
+  return rows.length > 0 ? rows : [PLAIN_WORK];
+}
+
+/** The kinds of evidence that the dispositions seen ask for and that are not there. */
+function lacksEvidence(look: Look, entry: Entry): string[] {
+  const asked = new Set(worksOf(look, entry).flatMap(({ evidence }) => evidence));
+  return Object.keys(EVIDENCE).filter((kind) => asked.has(kind) && !EVIDENCE[kind]?.(look, entry));
+}
+
+function evidenceSentence(look: Look, entry: Entry): string {
+  const work = [...new Set(worksOf(look, entry).map((row) => row.work))].join(' and ');
+  const lacking = lacksEvidence(look, entry).map((kind) => EVIDENCE_WORDS[kind]);
+  return `Offering ${work} needs ${lacking.join(' and ')}.`;
+}
+
+const evidenceOf = (look: Look, entry: Entry): Fields[] =>
+  look.values(entry, 'evidence').filter(isFields);
+
+/** Whether a photograph is brought, is named as evidence, or was taken after the work. */
+const showsWork: Need = (look, entry) => {
+  const named = evidenceOf(look, entry).map(({ photograph }) => photograph);
+  return photographs(look, entry).some(
+    (one) => look.act.includes(one) || named.includes(one.record) || one.set.role === AFTER_WORK,
   );
+};
+
+const hasDepthLeft: Need = (look, entry) =>
+  evidenceOf(look, entry).some(({ depth_left }) => (tenthNmOrNull(depth_left) ?? 0n) > 0n);
+
+/** The kinds of evidence that are asked for; a line of rivets is once one can be linked. */
+const EVIDENCE: Readonly<Record<string, Need>> = {
+  photograph: showsWork,
+  depth_left: hasDepthLeft,
+};
+const EVIDENCE_WORDS: Readonly<Record<string, string>> = {
+  photograph: 'a photograph taken after the work',
+  depth_left: 'the thickness left, measured after the work',
 };
 
 const notTheDoer: Need = (look, entry) => {
@@ -223,7 +268,7 @@ const NEEDS: Readonly<Record<string, Need>> = {
   photograph: (look, entry) => photographs(look, entry).length > 0,
   'photograph or reason for none': (look, entry) =>
     photographs(look, entry).length > 0 || given('no_photograph')(look, entry),
-  evidence: hasEvidence,
+  evidence: (look, entry) => lacksEvidence(look, entry).length === 0,
   'not the doer': notTheDoer,
   stamps: hasStamps,
   'accept as is': all('disposition', ACCEPT),
@@ -240,7 +285,6 @@ const NEED_WORDS: Readonly<Record<string, string>> = {
   why: 'a reason',
   place: 'a place, or the bay only',
   'photograph or reason for none': 'a photograph, or the reason for none',
-  evidence: 'evidence of the disposition: a photograph, or the thickness left of a blend',
   'not the doer': 'a person, and stamps of persons, who neither started nor offered the work',
   stamps: "an inspection stamp, and a second person's where independent inspection is asked",
   'accept as is': "the disposition 'Accept as is'",
