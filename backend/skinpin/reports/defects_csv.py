@@ -6,13 +6,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from skinpin.domain.quantities import (
+    FIGURE,
     NOT_MEASURED,
     OTHER_UNIT,
     TENTH_NM,
     is_quantity,
     places_of,
     rounded_text,
-    to_tenth_nm,
+    tenth_nm_or_none,
 )
 
 _RISKY = tuple("=+-@\t\r\n'\N{MINUS SIGN}\uff1d\uff0b\uff0d\uff20")
@@ -91,15 +92,13 @@ def defects_csv(records: Iterable[Mapping[str, Any]]) -> str:
 def read_defects_csv(text: str) -> list[dict[str, str]]:
     """Return the rows of such a CSV with text as it was before it was defused."""
     rows = csv.DictReader(io.StringIO(text, newline=""))
-    return [{name: _read(name, cell) for name, cell in row.items()} for row in rows]
+    return [{name: cell.removeprefix("'") for name, cell in row.items()} for row in rows]
 
 
 def _written(name: str, cell: str) -> str:
-    return cell if name in _NUMERIC_ALL else defused(cell)
-
-
-def _read(name: str, cell: str) -> str:
-    return cell if name in _NUMERIC_ALL else cell.removeprefix("'")
+    # What stands in a column of figures may be any text all the same.
+    is_figure = name in _NUMERIC_ALL and FIGURE.fullmatch(cell)
+    return cell if is_figure else defused(cell)
 
 
 def defused(text: str) -> str:
@@ -159,12 +158,15 @@ def _station(row: Mapping[str, Any], unit: str) -> dict[str, str] | None:
 
 
 def _quantity(name: str, value: Any) -> dict[str, str]:
-    """Return a figure as typed in its own unit, and worked out in the other."""
+    """Return a figure as typed in its own unit, and worked out in the other if it is one."""
     if not is_quantity(value):
         return {}
     unit, other = value["unit"], OTHER_UNIT[value["unit"]]
+    length = tenth_nm_or_none(value)
+    if length is None:
+        return {f"{name}_{unit}": value["value"]}
     places = max(places_of(value["value"]) + (3 if other == "in" else 0), 1)
-    worked = rounded_text(to_tenth_nm(value), TENTH_NM[other], places)
+    worked = rounded_text(length, TENTH_NM[other], places)
     return {f"{name}_{unit}": value["value"], f"{name}_{other}": worked}
 
 

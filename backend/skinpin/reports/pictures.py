@@ -10,20 +10,21 @@ Record = Mapping[str, Any]
 Photograph = Mapping[str, Any]
 WIDE = {"left": 118.0, "top": 1.5, "width": 54.0, "height": 40.5}
 CLOSE = {"left": 0.0, "top": 44.0, "width": 96.0, "height": 72.0}
+CLOSE_SMALLER = {"left": 0.0, "top": 44.0, "width": 72.0, "height": 54.0}
 _ONE_ONLY = "The only photograph of this record, so shown once."
 _MOST_PX = 100_000
 
 
-def pictures(record: Record) -> list[dict[str, Any]]:
+def pictures(record: Record, nearer: Mapping[str, float] = CLOSE) -> list[dict[str, Any]]:
     """Return details A (wide) and B (close); the only photograph is B, a missing one is named."""
     why = str(only(record["values"], "no_photograph") or "")
     wide = _latest(record["photographs"], ("wide",))
     close = _close(record["photographs"], wide)
     if close is None and wide is not None:
-        return [_picture(wide, "B", CLOSE, "wide", why, _ONE_ONLY)]
+        return [_picture(wide, "B", nearer, "wide", why, _ONE_ONLY)]
     return [
         _picture(wide, "A", WIDE, "wide", why),
-        _picture(close, "B", CLOSE, "close", why),
+        _picture(close, "B", nearer, "close", why),
     ]
 
 

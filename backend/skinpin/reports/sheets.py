@@ -19,7 +19,7 @@ from skinpin.reports.drawing import (
 from skinpin.reports.figures import figures, section
 from skinpin.reports.front import GRADE_WORDS
 from skinpin.reports.marks import mark
-from skinpin.reports.pictures import CLOSE, WIDE, pictures
+from skinpin.reports.pictures import CLOSE, CLOSE_SMALLER, WIDE, pictures
 from skinpin.reports.words import marker_words, only, printable, thickness_words
 
 Record = Mapping[str, Any]
@@ -35,7 +35,6 @@ def defect_sheet(
     sightings = [record, *record.get("same", [])]
     grade = row["grade"]
     word = f" {GRADE_WORDS[grade]}" if grade is not None else ""
-    shown = pictures(record)
     return {
         "number": row["number"],
         "title": printable(
@@ -45,8 +44,7 @@ def defect_sheet(
         "grade_line": f"{row['grade_words']} · {_state_words(row)}",
         "heading": printable(_heading(row, record)),
         "lines": [printable(each) for each in _lines(row, record, values)],
-        "figure": _figure(record, definition, {each["letter"] for each in shown}),
-        "pictures": shown,
+        "layouts": [_layout(record, definition, nearer) for nearer in (CLOSE, CLOSE_SMALLER)],
         "figures": figures(sightings),
         "section": section(row, values, standard),
         "reasons_title": printable(
@@ -89,10 +87,20 @@ def _lines(
 # ---- drawing and pictures
 
 
-def _figure(
-    record: Record, definition: Mapping[str, Any], letters: Collection[str]
+def _layout(
+    record: Record, definition: Mapping[str, Any], nearer: Mapping[str, float]
 ) -> dict[str, Any]:
-    height = CLOSE["top"] + CLOSE["height"] + (10.5 if record.get("same") else 6.5)
+    """Return drawing and pictures; the template takes the smaller where all then fits a sheet."""
+    shown = pictures(record, nearer)
+    low = nearer["top"] + nearer["height"]
+    height = low + (6.5 if nearer is CLOSE and not record.get("same") else 10.5)
+    letters = {each["letter"] for each in shown}
+    return {"figure": _figure(record, definition, letters, height), "pictures": shown}
+
+
+def _figure(
+    record: Record, definition: Mapping[str, Any], letters: Collection[str], height: float
+) -> dict[str, Any]:
     view = view_of(definition, record["row"]["structure"] or "")
     items: list[Item] = []
     if view is not None and record["row"].get("station") is not None:

@@ -56,8 +56,8 @@ def _sheet(ready: Mapping[str, Any]) -> dict[str, Any]:
         "issue_state": "DRAFT, NOT ISSUED",
         "safety": ready["safety"],
         "cutoff": [
-            f"Data up to entry {ready['seq']} of this book · Skinpin {ready['version']}",
-            f"This book: {ready['epoch']}",
+            f"Data up to entry {ready['seq']} of this book",
+            f"Book {str(ready['epoch'])[:8]} · Skinpin {ready['version']}",
         ],
     }
 
