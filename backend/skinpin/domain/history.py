@@ -27,11 +27,18 @@ MOVED: Mapping[str, str] = {
     "re-assess": "Taken back to be assessed again",
     "defer": "Deferred",
     "found again": "Found again",
-    "same as": "Found to be the same as another record",
     "raised in error": "Marked raised in error",
 }
 SILENT = ("sha256", "size_bytes", "media_type", "width_px", "height_px", "taken", "source")
 """Fields of a photograph that say nothing to a reader."""
+POINTING: Mapping[str, str] = {
+    "airframe": "for airframe",
+    "defect": "of defect",
+    "photograph": "on photograph",
+    "same_as": "same as",
+    "survey": "in survey",
+}
+"""How a sentence leads to the record a field names."""
 
 
 def history(
@@ -88,23 +95,28 @@ def _clauses(entry: Entry, by_id: Mapping[str, Entry], names: Names) -> list[str
         word = entry.set.get("act")
         return [f"stamped {word}" if isinstance(word, str) and word else "stamped"]
     if entry.kind == "mark":
-        return [_mark(entry)]
+        return [_mark(entry, names)]
     if entry.kind == "photograph" and isinstance(entry.set.get("sha256"), str):
         shows = entry.set.get("role")
         return [f"photograph added ({shows})" if isinstance(shows, str) else "photograph added"]
     fields = [field for field in entry.set if field != "state" or entry.kind != "defect"]
     shown = [field for field in fields if entry.kind != "photograph" or field not in SILENT]
-    moved = [_move(entry)] if is_move(entry) else []
+    moved = [_move(entry, names)] if is_move(entry) else []
+    if state_of(entry).get("move") == "same as":
+        shown = [field for field in shown if field != "same_as"]
     return [*moved, *_fields(entry, sorted(shown, key=_place_in(entry.kind)), by_id, names)]
 
 
-def _mark(entry: Entry) -> str:
+def _mark(entry: Entry, names: Names) -> str:
     if entry.set.get("struck") is True:
         return "mark struck out"
-    return "mark moved" if entry.seen.get("shape") else "mark made"
+    if entry.seen.get("shape"):
+        return "mark moved"
+    shown = record_words("photograph", entry.set.get("photograph"), names)
+    return f"mark made on photograph {shown}" if shown else "mark made"
 
 
-def _move(entry: Entry) -> str:
+def _move(entry: Entry, names: Names) -> str:
     state = state_of(entry)
     move, to = str(state.get("move")), state.get("to")
     end = state_words(to) if isinstance(to, str) else "nothing"
@@ -114,6 +126,9 @@ def _move(entry: Entry) -> str:
         return f"taken back to {end}"
     if move == "choose":
         return f"{end} chosen"
+    other = record_words("same_as", entry.set.get("same_as"), names)
+    if move == "same as":
+        return f"found to be the same as {other or 'another record'}"
     return MOVED.get(move, f"moved to {end}")
 
 
@@ -130,13 +145,15 @@ def _fields(
     written, changed = [], []
     for field in fields:
         label, value = _label(entry.kind, field), entry.set[field]
-        words = value_words(entry.kind, field, value, names)
+        words = _said(entry.kind, field, value, names)
         before = [
-            value_words(entry.kind, field, old, names)
+            _said(entry.kind, field, old, names)
             for old in _before(entry, field, by_id)
             if old is not None
         ]
-        was = " and ".join(dict.fromkeys(before))
+        was = " and ".join(dict.fromkeys(filter(None, before)))
+        if not words:
+            continue
         if value is None:
             changed.append(f"{label} {was} taken back" if was else f"{label} taken back")
         elif was and was != words:
@@ -146,6 +163,20 @@ def _fields(
     return [", ".join(written), *changed]
 
 
+def _said(kind: str, field: str, value: Any, names: Names) -> str:
+    """Return a value as part of a sentence, empty where it names a record not known here."""
+    row = field_of(kind, field)
+    if row and row["type"] == "record" and value is not None:
+        return record_words(field, value, names)
+    return value_words(kind, field, value, names).rstrip(". ")
+
+
+def record_words(field: str, value: Any, names: Names) -> str:
+    """Return what a record is called that a field names, empty where it is not known here."""
+    name = names.get(value, "") if isinstance(value, str) else ""
+    return f"({name})" if name and field == "photograph" else name
+
+
 def _before(entry: Entry, field: str, by_id: Mapping[str, Entry]) -> list[Any]:
     seen = [by_id[id] for id in entry.seen.get(field, ()) if id in by_id]
     return [one.set[field] for one in seen if field in one.set and one.record == entry.record]
@@ -153,6 +184,8 @@ def _before(entry: Entry, field: str, by_id: Mapping[str, Entry]) -> list[Any]:
 
 def _label(kind: str, field: str) -> str:
     row = field_of(kind, field)
+    if row and row["type"] == "record" and field in POINTING:
+        return POINTING[field]
     label = str(row["label"]) if row else field.replace("_", " ")
     return label[:1].lower() + label[1:]
 
@@ -185,11 +218,17 @@ def _mapping_words(kind: str, value: Mapping[str, Any], names: Names) -> str:
         name = value_words(kind, "", value.get("name", ""), names)
         return f"{name} issue {value_words(kind, '', value['issue'], names)}".strip()
     parts = [
-        f"{key.replace('_', ' ')} {value_words(kind, '', one, names)}"
+        f"{key.replace('_', ' ')} {_part_words(kind, key, one, names)}".rstrip(". ")
         for key, one in sorted(value.items())
         if key != "sha256"
     ]
     return ", ".join(parts)
+
+
+def _part_words(kind: str, key: str, value: Any, names: Names) -> str:
+    if key == "photograph":
+        return record_words(key, value, names)
+    return value_words(kind, "", value, names)
 
 
 def _place_words(place: Mapping[str, Any]) -> str:

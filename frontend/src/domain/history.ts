@@ -31,7 +31,6 @@ const MOVED: Names = {
   're-assess': 'Taken back to be assessed again',
   defer: 'Deferred',
   'found again': 'Found again',
-  'same as': 'Found to be the same as another record',
   'raised in error': 'Marked raised in error',
 };
 /** Fields of a photograph that say nothing to a reader. */
@@ -44,6 +43,15 @@ const SILENT: readonly string[] = [
   'taken',
   'source',
 ];
+
+/** How a sentence leads to the record a field names. */
+const POINTING: Names = {
+  airframe: 'for airframe',
+  defect: 'of defect',
+  photograph: 'on photograph',
+  same_as: 'same as',
+  survey: 'in survey',
+};
 
 type ById = ReadonlyMap<string, Entry>;
 
@@ -91,28 +99,33 @@ const nameIn = (names: Names, id: string): string =>
 function clausesOf(entry: Entry, byId: ById, names: Names): string[] {
   const { kind, set } = entry;
   if (kind === 'stamp') return [`stamped ${typeof set.act === 'string' ? set.act : ''}`.trim()];
-  if (kind === 'mark') return [markWords(entry)];
+  if (kind === 'mark') return [markWords(entry, names)];
   if (kind === 'photograph' && typeof set.sha256 === 'string')
     return [typeof set.role === 'string' ? `photograph added (${set.role})` : 'photograph added'];
   const fields = Object.keys(set)
     .filter((field) => field !== 'state' || kind !== 'defect')
     .filter((field) => kind !== 'photograph' || !SILENT.includes(field))
+    .filter((field) => field !== 'same_as' || stateOf(entry).move !== 'same as')
     .sort(byTable(kind));
-  const moved = isMove(entry) ? [moveWords(entry)] : [];
+  const moved = isMove(entry) ? [moveWords(entry, names)] : [];
   return [...moved, ...fieldWords(entry, fields, byId, names)];
 }
 
-function markWords({ set, seen }: Entry): string {
+function markWords({ set, seen }: Entry, names: Names): string {
   if (set.struck === true) return 'mark struck out';
-  return (seen.shape ?? []).length > 0 ? 'mark moved' : 'mark made';
+  if ((seen.shape ?? []).length > 0) return 'mark moved';
+  const shown = recordWords('photograph', set.photograph, names);
+  return shown ? `mark made on photograph ${shown}` : 'mark made';
 }
 
-function moveWords(entry: Entry): string {
+function moveWords(entry: Entry, names: Names): string {
   const { move, to } = stateOf(entry);
   const end = typeof to === 'string' ? stateWords(to) : 'nothing';
   if (move === 'undo') return `undone, back to ${end}`;
   if (move === 'back') return `taken back to ${end}`;
   if (move === 'choose') return `${end} chosen`;
+  const other = recordWords('same_as', entry.set.same_as, names) || 'another record';
+  if (move === 'same as') return `found to be the same as ${other}`;
   const word = String(move);
   return Object.hasOwn(MOVED, word) ? (MOVED[word] as string) : `moved to ${end}`;
 }
@@ -131,16 +144,31 @@ function fieldWords(entry: Entry, fields: string[], byId: ById, names: Names): s
   for (const field of fields) {
     const label = labelOf(entry.kind, field);
     const value = entry.set[field];
-    const words = valueWords(entry.kind, field, value, names);
+    const words = said(entry.kind, field, value, names);
     const old = before(entry, field, byId).filter((one) => one !== null);
-    const was = [...new Set(old.map((one) => valueWords(entry.kind, field, one, names)))].join(
-      ' and ',
-    );
+    const olds = old.map((one) => said(entry.kind, field, one, names)).filter(Boolean);
+    const was = [...new Set(olds)].join(' and ');
+    if (!words) continue;
     if (value === null) changed.push(was ? `${label} ${was} taken back` : `${label} taken back`);
     else if (was && was !== words) changed.push(`${label} ${was} corrected to ${words}`);
     else written.push(`${label} ${words}`);
   }
   return [written.join(', '), ...changed];
+}
+
+/** A value as part of a sentence, empty where it names a record not known here. */
+function said(kind: string, field: string, value: unknown, names: Names): string {
+  const isRecord = fieldOf(kind, field)?.type === 'record' && value !== null;
+  if (isRecord) return recordWords(field, value, names);
+  return withoutStop(valueWords(kind, field, value, names));
+}
+
+const withoutStop = (words: string): string => words.replace(/[. ]+$/, '');
+
+/** What a record is called that a field names, empty where it is not known here. */
+function recordWords(field: string, value: unknown, names: Names): string {
+  const name = typeof value === 'string' && Object.hasOwn(names, value) ? names[value] : '';
+  return name && field === 'photograph' ? `(${name})` : (name ?? '');
 }
 
 function before(entry: Entry, field: string, byId: ById): unknown[] {
@@ -152,7 +180,9 @@ function before(entry: Entry, field: string, byId: ById): unknown[] {
 }
 
 function labelOf(kind: string, field: string): string {
-  const label = fieldOf(kind, field)?.label ?? field.replaceAll('_', ' ');
+  const row = fieldOf(kind, field);
+  if (row?.type === 'record' && Object.hasOwn(POINTING, field)) return POINTING[field] as string;
+  const label = row?.label ?? field.replaceAll('_', ' ');
   return label.slice(0, 1).toLowerCase() + label.slice(1);
 }
 
@@ -174,8 +204,15 @@ function mappingWords(kind: string, value: Fields, names: Names): string {
   return Object.keys(value)
     .sort()
     .filter((key) => key !== 'sha256')
-    .map((key) => `${key.replaceAll('_', ' ')} ${valueWords(kind, '', value[key], names)}`)
+    .map((key) =>
+      withoutStop(`${key.replaceAll('_', ' ')} ${partWords(kind, key, value[key], names)}`),
+    )
     .join(', ');
+}
+
+function partWords(kind: string, key: string, value: unknown, names: Names): string {
+  if (key === 'photograph') return recordWords(key, value, names);
+  return valueWords(kind, '', value, names);
 }
 
 function placeText(place: Fields): string {
