@@ -161,7 +161,11 @@ async function openPicture(scene: Scene, tablet: Tablet): Promise<boolean> {
     await pictures.first().click();
   }
   const position = { x: 100 + scene.chance.whole(400), y: 60 + scene.chance.whole(200) };
-  await page.locator('.detail-marks').click({ position });
+  const drawing = page.locator('.detail-marks');
+  const gone = page.getByText('was taken back');
+  await drawing.or(gone).first().waitFor();
+  if ((await gone.count()) > 0) return false;
+  await drawing.click({ position });
   return true;
 }
 
@@ -173,7 +177,7 @@ async function raise(scene: Scene, tablet: Tablet): Promise<Grown> {
   const key = page.getByRole('button', { name: /^RAISE/, disabled: false });
   if ((await key.count()) === 0) return exactly(0);
   await key.click();
-  await page.waitForURL(/\/airframe$/);
+  await page.waitForURL(/\/airframe\?raised=/);
   // NEXT may have taken the drawing's thickness on the way.
   return { least: 1, most: 2 };
 }
@@ -239,13 +243,23 @@ async function sendNow(scene: Scene, tablet: Tablet): Promise<Grown> {
   return exactly(0);
 }
 
-/** Presses Send now, and ends the server while it is at it. */
+/** Takes a picture, presses Send now, and ends the server in the middle of one kind of request. */
 async function sendCutOff(scene: Scene, tablet: Tablet): Promise<Grown> {
-  if (!scene.server.isRunning() || (await held(tablet)).unsent.length === 0) return null;
+  const { chance, server } = scene;
+  if (!server.isRunning()) return null;
+  const cue = chance.one([/\/api\/entries\?/, /\/missing$/, /\/photographs\/[0-9a-f]{64}$/]);
+  const late_ms = chance.whole(2) * chance.whole(20);
+  await press(scene, tablet);
+  await tablet.page.getByText('picture, stored on this tablet').waitFor();
+  const cut = tablet.page
+    .waitForRequest((request) => cue.test(request.url()), { timeout: 5000 })
+    // It may have been sent already: then the server just goes.
+    .catch(() => undefined)
+    .then(() => pause(late_ms))
+    .then(() => server.kill());
   await pressSend(tablet);
-  await pause(scene.chance.whole(120));
-  await scene.server.kill();
-  return exactly(0);
+  await cut;
+  return exactly(2);
 }
 
 async function pressSend(tablet: Tablet): Promise<Locator> {

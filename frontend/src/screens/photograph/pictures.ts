@@ -16,7 +16,7 @@ export interface Picture {
 
 /** Photographs of a record, oldest first; undefined until they are read. */
 export function usePhotographs(shop: Shop, record: string | undefined): Picture[] | undefined {
-  return useLive(shop, async () => (record ? await picturesOf(shop, record) : []), [record]);
+  return useLive(shop, async () => (record ? picturesOf(shop, record) : undefined), [record]);
 }
 
 async function picturesOf(shop: Shop, record: string): Promise<Picture[]> {

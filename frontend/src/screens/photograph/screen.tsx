@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { DetailPicture, Loading, Sheet, TitleBlock, TouchOff } from '../../furniture';
+import { DetailPicture, Empty, Key, Loading, Sheet, TitleBlock, TouchOff } from '../../furniture';
 import type { DefectRow, ScreenProps } from '../../services/shop';
 import { useCamera } from '../airframe/camera';
 import { useAirframeTitle } from '../frame/title';
@@ -22,10 +22,27 @@ export default function Photograph(props: ScreenProps) {
   if (!row || !picture)
     return (
       <Sheet layout="airframe" title={<TitleBlock variant="airframe" cells={title} />}>
-        <Loading what={`The photograph of ${number}`} />
+        {row && photographs ? (
+          <Gone number={number} go={props.go} />
+        ) : (
+          <Loading what={`The photograph of ${number}`} />
+        )}
       </Sheet>
     );
   return <OnePicture key={picture.record} {...props} row={row} picture={picture} />;
+}
+
+/** The picture of this address was undone, or never came: what to do instead. */
+function Gone({ number, go }: Pick<ScreenProps, 'go'> & { number: string }) {
+  return (
+    <Empty
+      looked_at
+      title="This photograph was taken back"
+      cells={`Record ${number} is still here.`}
+    >
+      <Key label={`TO ${number}`} kind="main" onPress={() => go(`/airframe/${number}`)} />
+    </Empty>
+  );
 }
 
 type Props = ScreenProps & { row: DefectRow; picture: Picture };
