@@ -194,7 +194,9 @@ async function pressNext(page: Page): Promise<void> {
 
 async function undo(scene: Scene, tablet: Tablet): Promise<Grown> {
   if (!(await openRecord(scene, tablet))) return null;
-  await keyOf(tablet.page, 'UNDO').click();
+  const key = keyOf(tablet.page, 'UNDO');
+  if ((await key.getAttribute('aria-disabled')) === 'true') return null;
+  await key.click();
   return { least: 0, most: 1 };
 }
 
