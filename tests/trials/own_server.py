@@ -27,7 +27,8 @@ PASSCODE = "735186"
 class Enrolled:
     """The one tablet of a fresh book, over one connection that stays open."""
 
-    def __init__(self, port: int) -> None:
+    def __init__(self, port: int, folder: Path) -> None:
+        self.folder = folder
         self._line = HTTPConnection("127.0.0.1", port, timeout=120)
         self._headers: dict[str, str] = {"Origin": f"http://127.0.0.1:{port}"}
         first = self._set_up()
@@ -111,7 +112,7 @@ def own_server() -> Iterator[Enrolled]:
         )
         try:
             wait_for(port, child)
-            yield Enrolled(port)
+            yield Enrolled(port, Path(folder, "book"))
         finally:
             child.kill()
             child.wait()

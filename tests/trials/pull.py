@@ -1,7 +1,8 @@
 """Latency of a page of the log at 1,000,000 entries, beside the same at 10,000.
 
-Both books are filled over HTTP through the same push as any tablet's. Pages are asked for at
-places spread over the whole log, the two books in turn.
+Both logs are filled by the function that a push ends in, beside a running server; nothing is
+derived from the entries, for a page reads the log alone. Pages are asked for over HTTP at places
+spread over the whole log, the two books in turn.
 """
 
 from __future__ import annotations
@@ -13,7 +14,12 @@ from contextlib import ExitStack
 from itertools import islice
 from random import Random
 
-from tests.trials.generator import Writer, defects
+from skinpin.storage.engine import open_engine, writing
+from skinpin.storage.log import Arrival, append, lock_book
+from skinpin_sync.canonical import sha256_hex
+from skinpin_sync.entry import from_line
+
+from tests.trials.generator import BEGAN_MS, Writer, defects
 from tests.trials.own_server import Enrolled, own_server
 from tests.trials.record import Measured, middle
 
@@ -39,16 +45,21 @@ def measure() -> Iterator[Measured]:
 
 
 def fill(tablet: Enrolled, count: int) -> list[tuple[int, str]]:
-    """Push the entries of a generated book; return (seq, id) of every thousandth."""
+    """Append the entries of a generated book; return (seq, id) at the end of each batch."""
     by = Writer(device=tablet.tablet, by=tablet.person)
-    written = (one.line for one in defects(count, 5, by, tablet.airframe))
+    written = defects(count, 5, by, tablet.airframe)
+    engine = open_engine(f"sqlite:///{tablet.folder / 'book.sqlite'}")
     places = []
-    while lines := list(islice(written, BATCH)):
-        told = tablet.push(b"".join(line + b"\n" for line in lines))
-        last = told["results"][-1]
-        if last["result"] != "stored":
-            raise RuntimeError(f"The book could not be filled: {last}")
-        places.append((last["seq"], last["id"]))
+    while lines := [one.line for one in islice(written, BATCH)]:
+        with writing(engine) as connection:
+            seq = lock_book(connection).seq
+            arrivals = [
+                Arrival(seq + at, from_line(line), line, sha256_hex(line))
+                for at, line in enumerate(lines, start=1)
+            ]
+            append(connection, arrivals, {}, BEGAN_MS)
+        places.append((arrivals[-1].seq, arrivals[-1].entry.id))
+    engine.dispose()
     return places
 
 
