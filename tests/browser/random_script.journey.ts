@@ -34,7 +34,7 @@ const ASKED = process.env.SCRIPT_SEED ?? '20251103';
 const SEED = ASKED === 'random' ? Date.now() % 1_000_000 : Number(ASKED);
 const LENGTH = Number(process.env.SCRIPT_STEPS ?? 25);
 /** On a busy computer a script ends early, and says so; the steps it played are the same. */
-const PLAY_MS = 2000 * LENGTH;
+const PLAY_MS = 1600 * LENGTH;
 const PATIENCE_MS = 1500;
 
 describe(`work on tablets, by chance (SCRIPT_SEED=${SEED})`, () => {
