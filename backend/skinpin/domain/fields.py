@@ -1,11 +1,12 @@
 """The fields of every kind of record, and which entries are judged."""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from importlib.resources import files
 from typing import Any
 
 from skinpin_sync.entry import Entry
+from skinpin_sync.standing import Counted, counts_for
 
 Field = Mapping[str, Any]
 
@@ -26,6 +27,18 @@ _STAMPED = {
     kind: frozenset(name for name, row in fields.items() if row["stamped"])
     for kind, fields in FIELDS.items()
 }
+
+ANYBODY = len(ROLES) + 1
+
+
+def _writers(fields: Mapping[str, Field]) -> int:
+    """Return how many roles may write the field of a kind that the most may write."""
+    ways = (row["set_by"] for row in fields.values())
+    return max(ANYBODY if way == "any" else len(way) for way in ways)
+
+
+_RANK = {kind: (_writers(fields), at) for at, (kind, fields) in enumerate(FIELDS.items())}
+_UNKNOWN = (ANYBODY + 1, 0)
 
 
 def field_of(kind: str, field: str) -> Field | None:
@@ -66,3 +79,21 @@ def counted_fields(entry: Entry, counts: bool, withdrawn: bool) -> bool | frozen
     if counts:
         return True
     return frozenset(field for field in entry.set if is_capture_field(entry.kind, field))
+
+
+def record_kind(counted: Iterable[tuple[Entry, Counted]]) -> str:
+    """Return the kind of a record; entries of it that bear another count for nothing.
+
+    Of several kinds, which is a mistake or worse, the one that the fewest roles may write: or a
+    capture of another kind could take a record away, or set what its author may not decide.
+    """
+    pairs = list(counted)
+    said = {entry.kind for entry, counts in pairs if _says(entry, counts)}
+    kinds = said or {entry.kind for entry, _ in pairs}
+    return min(kinds, key=lambda kind: (_RANK.get(kind, _UNKNOWN), kind))
+
+
+def _says(entry: Entry, counts: Counted) -> bool:
+    """Say whether an entry counts for a field that its kind has."""
+    fields = FIELDS.get(entry.kind, {})
+    return any(field in fields and counts_for(counts, field) for field in entry.set)

@@ -31,7 +31,7 @@ class Look:
         while waiting:
             id = waiting.pop()
             pair = self.pair(id)
-            if pair is None or id in passed or pair[0].record != entry.record:
+            if pair is None or id in passed or not _is_same_record(pair[0], entry):
                 continue
             passed.add(id)
             other, verdict = pair
@@ -147,3 +147,8 @@ def states_of(moves: Iterable[Entry]) -> set[str]:
     """Return the different states these moves lead to; the undoing of `new` leads to none."""
     states = (state_of(move).get("to") for move in moves)
     return {state for state in states if isinstance(state, str)}
+
+
+def _is_same_record(one: Entry, other: Entry) -> bool:
+    """Say whether two entries speak of one record: of another kind, rules are other rules."""
+    return (one.record, one.kind) == (other.record, other.kind)

@@ -6,7 +6,7 @@ from skinpin_sync.entry import Entry
 from skinpin_sync.standing import Counted, Standing, add, standing
 from sqlalchemy import Connection, select
 
-from skinpin.domain.fields import counted_fields
+from skinpin.domain.fields import counted_fields, record_kind
 from skinpin.domain.ledger import Key
 from skinpin.domain.verdicts import COUNTS, Verdict, act_of
 from skinpin.storage.many import among, delete_where, insert_new_rows, upsert_rows
@@ -54,20 +54,16 @@ def keep_standings(
         if name in unsure:
             continue
         held = before.get(name)
-        after = add(held.standing if held else None, entries, counts)
+        kinds = {one.kind for one in entries} | ({held.kind} if held else set())
+        before_it = held.standing if held else None
+        after = add(before_it, entries, counts) if len(kinds) == 1 else None
         if after is None:
             unsure.add(name)
         else:
-            now.append(StandingRecord(name, _kind(held, entries), after))
+            now.append(StandingRecord(name, kinds.pop(), after))
     now += _from_log(shelf, unsure)
     _write(connection, now, before)
     return now, before
-
-
-def _kind(held: StandingRecord | None, entries: Iterable[Entry]) -> str:
-    """Return a record's kind; of several, which is a mistake, the first in the alphabet."""
-    kinds = {one.kind for one in entries} | ({held.kind} if held else set())
-    return min(kinds)
 
 
 def _from_log(shelf: LogShelf, names: Collection[str]) -> list[StandingRecord]:
@@ -78,18 +74,19 @@ def _from_log(shelf: LogShelf, names: Collection[str]) -> list[StandingRecord]:
         counted[kept.entry.id] = counted_fields(kept.entry, kept.verdict.counts, kept.withdrawn)
     foreign = {id for entries in by_record.values() for id in _seen(entries)} - counted.keys()
     elsewhere = {one.entry.id for one in shelf.by_id(foreign)} | counted.keys()
-    return [
-        StandingRecord(
-            name,
-            _kind(None, entries),
-            standing(
-                entries,
-                lambda one: counted[one.id],
-                elsewhere - {one.id for one in entries},
-            ),
-        )
-        for name, entries in by_record.items()
-    ]
+    return [_work_out(name, some, counted, elsewhere) for name, some in by_record.items()]
+
+
+def _work_out(
+    name: str, entries: Sequence[Entry], counted: Mapping[str, Counted], elsewhere: set[str]
+) -> StandingRecord:
+    kind = record_kind((one, counted[one.id]) for one in entries)
+    now = standing(
+        entries,
+        lambda one: counted[one.id] if one.kind == kind else False,
+        elsewhere - {one.id for one in entries},
+    )
+    return StandingRecord(name, kind, now)
 
 
 def _seen(entries: Iterable[Entry]) -> set[str]:

@@ -1,6 +1,7 @@
 /** The fields of every kind of record, and which entries are judged. */
 
 import type { Entry } from '@sync/entry';
+import { type Counted, countsFor } from '@sync/standing';
 import table from '@tables/fields.json';
 
 export interface Field {
@@ -66,4 +67,39 @@ export function countedFields(
   if (withdrawn) return false;
   if (counts) return true;
   return new Set(Object.keys(entry.set).filter((field) => isCaptureField(entry.kind, field)));
+}
+
+const ANYBODY = ROLES.length + 1;
+
+/** How many roles may write the field of a kind that the most may write, then its place. */
+const RANK: Readonly<Record<string, readonly [number, number]>> = Object.fromEntries(
+  Object.entries(FIELDS).map(([kind, fields], at) => {
+    const ways = Object.values(fields).map(({ set_by }) => set_by);
+    const writers = ways.map((way) => (way === 'any' ? ANYBODY : way.length));
+    return [kind, [Math.max(...writers), at]] as const;
+  }),
+);
+const UNKNOWN = [ANYBODY + 1, 0] as const;
+
+/** The kind of a record; entries of it that bear another count for nothing.
+
+Of several kinds, which is a mistake or worse, the one that the fewest roles may write: or a capture
+of another kind could take a record away, or set what its author may not decide. */
+export function recordKind(counted: Iterable<readonly [Entry, Counted]>): string {
+  const pairs = [...counted];
+  const said = pairs.filter(([entry, counts]) => says(entry, counts));
+  const kinds = (said.length > 0 ? said : pairs).map(([entry]) => entry.kind);
+  return [...new Set(kinds)].sort(byRank)[0] as string;
+}
+
+function byRank(a: string, b: string): number {
+  const [[writers, at], [others, place]] = [own(RANK, a) ?? UNKNOWN, own(RANK, b) ?? UNKNOWN];
+  return writers - others || at - place || (a < b ? -1 : 1);
+}
+
+/** Whether an entry counts for a field that its kind has. */
+function says(entry: Entry, counts: Counted): boolean {
+  return Object.keys(entry.set).some(
+    (field) => fieldOf(entry.kind, field) !== undefined && countsFor(counts, field),
+  );
 }

@@ -27,7 +27,7 @@ export class Look {
     this.#want(waiting);
     for (let id = waiting.pop(); id !== undefined; id = waiting.pop()) {
       const pair = this.pair(id);
-      if (pair === null || passed.has(id) || pair[0].record !== entry.record) continue;
+      if (pair === null || passed.has(id) || !isSameRecord(pair[0], entry)) continue;
       passed.add(id);
       const [other, verdict] = pair;
       if (plainlyCounts(other, verdict, field)) {
@@ -162,4 +162,9 @@ function walk(moves: readonly Entry[], back: (move: Entry) => readonly Entry[] |
 export function statesOf(moves: Iterable<Entry>): Set<string> {
   const states = [...moves].map((move) => stateOf(move).to);
   return new Set(states.filter((state) => typeof state === 'string'));
+}
+
+/** Whether two entries speak of one record: of another kind, rules are other rules. */
+function isSameRecord(one: Entry, other: Entry): boolean {
+  return one.record === other.record && one.kind === other.kind;
 }

@@ -2,7 +2,7 @@
 
 import type { Entry } from '@sync/entry';
 import { add, type Counts, type Standing, standing } from '@sync/standing';
-import { countedFields, FIELDS } from '../domain/fields';
+import { countedFields, FIELDS, recordKind } from '../domain/fields';
 import { actOf, type Verdict } from '../domain/verdicts';
 import type { Changed } from './rows';
 import type { EntryRow, StandingRow, Transaction, WriteTransaction } from './schema';
@@ -55,8 +55,10 @@ async function keepOne(
   counts: Counts,
 ): Promise<StandingRow> {
   const record = entries[0]?.record as string;
-  const after = add((before as unknown as Standing | undefined) ?? null, entries, counts);
-  if (after) return rowOf(record, kindOf(entries, before?.kind), after);
+  const kinds = new Set([...entries, ...(before ? [before] : [])].map(({ kind }) => kind));
+  const before_it = (before as unknown as Standing | undefined) ?? null;
+  const after = kinds.size === 1 ? add(before_it, entries, counts) : null;
+  if (after) return rowOf(record, entries[0]?.kind as string, after);
   return (await fromLog(tx, record)) as StandingRow;
 }
 
@@ -74,8 +76,10 @@ async function fromLog(tx: Transaction, record: string): Promise<StandingRow | n
   for (const id of foreign) {
     if ((await tx.objectStore('entries').count(id)) > 0) elsewhere.add(id);
   }
-  const now = standing(entries, (entry) => counted.get(entry.id) ?? false, elsewhere);
-  return rowOf(record, kindOf(entries), now);
+  const countedOfIt = (entry: Entry) => counted.get(entry.id) ?? false;
+  const kind = recordKind(entries.map((entry) => [entry, countedOfIt(entry)] as const));
+  const counts: Counts = (entry) => (entry.kind === kind ? countedOfIt(entry) : false);
+  return rowOf(record, kind, standing(entries, counts, elsewhere));
 }
 
 async function countedOf(tx: Transaction, row: EntryRow): Promise<ReturnType<Counts>> {
@@ -108,12 +112,6 @@ function namedBy(kind: string, values: StandingRow['values']): string[] {
     .map(([name]) => name);
   const found = Object.values(values).flatMap((set) => fields.map((field) => set[field]));
   return [...new Set(found.filter((one): one is string => typeof one === 'string'))];
-}
-
-/** A record's kind; of several, which is a mistake, the first in the alphabet. */
-function kindOf(entries: readonly Entry[], before?: string): string {
-  const kinds = entries.map(({ kind }) => kind);
-  return [...kinds, ...(before === undefined ? [] : [before])].sort()[0] as string;
 }
 
 function byRecord(entries: readonly Entry[]): Map<string, Entry[]> {
