@@ -7,12 +7,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from skinpin.domain.errors import Refused
+from skinpin.services.defects import list_defects
+from skinpin.services.people import add_person, people_here
 from skinpin.services.push import fast_encode, push, write_act_here
+from skinpin.storage.rebuild import rebuild
 from skinpin_sync.canonical import RefusedLine, parse, plain_encode
-from skinpin_sync.chain import Draft, Link, chain_faults, link
+from skinpin_sync.chain import Chain, Draft, Link, chain_faults, link
+from skinpin_sync.clock import MAX_MS, Clock
 from sqlalchemy import text
 
-from tests.benches import body_of, open_bench
+from tests.benches import Tablet, body_of, derived, open_bench
 from tests.services.books import lines_in_order
 
 
@@ -217,3 +221,55 @@ def test_the_fast_encoder_refuses_the_same_lines(line):
             return refused.code
 
     assert said(fast_encode) == said(plain_encode)
+
+
+def test_an_entry_of_another_kind_gives_nobody_a_role_and_takes_nobody_away(bench):
+    fitter = add_person(bench.workshop, bench.new.lead, "Fitter", "fitter", "", "222222")
+    tablet = bench.tablet()
+    before = people_here(bench.workshop, with_unlock=False)
+    role = {"role": "lead", "from": "2025-11-01"}
+    for kind in ("a_kind_of_later", "zzz", "defect", "tablet"):
+        bench.push(tablet.write(Draft(fitter, kind, {"role": role, "note": "a", "letter": "B"})))
+        bench.push(tablet.write(Draft(bench.new.lead, kind, {"note": "a", "letter": "B"})))
+    assert people_here(bench.workshop, with_unlock=False) == before
+
+
+def test_an_entry_of_another_kind_decides_nothing_about_a_defect_and_hides_none(bench):
+    tablet = bench.tablet()
+    bench.push(tablet.defect("d1", number="A/0001", note="a"))
+    rows = list_defects(bench.workshop, {})
+    for kind in ("a_kind_of_later", "zzz", "photograph"):
+        said = {"stage": "Stage 1", "overrule": {"grade": 0}, "disposition": "Accept as is"}
+        bench.push(tablet.write(Draft("d1", kind, said | {"role": "wide"})))
+    assert list_defects(bench.workshop, {}) == rows
+    before = derived(bench.workshop)
+    with bench.workshop.writing() as connection:
+        rebuild(connection, bench.workshop.files)
+    assert derived(bench.workshop) == before
+
+
+def by_server(bench, writer):
+    tablet = bench.tablet()
+    return Tablet("server", tablet.token, tablet.book, tablet.by, tablet.role_entry, writer)
+
+
+def test_the_server_goes_on_where_it_was_after_its_older_entries_came_again(bench):
+    workshop = bench.workshop
+    add_person(workshop, bench.new.lead, "One", "clerk", "", "111111")
+    bench.push(by_server(bench, "oldserv1").write(Draft("s1", "survey", {"title": "a"})))
+    add_person(workshop, bench.new.lead, "Two", "clerk", "", "222222")
+    asked = text("SELECT n FROM entry WHERE writer = :writer ORDER BY seq")
+    with workshop.reading() as connection:
+        numbers = list(connection.scalars(asked, {"writer": workshop.writer}))
+    assert numbers == list(range(1, len(numbers) + 1))
+
+
+@pytest.mark.parametrize(("ms", "n"), [(0, 2**53 - 2), (MAX_MS, 3)], ids=["last number", "last ms"])
+def test_an_entry_forged_in_the_name_of_the_server_does_not_stop_it(bench, ms, n):
+    workshop = bench.workshop
+    forger = by_server(bench, workshop.writer)
+    forger.chain = Chain(Clock(workshop.writer, ms, 0xFFFE), n, "ab" * 32)
+    [answer] = bench.push(forger.write(Draft("s1", "survey", {"title": "a"})))["results"]
+    assert answer["result"] == "stored"
+    person = add_person(workshop, bench.new.lead, "Two", "clerk", "", "222222")
+    assert person in {one["person"] for one in people_here(workshop, with_unlock=False)}

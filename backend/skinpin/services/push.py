@@ -4,10 +4,18 @@ from collections.abc import Sequence
 from typing import Any
 
 import orjson
-from skinpin_sync.canonical import RefusedLine
+from skinpin_sync.canonical import MAX_INTEGER, RefusedLine
 from skinpin_sync.chain import Chain, Draft, write_act
-from skinpin_sync.clock import MAX_AHEAD_MS, Clock, decode, new_clock, receive
-from skinpin_sync.entry import Entry
+from skinpin_sync.clock import (
+    MAX_AHEAD_MS,
+    Clock,
+    decode,
+    is_ahead,
+    new_clock,
+    new_writer,
+    receive,
+)
+from skinpin_sync.entry import MAX_ACT, Entry
 from skinpin_sync.exchange import Read, Result, judge, read_lines, refused_link
 from sqlalchemy import Connection
 
@@ -105,9 +113,14 @@ def write_act_here(
 
 
 def _server_chain(workshop: Workshop, connection: Connection, now_ms: int) -> Chain:
-    """Return where this server's own chain stands, its clock past all it has received."""
-    last = last_of_server(connection)
+    """Return where this server's own chain stands, its clock past all it has received.
+
+    A writer whose clock or number ran away, by whatever was written in its name, is given up.
+    """
+    last = last_of_server(connection, workshop.writer)
     mine = last is not None and last.id.endswith(workshop.writer)
+    if last and mine and (is_ahead(last.id, now_ms) or last.n + MAX_ACT > MAX_INTEGER):
+        workshop.writer, mine = new_writer(workshop.random(8)), False
     clock: Clock = decode(last.id) if last and mine else new_clock(workshop.writer)
     limit = f"{now_ms + MAX_AHEAD_MS:013d}"
     latest = latest_id(connection, limit)

@@ -182,10 +182,12 @@ class LastEntry(NamedTuple):
     sha256: str
 
 
-def last_of_server(connection: Connection) -> LastEntry | None:
-    """Return the last entry this server wrote itself."""
+def last_of_server(connection: Connection, writer: str) -> LastEntry | None:
+    """Return the last entry of the server's present writer, or of those before it."""
     columns = select(entry.c.id, entry.c.n, entry.c.sha256).where(entry.c.device == "server")
-    row = connection.execute(columns.order_by(entry.c.seq.desc()).limit(1)).first()
+    latest = columns.order_by(entry.c.seq.desc()).limit(1)
+    mine = connection.execute(latest.where(entry.c.writer == writer)).first()
+    row = mine or connection.execute(latest).first()
     return LastEntry(*row) if row else None
 
 
