@@ -49,6 +49,23 @@ def test_a_note_that_starts_like_a_formula_is_text():
         assert cell == f"'{note}"
 
 
+def test_text_in_a_column_of_figures_is_text_and_no_formula():
+    values = {"panel_percent": ["=1+1"], "run": ["@SUM(1)"]}
+    values["depth"] = [{"value": "=2+2", "unit": "in"}]
+    text = defects_csv([record("A/0002", figures() | values)])
+    row = dict(zip(COLUMNS, raw(text)[1], strict=True))
+    assert (row["panel_percent"], row["run"], row["depth_in"]) == ("'=1+1", "'@SUM(1)", "'=2+2")
+    [back] = read_defects_csv(text)
+    assert (back["panel_percent"], back["depth_in"], back["depth_mm"]) == ("=1+1", "=2+2", "")
+
+
+def test_a_figure_finer_than_can_be_worked_out_stands_as_it_came_and_stops_no_other():
+    fine = {"value": "0.00000000001", "unit": "mm"}
+    rows = raw(defects_csv([record("A/0002", figures() | {"width": [fine]}), record("A/0003")]))
+    row = dict(zip(COLUMNS, rows[1], strict=True))
+    assert (row["width_mm"], row["width_in"], len(rows)) == ("0.00000000001", "", 3)
+
+
 def test_a_figure_is_never_touched():
     one = record("A/0002", figures() | {"depth": [inches("-0.004")]})
     row = raw(defects_csv([one]))[1]
