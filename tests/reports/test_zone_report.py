@@ -8,6 +8,7 @@ from PIL import Image
 from pypdf import PdfReader
 from skinpin.domain.errors import Refused
 from skinpin.reports import zone_report
+from skinpin.reports.words import marker_words
 from skinpin.reports.zone_report import zone_report_data, zone_report_pdf
 
 from tests.reports.ready import SAFETY, figures, inches, ready, record
@@ -36,7 +37,7 @@ def test_every_sheet_bears_the_full_safety_wording_and_its_number_of_all():
         assert SAFETY in page
         assert f"{number} of 3" in page
         assert page.count("DRAFT, NOT ISSUED") == 2
-        assert "Data up to seq 412 · Skinpin 0.1.0 epoch k3v9" in page
+        assert "Data up to entry 412 of this book Book k3v9 · Skinpin 0.1.0" in page
 
 
 def test_the_first_sheet_counts_cells_and_live_sightings():
@@ -59,7 +60,7 @@ def test_a_sheet_has_grade_reason_rule_source_and_both_sightings():
         "Grade 3 severe, and why: QS-7 issue 1",
         "AL3",
         "depth 0.011 in > 0.010 in",
-        "TM 1-1520-238-23 · source read",
+        "TM 1-1520-238-23 · read in the source",
         "B/0015",
         "0.279 mm",
         "17.2 %",
@@ -67,7 +68,7 @@ def test_a_sheet_has_grade_reason_rule_source_and_both_sightings():
         "10 % 0.0064",
         "50 % 0.0320",
         "depth to scale, width not",
-        "standing values SHA-256 5a5a5a5a5a5a5a5a",
+        "Fingerprint of the values (SHA-256): 5a5a5a5a5a5a5a5a",
     ):
         assert words in sheet
 
@@ -146,6 +147,76 @@ def test_a_long_history_goes_on_over_the_sheet_and_none_is_lost():
     assert "1 of 3" in pages[0]
     for day in range(1, 31):
         assert f"time {day} of thirty" in pages[1] + pages[2]
+
+
+def test_a_record_that_spills_takes_its_history_and_stamps_as_one_block():
+    one = record("A/0002")
+    one["history"] = [
+        {"date": f"2025-04-{day:02}", "sentence": f"Looked at again, time {day} of twenty."}
+        for day in range(1, 21)
+    ]
+    _, sheet, after = sheets(ready([one]))
+    assert "History" not in sheet
+    assert "Decided and stamped" not in sheet
+    assert "time 1 of twenty" in after
+    assert "time 20 of twenty" in after
+    assert "Decided and stamped" in after
+
+
+def test_a_record_that_just_fails_to_fit_has_a_smaller_picture_and_one_sheet():
+    one = record("A/0002")
+    sentences = [f"Looked at again, time {day} of twelve." for day in range(1, 13)]
+    one["history"] = [{"date": "2025-04-01", "sentence": words} for words in sentences]
+    pages = sheets(ready([one]))
+    assert len(pages) == 2
+    assert all(words in pages[1] for words in sentences)
+
+
+@pytest.mark.parametrize("count", [1, 4, 6, 8, 44, 47, 50, 53, 56, 60])
+def test_issues_never_stand_alone_on_a_sheet(count):
+    records = [record(f"A/{number:04}") for number in range(1, count + 1)]
+    for one in records:
+        one["row"]["state"] = "Raised in error"
+    pages = sheets(ready(records))
+    [page] = [page for page in pages if "5 Issues" in page]
+    assert f"A/{count:04} Port" in page
+    assert all(f"A/{number:04} Port" in " ".join(pages) for number in range(1, count + 1))
+
+
+@pytest.mark.parametrize(
+    ("marker", "words"),
+    [
+        ("source read", "read in the source"),
+        ("source read, secondary", "read in a secondary source"),
+        ("from memory", "from memory, to verify"),
+        ("workshop's own", "workshop's own figure"),
+        ("of a kind not known", "of a kind not known"),
+    ],
+)
+def test_how_a_limit_came_by_its_source_is_said_in_plain_words(marker, words):
+    assert marker_words(marker) == words
+
+
+@pytest.mark.parametrize(
+    "value",
+    [
+        None,
+        7,
+        "plain",
+        [],
+        {},
+        {"value": "thin", "unit": "in"},
+        {"value": 5, "unit": "in"},
+        {"value": "0.011", "unit": "cubit"},
+        inches("0.011", uncertainty={"value": "x"}),
+        inches("0.011", uncertainty=3, instrument=["DG-1"]),
+    ],
+    ids=repr,
+)
+def test_values_not_understood_never_break_the_page(value):
+    fields = ("thickness", "length", "width", "depth", "run", "note", "no_photograph")
+    one = record("A/0002", {field: [value] for field in fields})
+    assert "A/0002" in sheets(ready([one]))[1]
 
 
 def test_unsigned_stamps_are_said_to_be_unsigned_and_overtaken_ones_too():

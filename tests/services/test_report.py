@@ -8,9 +8,15 @@ import pytest
 from pypdf import PdfReader
 from skinpin.app import open_workshop
 from skinpin.domain.errors import Refused
+from skinpin.services.airframes import find_airframe
+from skinpin.services.enrolment import enrol, give_code
+from skinpin.services.people import list_people
+from skinpin.services.push import need_book, push
 from skinpin.services.report import report_zone
 from skinpin.settings import read_settings
+from skinpin_sync.chain import Draft
 
+from tests.benches import Tablet, body_of, new_key
 from tests.ready_book import ready_book
 
 
@@ -41,15 +47,16 @@ def test_zone_111_has_its_two_defects_and_the_second_sighting(workshop):
     assert "18.8 %" in second
     assert "AL4 loss 17.2 % > 10 % of 0.064 in" in second
     assert "B/0015: Raised by Inspector 2 (12)" in second
-    assert "standing values SHA-256" in second
+    assert "Fingerprint of the values (SHA-256)" in second
 
 
 def test_a_survey_is_named_only_where_it_covered_something(workshop):
-    front = pages_of(report_zone(workshop, "221"))[0]
+    front, records, *_ = pages_of(report_zone(workshop, "221"))
     assert "SV-1" not in front
     assert "SV-3 2025-06-21 Inspector 1, tablet A" in front
     assert "64 of 64 cells" in front
-    assert "Crack 0.81 long" in front
+    assert "Crack 0.81 long" in records
+    assert "5 Issues" in records
 
 
 def test_a_zone_nobody_could_look_at_says_why(workshop):
@@ -101,3 +108,35 @@ def test_a_zone_that_is_not_in_the_definition_is_refused_with_those_that_are(wor
 def test_another_airframe_is_refused(workshop):
     with pytest.raises(Refused, match="0 airframes"):
         report_zone(workshop, "111", "2605")
+
+
+@pytest.mark.parametrize("zone", ["111", "221", "232", "310"])
+def test_no_sentence_prints_the_id_of_a_record(workshop, zone):
+    text = " ".join(pages_of(report_zone(workshop, zone)))
+    assert re.findall(r"\b(?=[0-9a-z]*[0-9])[0-9a-z]{26}\b|\b[0-9]{13}-[0-9a-f]{4}\b", text) == []
+
+
+def test_days_are_those_of_corrected_time_whatever_the_tablet_shows(tmp_path):
+    folder = tmp_path / "book"
+    shutil.copytree(ready_book(), folder)
+    opened = open_workshop(read_settings(folder, {"SKINPIN_TODAY": "2025-11-03"}))
+    with opened.reading() as connection:
+        lead = next(one for one in list_people(connection, "2025-11-03") if one.role == "lead")
+        book, airframe = need_book(connection).id, find_airframe(opened, connection, "2603").record
+    done = enrol(opened, give_code(opened, lead.person), new_key())
+    tablet = Tablet(done.device, done.token, book, lead.person, lead.role_entry, "tabletz1")
+    place = {"structure": "Hull", "hand": "P", "member": "F6", "strakes": ["K"]}
+    state = {"move": "new", "to": "Draft"}
+    more = {"place": place | {"precision": "bay only"}, "airframe": airframe}
+    values = {"state": state, "number": "C/0001", "kind": "crack", **more}
+    tablet.wall = "2026-11-25T08:15:30+00:00"
+    [(begun, line)] = tablet.defect("new-one", **values)
+    seen = {name: [begun.id] for name in ("state", "place", "kind")}
+    values = {"state": {"move": "raise", "to": "Raised"}, "no_photograph": "lamp failed"}
+    raised = tablet.write(Draft("new-one", "defect", values, seen, [lead.role_entry]))
+    push(opened, book, body_of([line, *(line for _, line in raised)]))
+    text = " ".join(pages_of(report_zone(opened, "111")))
+    opened.close()
+    assert "C/0001" in text
+    assert "2025-11-03 Raised; reason for no photograph lamp failed by Lead" in text
+    assert "2026-11-25" not in text
