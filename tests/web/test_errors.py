@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 import skinpin
 from skinpin.services import photographs
+from skinpin.services.push import MAX_BODY_BYTES
 from skinpin.web.errors import STATUS
 from skinpin.web.guard import HEADERS
 
@@ -22,6 +23,11 @@ PRODUCERS = [
     ("POST", "/api/sign-in", {"json": {"person": "a", "passcode": "x", "more": 1}},
      422, "wrong_shape"),
     ("POST", "/api/sign-in", {"content": b"person=a"}, 422, "wrong_shape"),
+    ("POST", "/api/sign-in", {"content": rb'{"person":"\ud800","passcode":"\ud800"}',
+     "headers": {"Content-Type": "application/json"}}, 422, "wrong_shape"),
+    ("POST", "/api/sign-in", {"content": b"[" * (MAX_BODY_BYTES + 1),
+     "headers": {"Content-Type": "application/json"}}, 413, "too_large"),
+    ("GET", "/" + "a" * 300 + ".js", {}, 404, "no_such_address"),
     ("POST", "/api/sign-in", {"json": {"person": "a", "passcode": "123456"}},
      401, "wrong_passcode"),
     ("GET", "/api/health", {"headers": {"Host": "elsewhere.example"}}, 421, "wrong_host"),
@@ -109,3 +115,19 @@ def codes_used() -> set[str]:
 def test_every_code_that_can_reach_the_web_has_a_status():
     assert len(codes_used()) > 10
     assert codes_used() - STATUS.keys() - {"which_lead"} == set()
+
+
+def test_a_name_is_kept_in_one_spelling_and_one_too_long_is_told(site):
+    session = site.session_of("lead")
+    more = {"role": "clerk", "passcode": "123456", "stamp_number": "e\u0301"}
+    for name, status in (("Ame\u0301lie", 200), ("A" * 70_000, 413)):
+        answer = site.ask("POST", "/api/people", session=session, json={"name": name, **more})
+        assert answer.status_code == status, answer.text
+    people = {one["name"]: one for one in site.ask("GET", "/api/people").json()}
+    assert people["Am\u00e9lie"]["stamp_number"] == "\u00e9"
+
+
+def test_a_cursor_beyond_every_number_is_told(site):
+    tablet = site.bench.tablet()
+    path = f"/api/entries?book={site.bench.new.book}&after={10**20}"
+    check_shape(site.ask("GET", path, token=tablet.token), 422, "wrong_shape")

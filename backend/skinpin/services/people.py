@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from typing import Any, NamedTuple
+from unicodedata import normalize
 
 from skinpin_sync.chain import Draft
 from skinpin_sync.standing import Standing, field_values
@@ -75,7 +76,7 @@ def add_person(
     with workshop.writing() as connection:
         day = workshop_day(workshop, connection)
         author = need_lead(connection, lead, day)
-        values = person_values(name.strip(), role, stamp_number, day)
+        values = person_values(name, role, stamp_number, day)
         draft = Draft(person, "person", values, relies=[author.role_entry or ""])
         write_act_here(workshop, connection, lead, [draft])
         keep_secret(connection, secret)
@@ -136,10 +137,15 @@ def person_named(workshop: Workshop, name: str) -> str:
 
 def person_values(name: str, role: str, stamp_number: str, day: str) -> dict[str, Any]:
     """Return the fields of a new person record."""
-    values: dict[str, Any] = {"name": name, "role": {"role": role, "from": day}}
+    values: dict[str, Any] = {"name": book_text(name), "role": {"role": role, "from": day}}
     if stamp_number.strip():
-        values["stamp_number"] = {"number": stamp_number.strip(), "from": day}
+        values["stamp_number"] = {"number": book_text(stamp_number), "from": day}
     return values
+
+
+def book_text(typed: str) -> str:
+    """Return what was typed in the one spelling of the book: some keyboards write é as two."""
+    return normalize("NFC", typed.strip())
 
 
 def _person(person: str, now: Standing, day: str) -> Person:

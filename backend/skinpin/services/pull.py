@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from skinpin_sync.canonical import MAX_INTEGER
 from skinpin_sync.exchange import Cursor, to_page
 
 from skinpin.domain.errors import Refused
@@ -15,7 +16,7 @@ MAX_LIMIT = 1000
 def pull(workshop: Workshop, book: str, *, epoch: str, after: int, at: str, limit: int) -> bytes:
     """Return the page after a cursor; a cursor that can't be of this log draws a new epoch."""
     cursor = Cursor(epoch, after, at)
-    if not 1 <= limit <= MAX_LIMIT or cursor.seq < 0:
+    if not 1 <= limit <= MAX_LIMIT or not 0 <= cursor.seq <= MAX_INTEGER:
         raise Refused(
             "wrong_shape",
             f"'limit' is {limit} and 'after' {cursor.seq}.",

@@ -95,16 +95,15 @@ def write_act_here(
 ) -> list[Entry]:
     """Write an act for a person at the server itself, inside a write transaction."""
     row, now_ms = lock_book(connection), workshop.now_ms()
-    _, written = write_act(
-        _server_chain(workshop, connection, now_ms),
-        now_ms,
-        drafts,
-        act=workshop.new_id(),
-        by=by,
-        device=SERVER,
-        wall=wall_time(now_ms, workshop_zone(connection)),
-        schema=SCHEMA,
-    )
+    chain = _server_chain(workshop, connection, now_ms)
+    wall = wall_time(now_ms, workshop_zone(connection))
+    act = workshop.new_id()
+    try:
+        _, written = write_act(
+            chain, now_ms, drafts, act=act, by=by, device=SERVER, wall=wall, schema=SCHEMA
+        )
+    except RefusedLine as refused:
+        raise Refused(refused.code, refused.message, refused.hint) from refused
     body = b"".join(line + b"\n" for _, line in written)
     reads = read_lines(body, fast_encode)
     results = [Result(entry.id, "stored") for entry, _ in written]

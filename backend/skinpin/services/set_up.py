@@ -11,7 +11,7 @@ from sqlalchemy import Connection
 
 from skinpin.domain.errors import Refused
 from skinpin.services.passcodes import make_secret
-from skinpin.services.people import person_values
+from skinpin.services.people import book_text, person_values
 from skinpin.services.photographs import keep_bytes
 from skinpin.services.push import write_act_here
 from skinpin.services.workday import wall_time, zone_named
@@ -143,7 +143,7 @@ def _write(
 
 def _book_values(first: FirstPages) -> dict[str, Any]:
     return {
-        "workshop": first.workshop.strip(),
+        "workshop": book_text(first.workshop),
         "time_zone": first.time_zone,
         "unit": first.unit,
         "signatures": "not yet",

@@ -1,26 +1,45 @@
-"""Bodies that are no JSON, read whole within a limit or piece by piece."""
+"""How much of a body is read: JSON and lines within a limit; files are taken in pieces."""
 
 from typing import Annotated
 
 from fastapi import Depends, Request
+from starlette.exceptions import HTTPException
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from skinpin.domain.errors import Refused
 from skinpin.services.push import MAX_BODY_BYTES
+
+FILES = "/api/photographs/"
+TOO_LARGE = 413
+
+
+class BodyLimit:
+    """ASGI middleware: a body over the limit is not read on, whoever sends it."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        self._app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Count what comes, but for files, which have a limit of their own."""
+        is_file = scope["type"] == "http" and scope["method"] == "PUT"
+        if scope["type"] != "http" or (is_file and scope["path"].startswith(FILES)):
+            await self._app(scope, receive, send)
+            return
+        size_bytes = 0
+
+        async def counted() -> Message:
+            nonlocal size_bytes
+            message = await receive()
+            size_bytes += len(message.get("body", b""))
+            if size_bytes > MAX_BODY_BYTES:
+                raise HTTPException(TOO_LARGE)
+            return message
+
+        await self._app(scope, counted, send)
 
 
 async def whole_body(request: Request) -> bytes:
-    """Return the body, or refuse one over the limit without reading on."""
-    parts, size_bytes = [], 0
-    async for part in request.stream():
-        size_bytes += len(part)
-        if size_bytes > MAX_BODY_BYTES:
-            raise Refused(
-                "too_large",
-                f"The body has more than {MAX_BODY_BYTES} bytes.",
-                "Send fewer entries at once.",
-            )
-        parts.append(part)
-    return b"".join(parts)
+    """Return a body that is no JSON."""
+    return await request.body()
 
 
 WholeBody = Annotated[bytes, Depends(whole_body)]

@@ -33,8 +33,15 @@ def find_page(static: Path, path: str) -> Path | None:
     if path == "api" or path.startswith("api/") or "\0" in path:
         return None
     file = (root / path).resolve()
-    if file.is_relative_to(root) and file.is_file():
+    if file.is_relative_to(root) and _is_file(file):
         return file
     page = root / "index.html"
     is_screen = "." not in path.rsplit("/", 1)[-1]
     return page if is_screen and page.is_file() else None
+
+
+def _is_file(file: Path) -> bool:
+    try:
+        return file.is_file()
+    except OSError:  # a name longer than any file's
+        return False

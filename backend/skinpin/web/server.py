@@ -10,6 +10,7 @@ from starlette.middleware import Middleware
 
 from skinpin.services.workshop import Workshop
 from skinpin.web import defect_routes, document_routes, errors, exchange_routes, people_routes
+from skinpin.web.bodies import BodyLimit
 from skinpin.web.guard import Guard
 from skinpin.web.pages import STATIC, page_routes
 from skinpin.web.wire import Trouble
@@ -32,7 +33,7 @@ def build_server(workshop: Workshop, hosts: Collection[str], static: Path = STAT
         redoc_url=None,
         lifespan=lifespan,
         responses={"4XX": SAID, "5XX": SAID},
-        middleware=[Middleware(Guard, hosts=hosts)],
+        middleware=[Middleware(Guard, hosts=hosts), Middleware(BodyLimit)],
     )
     app.state.workshop = workshop
     errors.install(app)

@@ -1,14 +1,24 @@
 """The shapes of what comes and goes as JSON; never the tables."""
 
-from typing import Any
+import json
+from typing import Any, Self
 
-from pydantic import BaseModel, ConfigDict
+from pydantic import BaseModel, ConfigDict, model_validator
 
 
 class Shape(BaseModel):
     """An object without surprises: unknown members are refused."""
 
     model_config = ConfigDict(extra="forbid", strict=True)
+
+    @model_validator(mode="after")
+    def _is_text(self) -> Self:
+        """Refuse half a character, which JSON can spell and no file can hold."""
+        try:
+            json.dumps(self.__dict__, ensure_ascii=False).encode()
+        except UnicodeEncodeError as error:
+            raise ValueError("a text holds half a character (a lone surrogate)") from error
+        return self
 
 
 class Trouble(Shape):
