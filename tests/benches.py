@@ -130,6 +130,7 @@ class Tablet:
     writer: str = "tableta1"
     chain: Chain = field(init=False)
     now_ms: int = NOW_MS
+    wall: str = WALL
     acts: int = 0
 
     def __post_init__(self) -> None:
@@ -146,7 +147,7 @@ class Tablet:
             act=f"act-{self.writer}-{self.acts}",
             by=self.by,
             device=self.name,
-            wall=WALL,
+            wall=self.wall,
             schema=1,
         )
         return written

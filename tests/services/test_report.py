@@ -125,7 +125,7 @@ def test_days_are_those_of_corrected_time_whatever_the_tablet_shows(tmp_path):
         book, airframe = need_book(connection).id, find_airframe(opened, connection, "2603").record
     done = enrol(opened, give_code(opened, lead.person), new_key())
     tablet = Tablet(done.device, done.token, book, lead.person, lead.role_entry, "tabletz1")
-    place = {"structure": "Hull", "hand": "P", "member": "F6", "strakes": ["K"]}
+    place = {"structure": "Hull", "hand": "P", "member": "F6", "strakes": ["B1"]}
     state = {"move": "new", "to": "Draft"}
     more = {"place": place | {"precision": "bay only"}, "airframe": airframe}
     values = {"state": state, "number": "C/0001", "kind": "crack", **more}

@@ -6,6 +6,7 @@ from typing import Any
 
 from skinpin_sync.entry import Entry
 
+from skinpin.domain.days import Day, day_stamped
 from skinpin.domain.fields import FIELDS, field_of, is_move
 from skinpin.domain.kinds import kind_words
 from skinpin.domain.moves import state_words
@@ -44,7 +45,7 @@ POINTING: Mapping[str, str] = {
 def history(
     entries: Iterable[Pair],
     names: Names,
-    day: Callable[[Entry], str] = lambda entry: entry.wall[:10],
+    day: Day = day_stamped,
     withdrawn: Collection[tuple[str, str]] = (),
 ) -> list[dict[str, Any]]:
     """Return a record's history, oldest first: date, sentence, entry, counts.

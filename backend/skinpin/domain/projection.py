@@ -7,6 +7,7 @@ from typing import Any
 from skinpin_sync.entry import Entry
 from skinpin_sync.standing import Standing
 
+from skinpin.domain.days import Day, day_stamped
 from skinpin.domain.errors import Refused
 from skinpin.domain.fields import is_move
 from skinpin.domain.grading import Compiled, Grading, Standard
@@ -31,11 +32,6 @@ from skinpin.domain.verdicts import Pair, Verdict, act_of, state_of
 Row = dict[str, Any]
 NOT_GRADED = Grading(None, False, (), (), (), (), False)
 NOT_MOVED = StandingState(None, (), None, None)
-
-
-def day_written(entry: Entry) -> str:
-    """Return the day an entry was written, as its tablet's clock had it."""
-    return entry.wall[:10]
 
 
 @dataclass(frozen=True)
@@ -68,7 +64,7 @@ class Related:
     photographs: Mapping[str, Values] = field(default_factory=dict)
     marks: Mapping[str, Values] = field(default_factory=dict)
     others: Mapping[str, Other] = field(default_factory=dict)
-    day: Callable[[Entry], str] = day_written
+    day: Day = day_stamped
     number_shared: bool = False
 
 

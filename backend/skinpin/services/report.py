@@ -11,6 +11,7 @@ from skinpin_sync.entry import Entry
 from skinpin_sync.standing import Standing
 from sqlalchemy import Connection
 
+from skinpin.domain.days import Day, days_in
 from skinpin.domain.errors import Refused
 from skinpin.domain.history import history
 from skinpin.domain.kinds import MATERIALS, WORDING
@@ -23,7 +24,7 @@ from skinpin.services.export import values_by_field
 from skinpin.services.people import Person, list_people
 from skinpin.services.photographs import find_rendition
 from skinpin.services.push import need_book
-from skinpin.services.workday import workshop_day
+from skinpin.services.workday import workshop_day, workshop_zone
 from skinpin.services.workshop import Workshop
 from skinpin.storage.links import linked_to
 from skinpin.storage.records import (
@@ -32,7 +33,7 @@ from skinpin.storage.records import (
     records_of_kind,
     write_standing,
 )
-from skinpin.storage.shelf import Kept, LogShelf
+from skinpin.storage.shelf import Kept, LogShelf, came_ms_of
 
 RENDITION_PX = 1000
 RECORD_ID = re.compile(r"[0-9a-z]{26}")
@@ -84,6 +85,7 @@ class _Gatherer:
         self._book = need_book(connection)
         self._shelf = LogShelf(connection, self._book.seq)
         self._day = workshop_day(workshop, connection)
+        self._zone = workshop_zone(connection)
         people = list_people(connection, self._day)
         self._people: dict[str, Person] = {one.person: one for one in people}
         self._names: dict[str, str] = {one.person: _signature(one) for one in people}
@@ -220,7 +222,7 @@ class _Gatherer:
             "history": self._history(mine),
             "stamps": [self._stamp(one, signed) for one in row["stamps"]],
             "found_on": row["raised_on"] or "",
-            "cleared_on": _cleared_on(now, mine),
+            "cleared_on": _cleared_on(now, mine, self._day_of(mine)),
             "sha256": hashlib.sha256(write_standing(now).encode()).hexdigest(),
             "same": [],
         }
@@ -239,10 +241,13 @@ class _Gatherer:
         """Return the history from raising on; how a record was begun stands in its figures."""
         pairs = [(one.entry, one.verdict) for one in kept]
         withdrawn = {act_of(one.entry) for one in kept if one.withdrawn}
-        told = history(pairs, self._names_in(kept), withdrawn=withdrawn)
+        told = history(pairs, self._names_in(kept), self._day_of(kept), withdrawn)
         begun = [one.entry.id for one in kept if _begins(one)]
         since = min(begun, default="")
         return [line for line in told if line["entry"] >= since or not line["counts"]]
+
+    def _day_of(self, kept: Sequence[Kept]) -> Day:
+        return days_in(self._zone, came_ms_of(kept))
 
     def _names_in(self, kept: Sequence[Kept]) -> dict[str, str]:
         """Return what to call everything that entries name by an id, so that none is printed."""
@@ -369,11 +374,11 @@ def _place_long(row: Row) -> str:
     return " · ".join(word for word in (row["place_words"], row["station_text"], zone) if word)
 
 
-def _cleared_on(now: Standing, kept: Iterable[Kept]) -> str:
+def _cleared_on(now: Standing, kept: Iterable[Kept], day: Day) -> str:
     """Return the day of the move that cleared a record, if that stands."""
     ids = {
         id
         for id, fields in now.values.items()
         if isinstance(fields.get("state"), dict) and fields["state"].get("to") == "Cleared"
     }
-    return max((one.entry.wall[:10] for one in kept if one.entry.id in ids), default="")
+    return max((day(one.entry) for one in kept if one.entry.id in ids), default="")

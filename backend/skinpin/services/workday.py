@@ -1,38 +1,29 @@
 """The workshop's day: its date and wall time in its own time zone."""
 
-from datetime import UTC, datetime, tzinfo
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+from datetime import datetime, tzinfo
 
-from skinpin_sync.standing import field_values
 from sqlalchemy import Connection
 
 from skinpin.domain.errors import Refused
 from skinpin.services.workshop import Workshop
-from skinpin.storage.records import find_records
+from skinpin.storage.time_zone import book_zone, zone_or_none
 
 
 def zone_named(name: str) -> tzinfo:
     """Return a time zone by its IANA name, or refuse it."""
-    try:
-        return ZoneInfo(name)
-    except (ZoneInfoNotFoundError, ValueError, OSError) as error:
+    zone = zone_or_none(name)
+    if zone is None:
         raise Refused(
             "wrong_shape",
             f"'{name}' is no time zone.",
             "Give the name of a place as Europe/London.",
-        ) from error
+        )
+    return zone
 
 
 def workshop_zone(connection: Connection) -> tzinfo:
     """Return the time zone of the book, UTC while none stands."""
-    found = find_records(connection, ["book"]).get("book")
-    names = field_values(found.standing, "time_zone").values() if found else ()
-    for name in names:
-        try:
-            return zone_named(str(name))
-        except Refused:
-            continue
-    return UTC
+    return book_zone(connection)
 
 
 def workshop_day(workshop: Workshop, connection: Connection) -> str:

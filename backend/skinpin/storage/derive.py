@@ -11,7 +11,7 @@ from skinpin.domain.verdicts import Verdict, act_of
 from skinpin.storage.documents import Documents
 from skinpin.storage.files_named import NamedFiles
 from skinpin.storage.links import keep_links
-from skinpin.storage.log import Arrival, append, change_verdicts, root_id
+from skinpin.storage.log import Arrival, ahead_marked, append, change_verdicts, root_id
 from skinpin.storage.many import among, insert_new_rows
 from skinpin.storage.relations import Batch
 from skinpin.storage.rows import keep_rows
@@ -33,6 +33,7 @@ def take_in(
 
     `refused_writers` are those of whom a line was just refused: an act may be broken by it.
     """
+    arrivals = ahead_marked(arrivals, now_ms)
 
     def store(verdicts: Mapping[str, Verdict]) -> None:
         append(connection, arrivals, verdicts, now_ms)
@@ -88,7 +89,8 @@ def _derive(
     now, before = keep_standings(connection, shelf, entries, counting(new, withdrawn), unsure)
     touched = keep_links(connection, now, before)
     fresh = {one.record for one in now if one.record not in before}
-    batch = Batch(entries, new, withdrawn, fresh)
+    came_ms = {one.entry.id: one.came_ms for one in arrivals if one.came_ms is not None}
+    batch = Batch(entries, new, withdrawn, fresh, came_ms)
     keep_rows(connection, shelf, now, touched, batch, Documents(files), again)
 
 

@@ -73,12 +73,22 @@ def held_lines(connection: Connection, ids: Collection[str]) -> dict[str, tuple[
 
 
 class Arrival(NamedTuple):
-    """A line that is new here, under the seq it gets."""
+    """A line that is new here, under the seq it gets.
+
+    `came_ms` is when it came, of one stamped too far ahead to be believed.
+    """
 
     seq: int
     entry: Entry
     line: bytes
     sha256: str
+    came_ms: int | None = None
+
+
+def ahead_marked(arrivals: Iterable[Arrival], now_ms: int) -> list[Arrival]:
+    """Return arrivals, with the time noted on those that are stamped too far ahead."""
+    ahead = f"{now_ms + MAX_AHEAD_MS:013d}"
+    return [one._replace(came_ms=now_ms) if one.entry.id[:13] > ahead else one for one in arrivals]
 
 
 def append(
@@ -89,8 +99,7 @@ def append(
 ) -> None:
     """Store new lines with their verdicts and move the counter on."""
     if arrivals:
-        ahead = f"{now_ms + MAX_AHEAD_MS:013d}"
-        rows = [_row(one, verdicts.get(one.entry.id), now_ms, ahead) for one in arrivals]
+        rows = [_row(one, verdicts.get(one.entry.id), now_ms) for one in arrivals]
         insert_rows(connection, entry, rows)
         connection.execute(update(book).values(seq=arrivals[-1].seq))
 
@@ -105,15 +114,12 @@ def change_verdicts(connection: Connection, verdicts: Mapping[str, Verdict]) -> 
         connection.execute(update(entry).where(entry.c.id == bindparam("of")), rows)
 
 
-def _row(arrival: Arrival, verdict: Verdict | None, now_ms: int, ahead: str) -> tuple[Any, ...]:
-    """Return an entry's row, its values in the order of the table's columns.
-
-    Ids whose ms come after the text `ahead` are stamped too far ahead to be believed.
-    """
-    seq, one, line, sha256 = arrival
+def _row(arrival: Arrival, verdict: Verdict | None, now_ms: int) -> tuple[Any, ...]:
+    """Return an entry's row, its values in the order of the table's columns."""
+    seq, one, line, sha256, came_ms = arrival
     return (
         *(seq, one.id, one.id[-8:], one.n, one.act.id, one.record, one.kind, one.device),
-        *(line.decode(), sha256, now_ms, one.id[:13] > ahead),
+        *(line.decode(), sha256, now_ms, came_ms is not None),
         *((write_verdict(verdict), verdict.code) if verdict else ("", "")),
     )
 

@@ -1,6 +1,7 @@
 """Makes every derived table anew from the log."""
 
 from collections.abc import Iterator
+from typing import Any
 
 from sqlalchemy import Connection, delete, select, update
 
@@ -48,12 +49,16 @@ def rebuild_if_old(connection: Connection, files: NamedFiles) -> bool:
 def _batches(connection: Connection) -> Iterator[list[Arrival]]:
     after = 0
     while True:
-        columns = select(entry.c.seq, entry.c.line, entry.c.sha256)
+        columns = select(entry.c.seq, entry.c.line, entry.c.sha256, entry.c.ahead)
+        columns = columns.add_columns(entry.c.received_at_ms)
         asked = columns.where(entry.c.seq > after).order_by(entry.c.seq).limit(BATCH)
         rows = connection.execute(asked).all()
         if not rows:
             return
-        yield [
-            Arrival(row.seq, stored_entry(row.line), row.line.encode(), row.sha256) for row in rows
-        ]
+        yield [_arrival(row) for row in rows]
         after = rows[-1].seq
+
+
+def _arrival(row: Any) -> Arrival:
+    came_ms = row.received_at_ms if row.ahead else None
+    return Arrival(row.seq, stored_entry(row.line), row.line.encode(), row.sha256, came_ms)

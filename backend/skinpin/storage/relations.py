@@ -6,21 +6,27 @@ from typing import NamedTuple
 from skinpin_sync.entry import Entry
 from sqlalchemy import Connection
 
+from skinpin.domain.days import Day, days_in
 from skinpin.domain.ledger import Key
 from skinpin.domain.projection import Related
 from skinpin.domain.verdicts import COUNTS, Pair, Verdict, act_of
 from skinpin.storage.links import linked_to
 from skinpin.storage.records import StandingRecord, find_records
-from skinpin.storage.shelf import Kept, LogShelf
+from skinpin.storage.shelf import Kept, LogShelf, came_ms_of
+from skinpin.storage.time_zone import book_zone
 
 
 class Batch(NamedTuple):
-    """What a batch brought: new entries with verdicts, undone acts, records new with it."""
+    """What a batch brought: new entries with verdicts, undone acts, records new with it.
+
+    `came_ms` tells by id when those came that are stamped too far ahead to be believed.
+    """
 
     entries: Sequence[Entry]
     verdicts: Mapping[str, Verdict]
     withdrawn: Collection[Key]
     fresh: Collection[str]
+    came_ms: Mapping[str, int]
 
 
 def gather(
@@ -31,11 +37,13 @@ def gather(
 ) -> dict[str, Related]:
     """Return for each defect its entries, stamps, photographs and marks."""
     kept = _entries(shelf, defects, batch)
+    came_ms = came_ms_of(one for some in kept.values() for one in some)
+    day = days_in(book_zone(connection), came_ms)
     naming = linked_to(connection, defects, ("defect",))
     records = find_records(connection, {one for some in naming.values() for one in some})
     marks = _marks(connection, records.values())
     stamps = _stamps(shelf, [one.record for one in records.values() if one.kind == "stamp"])
-    found = {name: _alone(kept[name]) for name in defects if name not in naming}
+    found = {name: _alone(kept[name], day) for name in defects if name not in naming}
     for name in naming:
         mine = [records[one] for one in sorted(naming.get(name, ())) if one in records]
         photographs = {one.record: one.standing.values for one in mine if one.kind == "photograph"}
@@ -51,14 +59,15 @@ def gather(
                 for one in photographs
                 for mark in marks.get(one, ())
             },
+            day=day,
         )
     return found
 
 
-def _alone(own: Sequence[Kept]) -> Related:
+def _alone(own: Sequence[Kept], day: Day) -> Related:
     """Return what there is of a defect that nothing names, as of most new ones."""
-    pairs = [(entry, verdict) for entry, verdict, _ in own]
-    return Related(pairs, withdrawn={act_of(one.entry) for one in own if one.withdrawn})
+    pairs = [(one.entry, one.verdict) for one in own]
+    return Related(pairs, withdrawn={act_of(one.entry) for one in own if one.withdrawn}, day=day)
 
 
 def _entries(
@@ -73,7 +82,8 @@ def _entries(
         if entry.record in batch.fresh and entry.record in kept:
             verdict = batch.verdicts.get(entry.id, COUNTS)
             undone = bool(batch.withdrawn) and act_of(entry) in batch.withdrawn
-            kept[entry.record].append(Kept(entry, verdict, undone))
+            came_ms = batch.came_ms.get(entry.id)
+            kept[entry.record].append(Kept(entry, verdict, undone, came_ms))
     for some in kept.values():
         if len(some) > 1:
             some.sort(key=lambda one: one.entry.id)

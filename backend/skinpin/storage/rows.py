@@ -69,6 +69,8 @@ def _touched(
     photographs = find_records(connection, touched)
     named = {to for one in photographs.values() if one.kind == "photograph" for to in _named(one)}
     names |= named
+    if "book" in names:  # its time zone makes the days
+        names |= {name for (name,) in connection.execute(select(defect.c.record))}
     airframes = [one.record for one in now if one.kind == "airframe"]
     names |= _defects_of(connection, airframes)
     if files:

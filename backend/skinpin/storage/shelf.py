@@ -21,7 +21,10 @@ REFUSED = "refused:"
 
 Grade = Callable[[Mapping[str, Sequence[Any]], Sequence[Any]], int | None]
 _WITHDRAWN = (withdrawn_act.c.act == entry.c.act) & (withdrawn_act.c.writer == entry.c.writer)
-_KEPT = select(entry.c.line, entry.c.verdict, withdrawn_act.c.act.is_not(None).label("withdrawn"))
+_KEPT = select(
+    *(entry.c.line, entry.c.verdict, entry.c.ahead, entry.c.received_at_ms),
+    withdrawn_act.c.act.is_not(None).label("withdrawn"),
+)
 
 
 def stored_entry(line: str) -> Entry:
@@ -30,11 +33,26 @@ def stored_entry(line: str) -> Entry:
 
 
 class Kept(NamedTuple):
-    """An entry with its verdict, and whether its act was undone."""
+    """An entry with its verdict, and whether its act was undone.
+
+    `came_ms` is when it came, of one stamped too far ahead to be believed.
+    """
 
     entry: Entry
     verdict: Verdict
     withdrawn: bool
+    came_ms: int | None = None
+
+
+def came_ms_of(kept: Iterable[Kept]) -> dict[str, int]:
+    """Return by id when those entries came that are stamped too far ahead."""
+    return {one.entry.id: one.came_ms for one in kept if one.came_ms is not None}
+
+
+def _kept(row: Any) -> Kept:
+    came_ms = row.received_at_ms if row.ahead else None
+    verdict = read_verdict(row.verdict)
+    return Kept(stored_entry(row.line), verdict, bool(row.withdrawn), came_ms)
 
 
 class LogShelf:
@@ -47,10 +65,7 @@ class LogShelf:
         """Return the entries that meet a condition."""
         both = entry.outerjoin(withdrawn_act, _WITHDRAWN)
         asked = _KEPT.select_from(both).where(wanted, entry.c.seq <= self._upto)
-        return [
-            Kept(stored_entry(row.line), read_verdict(row.verdict), bool(row.withdrawn))
-            for row in self._connection.execute(asked)
-        ]
+        return [_kept(row) for row in self._connection.execute(asked)]
 
     def by_id(self, ids: Collection[str]) -> list[Kept]:
         """Return those of the entries that are here."""

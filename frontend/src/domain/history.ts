@@ -1,6 +1,7 @@
 /** The history of a record as sentences: what was done, by whom, where, and why. */
 
 import type { Entry } from '@sync/entry';
+import { type Day, dayStamped } from './days';
 import { FIELDS, fieldOf, isMove } from './fields';
 import { kindWords } from './kinds';
 import { stateWords } from './moves';
@@ -62,7 +63,7 @@ type ById = ReadonlyMap<string, Entry>;
 export function history(
   entries: Iterable<Pair>,
   names: Names,
-  day: (entry: Entry) => string = (entry) => entry.wall.slice(0, 10),
+  day: Day = dayStamped,
   withdrawn: ReadonlySet<string> = new Set(),
 ): HistoryLine[] {
   const pairs = [...entries].sort(([a], [b]) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));

@@ -2,6 +2,7 @@
 
 import type { Entry } from '@sync/entry';
 import type { Standing } from '@sync/standing';
+import { type Day, dayStamped } from './days';
 import { isMove } from './fields';
 import type { Compiled, Fired, Grading, Standard } from './grading';
 import { decidingWords, gradeWords } from './grading_words';
@@ -108,13 +109,8 @@ export interface Related {
   photographs: Readonly<Record<string, Values>>;
   marks: Readonly<Record<string, Values>>;
   others: Others;
-  day: (entry: Entry) => string;
+  day: Day;
   number_shared: boolean;
-}
-
-/** The day an entry was written, as its tablet's clock had it. */
-export function dayWritten(entry: Entry): string {
-  return entry.wall.slice(0, 10);
 }
 
 /** What a row is made from; what is left out is nothing. */
@@ -126,7 +122,7 @@ export function relatedOf(given: Partial<Related> = {}): Related {
     photographs: {},
     marks: {},
     others: {},
-    day: dayWritten,
+    day: dayStamped,
     number_shared: false,
     ...given,
   };

@@ -2,14 +2,16 @@
 
 import type { Entry } from '@sync/entry';
 import { fieldValues, type Standing, settled } from '@sync/standing';
+import { daysIn } from '../domain/days';
 import { type HistoryLine, history } from '../domain/history';
 import { fileNumber } from '../domain/numbers';
 import { sameness } from '../domain/values';
-import type { Verdict } from '../domain/verdicts';
+import { isFields, type Pair, type Verdict } from '../domain/verdicts';
 import type { BookStore } from '../storage/database';
 import { withdrawnAmong } from '../storage/derive';
 import type { StandingRow, Transaction } from '../storage/schema';
-import { pairOf } from '../storage/shelf';
+import { cameMs, pairOf } from '../storage/shelf';
+import { bookZone } from '../storage/zone';
 import type { ActDraft, Book, DefectRow, Json, Session, Values } from './shop';
 import type { Writer } from './writer';
 
@@ -98,18 +100,19 @@ export class KeptBook implements Book {
 
   async history(record: string): Promise<HistoryLine[]> {
     const people = await this.labelsOf();
-    return this.store.read(['entries', 'standing', 'rows'], async (tx) => {
+    return this.store.read(['entries', 'standing'], async (tx) => {
       const around = await recordsAround(tx, record);
       const kept = await Promise.all(
         around.map((one) => tx.objectStore('entries').index('record').getAll(one)),
       );
       const pairs = kept.flat().map(pairOf);
-      const names = { ...people, ...(await numbersOf(tx, record)) };
+      const [zone, called] = await Promise.all([bookZone(tx), namesOf(tx, record, pairs)]);
+      const names = { ...called, ...people };
       const undone = await withdrawnAmong(
         tx,
         pairs.map(([entry]) => entry),
       );
-      return history(pairs, names, undefined, undone);
+      return history(pairs, names, daysIn(zone, cameMs(kept.flat())), undone);
     });
   }
 
@@ -150,17 +153,35 @@ async function recordsAround(tx: Transaction, record: string): Promise<string[]>
   return [...new Set([record, ...[...mine, ...marks.flat()].map((row) => row.record)])];
 }
 
-/** The numbers of a defect and of those it names, for sentences. */
-async function numbersOf(tx: Transaction, record: string): Promise<Record<string, string>> {
-  const row = await tx.objectStore('standing').get(record);
-  const kept = await Promise.all(
-    [record, ...(row?.names ?? [])].map((one) => tx.objectStore('rows').get(one)),
-  );
-  const found = kept.flatMap((one) => {
-    const number = (one?.row as DefectRow | undefined)?.number;
-    return one && number ? [[one.record, number] as const] : [];
+/** The field by which records of a kind are called. */
+const CALLED_BY: Readonly<Record<string, string>> = {
+  airframe: 'constructor',
+  defect: 'number',
+  photograph: 'role',
+  survey: 'title',
+};
+
+/** What the records are called that entries name, for sentences. */
+async function namesOf(
+  tx: Transaction,
+  record: string,
+  pairs: readonly Pair[],
+): Promise<Record<string, string>> {
+  const ids = new Set([record, ...pairs.flatMap(([{ set }]) => textsIn(set))]);
+  const rows = await Promise.all([...ids].map((id) => tx.objectStore('standing').get(id)));
+  const found = rows.flatMap((row) => {
+    const field = row && Object.hasOwn(CALLED_BY, row.kind) ? CALLED_BY[row.kind] : undefined;
+    const name = row && field ? plainOf(row)[field] : null;
+    return row && typeof name === 'string' && name ? [[row.record, name] as const] : [];
   });
   return Object.fromEntries(found);
+}
+
+/** The texts among the values of an entry, one step deep: ids are among them. */
+function textsIn(set: Readonly<Record<string, unknown>>): string[] {
+  const values = Object.values(set);
+  const inside = values.filter(isFields).flatMap((value) => Object.values(value));
+  return [...values, ...inside].filter((one): one is string => typeof one === 'string');
 }
 
 /** Every value that stands, equal ones together; a value taken away is none. */

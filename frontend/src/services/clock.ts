@@ -1,6 +1,7 @@
 /** Time on this browser: raw as it shows it, corrected as the server has it, and as text. */
 
 import { correctedMs } from '@sync/clock';
+import { dayIn } from '../domain/days';
 
 export class Clock {
   /** What must be added to the raw time; from the last answer of the server. */
@@ -34,16 +35,4 @@ export function wallText(ms: number, offset_minutes: number): string {
   const two = (value: number) => String(value).padStart(2, '0');
   const sign = offset_minutes < 0 ? '-' : '+';
   return `${local}${sign}${two(Math.floor(size / 60))}:${two(size % 60)}`;
-}
-
-/** The day of a moment in a zone, "2025-11-03". */
-export function dayIn(zone: string, ms: number): string {
-  const parts = new Intl.DateTimeFormat('en-GB', {
-    timeZone: zone,
-    year: 'numeric',
-    month: '2-digit',
-    day: '2-digit',
-  }).formatToParts(ms);
-  const part = (type: string) => parts.find((each) => each.type === type)?.value ?? '';
-  return `${part('year')}-${part('month')}-${part('day')}`;
 }

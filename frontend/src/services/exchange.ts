@@ -156,7 +156,7 @@ export class KeptExchange implements Exchange {
     if (!(await this.take(head, answer))) return null;
     const reads = await readAll(lines, sha256);
     const arrivals = reads.flatMap(({ entry, line, sha256 }) =>
-      entry ? [{ entry, line, sha256 }] : [],
+      entry ? [{ entry, line, sha256, came_ms: head.ahead?.[entry.id] }] : [],
     );
     await this.takePage(cursor, head, arrivals);
     return head.seq;

@@ -45,8 +45,24 @@ export async function takeIn(tx: WriteTransaction, arrivals: readonly Arrival[])
     if (here === undefined) fresh.set(id, arrival);
     if (here === undefined || here === arrival.sha256) safe.push(id);
   }
-  const verdicts = fresh.size > 0 ? await derive(tx, [...fresh.values()], []) : new Map();
+  const late = arrivals.filter((one, at) => held[at]?.sha256 === one.sha256);
+  const dated = await putCame(tx, late);
+  const some = [...fresh.values()];
+  const verdicts = some.length + dated.length > 0 ? await derive(tx, some, [], dated) : new Map();
   return { held: safe, verdicts };
+}
+
+/** Notes of entries held already when they came to the server; returns their records. */
+async function putCame(tx: WriteTransaction, late: readonly Arrival[]): Promise<string[]> {
+  const records: string[] = [];
+  for (const { entry, came_ms } of late) {
+    if (came_ms === undefined) continue;
+    const row = (await tx.objectStore('entries').get(entry.id)) as EntryRow;
+    if (row.came_ms === came_ms) continue;
+    unwaited(tx.objectStore('entries').put({ ...row, came_ms }));
+    records.push(entry.record);
+  }
+  return records;
 }
 
 /** Judges again what waited for a file, and makes the rows anew. */
@@ -58,7 +74,9 @@ export async function fileCame(tx: WriteTransaction, sha256: string): Promise<vo
 export async function rebuild(tx: WriteTransaction): Promise<void> {
   const rows = await tx.objectStore('entries').getAll();
   for (const name of ['entries', 'standing', 'rows'] as const) await tx.objectStore(name).clear();
-  const arrivals = rows.map(({ line, sha256 }) => ({ entry: fromLine(line), line, sha256 }));
+  const arrivals = rows.map(({ line, sha256, came_ms }) => {
+    return { entry: fromLine(line), line, sha256, came_ms };
+  });
   await derive(tx, arrivals, []);
 }
 
@@ -66,6 +84,7 @@ async function derive(
   tx: WriteTransaction,
   arrivals: readonly Arrival[],
   files: readonly string[],
+  dated: readonly string[] = [],
 ): Promise<ReadonlyMap<string, Verdict>> {
   const entries = arrivals.map(({ entry }) => entry);
   const [root, awaiting] = await Promise.all([keepRoot(tx, entries), recordsAwaiting(tx, entries)]);
@@ -76,7 +95,7 @@ async function derive(
     recordsUndone(tx, changes),
     withdrawnAmong(tx, entries),
   ]);
-  const again = new Set([...turned, ...undone, ...awaiting]);
+  const again = new Set([...turned, ...undone, ...awaiting, ...dated]);
   const verdicts = new Map([...changes].map(([id, { now }]) => [id, now]));
   const now = await keepStandings(tx, entries, counting(verdicts, withdrawn), again);
   await keepNumbers(tx, entries);
@@ -117,10 +136,11 @@ function putArrivals(
   arrivals: readonly Arrival[],
   changes: ReadonlyMap<string, Change>,
 ): void {
-  for (const { entry, line, sha256 } of arrivals) {
+  for (const { entry, line, sha256, came_ms } of arrivals) {
     const size_bytes = sizeBytes(line);
     const { id, record, kind } = entry;
-    const row = { id, line, size_bytes, sha256, record, kind, act: actOf(entry) };
+    const came = came_ms === undefined ? {} : { came_ms };
+    const row = { id, line, size_bytes, sha256, record, kind, act: actOf(entry), ...came };
     const judged = isJudged(entry) ? judgedPart(entry, changes.get(id)?.now) : { refers: [] };
     unwaited(tx.objectStore('entries').put({ ...row, ...judged }));
   }

@@ -1,18 +1,19 @@
 /** Gathers what the row of a defect is made from. */
 
+import { daysIn } from '../domain/days';
 import { type Related, relatedOf } from '../domain/projection';
 import type { Values } from '../domain/values';
 import { actOf, type Pair } from '../domain/verdicts';
 import type { StandingRow, Transaction } from './schema';
-import { pairOf } from './shelf';
+import { cameMs, pairOf } from './shelf';
 import { isWithdrawn } from './standings';
 
-/** The entries of a defect, its stamps, photographs and their marks. */
-export async function gather(tx: Transaction, record: string): Promise<Related> {
+/** The entries of a defect, its stamps, photographs and their marks; `zone` makes the days. */
+export async function gather(tx: Transaction, record: string, zone: string): Promise<Related> {
   const standing = tx.objectStore('standing');
   const [naming, own] = await Promise.all([
     standing.index('names').getAll(record),
-    pairsOf(tx, record),
+    tx.objectStore('entries').index('record').getAll(record),
   ]);
   const photographs = naming.filter((row) => isNamed(row, 'photograph', 'defect', record));
   const marks = await Promise.all(
@@ -22,7 +23,7 @@ export async function gather(tx: Transaction, record: string): Promise<Related> 
     }),
   );
   const stamps = naming.filter((row) => isNamed(row, 'stamp', 'defect', record));
-  const entries = inOrder(own);
+  const entries = inOrder(own.map(pairOf));
   const stamped = inOrder(await stampPairs(tx, stamps));
   return relatedOf({
     entries,
@@ -30,6 +31,7 @@ export async function gather(tx: Transaction, record: string): Promise<Related> 
     withdrawn: await undone(tx, [...entries, ...stamped]),
     photographs: valuesBy(photographs),
     marks: valuesBy(marks.flat()),
+    day: daysIn(zone, cameMs(own)),
   });
 }
 

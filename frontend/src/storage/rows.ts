@@ -7,6 +7,7 @@ import { Definitions, standardOf } from './documents';
 import { gather } from './relations';
 import type { RowKept, StandingRow, Transaction, WriteTransaction } from './schema';
 import { unwaited } from './unwaited';
+import { bookZone } from './zone';
 
 /** What changed of a record: what stands now, and what it named before. */
 export interface Changed {
@@ -20,8 +21,11 @@ export async function keepRows(
   changed: ReadonlyMap<string, Changed>,
   all: boolean,
 ): Promise<void> {
-  const names = [...(all ? await everyDefect(tx) : await touched(tx, changed))].sort();
-  const maker = new Maker(tx);
+  // The time zone of the book makes the days of every row.
+  const names = [
+    ...(all || changed.has('book') ? await everyDefect(tx) : await touched(tx, changed)),
+  ].sort();
+  const maker = new Maker(tx, names.length > 0 ? await bookZone(tx) : 'UTC');
   const made = new Map<string, Made>();
   for (let at = 0; at < names.length; at += AT_ONCE) {
     const part = names.slice(at, at + AT_ONCE);
@@ -46,7 +50,10 @@ interface Made {
 class Maker {
   private readonly definitions: Definitions;
 
-  constructor(private readonly tx: Transaction) {
+  constructor(
+    private readonly tx: Transaction,
+    private readonly zone: string,
+  ) {
     this.definitions = new Definitions(tx);
   }
 
@@ -54,7 +61,7 @@ class Maker {
     const [standing, before, related] = await Promise.all([
       this.tx.objectStore('standing').get(name),
       this.tx.objectStore('rows').get(name),
-      gather(this.tx, name),
+      gather(this.tx, name, this.zone),
     ]);
     if (standing?.kind !== 'defect') return null;
     return { standing, related, before, row: await this.row(standing, related) };

@@ -11,6 +11,8 @@ export interface EntryRow {
   line: string;
   size_bytes: number;
   sha256: string;
+  /** When it came to the server, of an entry stamped too far ahead to be believed. */
+  came_ms?: number;
   record: string;
   kind: string;
   /** Writer and act id: an id of an act is only unique to its writer. */

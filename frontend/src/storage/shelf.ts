@@ -15,11 +15,18 @@ export interface Arrival {
   entry: Entry;
   line: string;
   sha256: string;
+  /** When it came to the server, of an entry stamped too far ahead to be believed. */
+  came_ms?: number | undefined;
 }
 
 /** The pair a stored row stands for. */
 export function pairOf(row: EntryRow): Pair {
   return [fromLine(row.line), (row.verdict as Verdict | undefined) ?? COUNTS];
+}
+
+/** By id when those entries came that are stamped too far ahead. */
+export function cameMs(rows: readonly EntryRow[]): Map<string, number> {
+  return new Map(rows.flatMap(({ id, came_ms }) => (came_ms === undefined ? [] : [[id, came_ms]])));
 }
 
 /** Thrown where a question must be put again after fetching. */

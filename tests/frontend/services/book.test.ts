@@ -2,6 +2,7 @@ import 'fake-indexeddb/auto';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { OpenShop } from '../../../frontend/src/services/open';
 import type { DefectRow, Session } from '../../../frontend/src/services/shop';
+import PICTURES from '../imaging/pictures.json' with { type: 'json' };
 import { INSPECTOR, PASSCODES, PLACE, Workshop } from './bench';
 
 let workshop: Workshop;
@@ -57,12 +58,60 @@ describe('values', () => {
     expect((await shop.book.defect(record))?.two_values).toEqual([]);
   });
 
+  it('takes one length measured by two methods for one value', async () => {
+    const { record } = await shop.capture.shutter(session, PLACE);
+    for (const method of ['depth gauge', 'ultrasonic']) {
+      const depth = { value: '0.011', unit: 'in', method };
+      await shop.book.writeAct(session, [
+        { record, kind: 'defect', set: { depth }, seen: { depth: [] } },
+      ]);
+    }
+    expect((await shop.book.values(record)).depth).toHaveLength(1);
+    expect((await shop.book.defect(record))?.two_values).toEqual([]);
+  });
+
   it('leaves a value out that was taken away', async () => {
     const { record } = await shop.capture.shutter(session, PLACE);
     await shop.capture.setField(session, record, 'note', 'wet');
     await shop.capture.setField(session, record, 'note', '  ');
     expect((await shop.book.values(record)).note).toBeUndefined();
     expect((await shop.book.plain(record)).note).toBeUndefined();
+  });
+});
+
+describe('history', () => {
+  it('has the days of corrected time, and of the arrival where a stamp is too far ahead', async () => {
+    const real_ms = workshop.now_ms;
+    workshop.now_ms += 387 * 86_400_000; // this tablet's own clock, set wrong
+    workshop.server.ahead_ms = -387 * 86_400_000;
+    const early = await shop.capture.shutter(session, PLACE);
+    const dates = async (record: string) =>
+      (await shop.book.history(record)).map((one) => one.date);
+    expect(await dates(early.record)).toEqual(['2026-11-25']);
+    workshop.server.came_ms = real_ms;
+    await shop.exchange.sendNow();
+    expect(await dates(early.record)).toEqual(['2025-11-03']);
+    const later = await shop.capture.shutter(session, PLACE);
+    expect(await dates(later.record)).toEqual(['2025-11-03']);
+    const [first] = await shop.book.history(later.record);
+    await shop.exchange.sendNow();
+    const sent = workshop.server.entries().find(({ id }) => id === first?.entry);
+    expect(sent?.wall.slice(0, 10)).toBe('2026-11-25');
+  });
+
+  it('names records by what they are', async () => {
+    const { record } = await shop.capture.shutter(session, PLACE);
+    const bytes = new Uint8Array(Buffer.from(PICTURES['plain-wide'], 'base64')).buffer;
+    const photograph = await shop.capture.addPhotograph(session, record, bytes, 'wide');
+    const shape = { kind: 'dot', points: [[100, 230]] };
+    const relies: string[] = [];
+    await shop.book.writeAct(session, [
+      { record: 'mark-1', kind: 'mark', set: { photograph: photograph.record, shape }, relies },
+    ]);
+    const said = (await shop.book.history(record)).map(({ sentence }) => sentence).join(' ');
+    expect(said).toContain('for airframe 2603');
+    expect(said).toContain('Mark made on photograph (wide) by');
+    expect(said).not.toMatch(/[0-9a-z]{26}/);
   });
 });
 

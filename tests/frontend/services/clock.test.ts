@@ -1,6 +1,6 @@
 import { fromLine, makeEntry, toLine } from '@sync/entry';
 import { describe, expect, it } from 'vitest';
-import { Clock, dayIn, wallText } from '../../../frontend/src/services/clock';
+import { Clock, wallText } from '../../../frontend/src/services/clock';
 
 const MOMENT_MS = Date.UTC(2025, 10, 3, 23, 15, 30, 250);
 
@@ -20,14 +20,6 @@ describe('wallText', () => {
     const id = '1762157730250-0000-abcdefgh';
     const entry = makeEntry({ ...where, id, n: 1, act, set: {}, wall: new Clock().wall() });
     expect(fromLine(toLine(entry)).wall).toBe(entry.wall);
-  });
-});
-
-describe('dayIn', () => {
-  it('is the day of the workshop, not of the tablet', () => {
-    expect(dayIn('Europe/London', MOMENT_MS)).toBe('2025-11-03');
-    expect(dayIn('Europe/Berlin', MOMENT_MS)).toBe('2025-11-04');
-    expect(dayIn('America/St_Johns', MOMENT_MS)).toBe('2025-11-03');
   });
 });
 

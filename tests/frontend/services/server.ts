@@ -2,7 +2,7 @@
 
 import { sha256Hex } from '@sync/canonical';
 import { type Draft, writeAct } from '@sync/chain';
-import { newClock } from '@sync/clock';
+import { isAhead, newClock } from '@sync/clock';
 import { type Entry, fromLine } from '@sync/entry';
 import { cursorVerdict, judge, pageLength, readLines, toPage } from '@sync/exchange';
 
@@ -33,6 +33,8 @@ export class FakeServer {
   passcodes: Record<string, string> = {};
   /** Milliseconds by which the server's clock is ahead of the tablet's. */
   ahead_ms = 0;
+  /** When entries came that are stamped too far ahead of the server; null: not said. */
+  came_ms: number | null = null;
   isAway = false;
   /** Ids refused for a reason of their own. */
   readonly refuse = new Set<string>();
@@ -177,7 +179,14 @@ export class FakeServer {
     const lines = rows.slice(0, count).map(({ line }) => line);
     const to = verdict === 'page' ? cursor.seq + count : 0;
     const head = { ...this.top(), to, at: this.log[to - 1]?.id ?? '' };
-    return new Response(toPage(head, lines));
+    return new Response(toPage({ ...head, ahead: this.ahead(rows.slice(0, count)) }, lines));
+  }
+
+  private ahead(rows: readonly { id: string }[]): Record<string, number> {
+    const { came_ms } = this;
+    if (came_ms === null) return {};
+    const ahead = rows.filter(({ id }) => isAhead(id, this.now_ms() + this.ahead_ms));
+    return Object.fromEntries(ahead.map(({ id }) => [id, came_ms]));
   }
 
   private top() {
