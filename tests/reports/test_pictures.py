@@ -8,7 +8,7 @@ import pytest
 from PIL import Image
 from pypdf import PdfReader
 from skinpin.reports.pictures import CLOSE, pictures
-from skinpin.reports.zone_report import zone_report_pdf
+from skinpin.reports.zone_report import zone_report_data, zone_report_pdf
 
 from tests.reports.ready import ready, record
 
@@ -154,3 +154,16 @@ def test_marks_that_are_not_understood_do_not_break_the_page(tmp_path):
     marks = [None, "x", {}, {"kind": "ring", "points": [[1, 2], None]}, {"kind": {}, "points": 3}]
     page, _, _ = printed(tmp_path, photograph(marks=[*marks, RING], taken=None, by=None))
     assert is_ink(page, picture_top(page), 200, 300)
+
+
+def test_a_caption_of_many_lines_has_its_room(tmp_path):
+    long = photograph(by="Inspector of a workshop with a name of many letters", mirrored=True)
+    plain, longer = (zone_report_data(ready([with_pictures(one)])) for one in (photograph(), long))
+    [low], [lower] = ([each["layouts"][0] for each in data["defects"]] for data in (plain, longer))
+    assert lower["figure"]["height"] >= low["figure"]["height"] + 3.5
+
+
+def with_pictures(*photographs):
+    one = record("A/0002")
+    one["photographs"] = list(photographs)
+    return one

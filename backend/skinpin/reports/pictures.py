@@ -1,6 +1,7 @@
 """Details A and B of a defect's sheet, with their marks."""
 
 from collections.abc import Mapping, Sequence
+from math import ceil
 from typing import Any
 
 from skinpin.reports.picture_marks import Ground, marks_on_picture
@@ -11,6 +12,8 @@ Photograph = Mapping[str, Any]
 WIDE = {"left": 118.0, "top": 1.5, "width": 54.0, "height": 40.5}
 CLOSE = {"left": 0.0, "top": 44.0, "width": 96.0, "height": 72.0}
 CLOSE_SMALLER = {"left": 0.0, "top": 44.0, "width": 72.0, "height": 54.0}
+CAPTION_LINE_MM = 3.5
+_LETTERS_A_MM = 0.66
 _ONE_ONLY = "The only photograph of this record, so shown once."
 _MOST_PX = 100_000
 
@@ -67,6 +70,12 @@ def _picture(
         "words": "",
         "marks": marks,
     }
+
+
+def more_lines_mm(picture: Mapping[str, Any], box: Mapping[str, float]) -> float:
+    """Return what a caption takes beyond its first line; words break as late as they can."""
+    letters, wide = len(picture["caption"]), float(min(picture["width"], box["width"]))
+    return max(ceil(letters / (wide * _LETTERS_A_MM)) - 1, 0) * CAPTION_LINE_MM
 
 
 def _caption(photograph: Photograph, letter: str, is_marked: bool, aside: str) -> str:

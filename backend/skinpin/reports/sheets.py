@@ -19,7 +19,7 @@ from skinpin.reports.drawing import (
 from skinpin.reports.figures import figures, section
 from skinpin.reports.front import GRADE_WORDS
 from skinpin.reports.marks import mark
-from skinpin.reports.pictures import CLOSE, CLOSE_SMALLER, WIDE, pictures
+from skinpin.reports.pictures import CLOSE, CLOSE_SMALLER, WIDE, more_lines_mm, pictures
 from skinpin.reports.words import marker_words, only, printable, thickness_words
 
 Record = Mapping[str, Any]
@@ -93,9 +93,14 @@ def _layout(
     """Return drawing and pictures; the template takes the smaller where all then fits a sheet."""
     shown = pictures(record, nearer)
     low = nearer["top"] + nearer["height"]
-    height = low + (6.5 if nearer is CLOSE and not record.get("same") else 10.5)
-    letters = {each["letter"] for each in shown}
-    return {"figure": _figure(record, definition, letters, height), "pictures": shown}
+    by_letter = {each["letter"]: each for each in shown}
+    height = low + (10.5 if record.get("same") else 6.5) + more_lines_mm(by_letter["B"], nearer)
+    lower = more_lines_mm(by_letter["A"], WIDE) if "A" in by_letter else 0.0
+    return {
+        "figure": _figure(record, definition, by_letter.keys(), height),
+        "pictures": shown,
+        "figures_top": 47.5 + lower,
+    }
 
 
 def _figure(
