@@ -69,6 +69,10 @@ class Enrolled:
         query = f"book={self.book}&epoch={epoch}&after={after}&at={at}&limit={limit}"
         return self._exchange("GET", f"/api/entries?{query}", None, self._device)
 
+    def hang_up(self) -> None:
+        """Close the line before a long silence; the next question opens it anew."""
+        self._line.close()
+
     def defects(self) -> list[dict[str, Any]]:
         """Return the rows of the defect book."""
         rows: list[dict[str, Any]] = self.ask("GET", "/api/defects")

@@ -34,6 +34,8 @@ def measure() -> Iterator[Measured]:
     with ExitStack() as stack:
         small, large = (stack.enter_context(own_server()) for _ in range(2))
         books = [(small, fill(small, SMALL)), (large, fill(large, LARGE))]
+        for tablet, _ in books:
+            tablet.hang_up()
         chance = Random(23)
         took_ms: list[list[float]] = [[], []]
         for _ in range(ASKED):
