@@ -5,9 +5,10 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from skinpin.domain.errors import Refused
-from skinpin.domain.grading import compile_standard
+from skinpin.domain.grading import Grading, compile_standard
 from skinpin.domain.grading_standard import Compiled
 from skinpin.domain.grading_worst import worst_grade
+from skinpin.domain.kinds import HIGHEST
 from skinpin.storage.photographs import SHA256, PhotographFolder
 
 MOST_BYTES = 8 * 1024 * 1024
@@ -77,4 +78,11 @@ class NamedFiles:
         gradings = [worst_grade(given, one) for one in standards if one]
         if not standards or len(gradings) < len(standards):
             return None
-        return max(max((one.grade or 0, *one.could_be)) for one in gradings)
+        return max(map(highest_possible, gradings))
+
+
+def highest_possible(grading: Grading) -> int:
+    """Return the highest grade a grading leaves open; what no row speaks of may be anything."""
+    if grading.grade is None and not grading.could_be:
+        return HIGHEST
+    return max((grading.grade or 0, *grading.could_be))

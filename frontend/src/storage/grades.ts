@@ -1,7 +1,8 @@
 /** Grades by the standards that records pin, read from the files kept here. */
 
-import { type Compiled, compileStandard, type Standard } from '../domain/grading';
+import { type Compiled, compileStandard, type Grading, type Standard } from '../domain/grading';
 import { worstGrade } from '../domain/grading_worst';
+import { HIGHEST } from '../domain/kinds';
 import type { Given } from '../domain/verdicts';
 import { isFields } from '../domain/verdicts';
 
@@ -41,5 +42,11 @@ export function highestGrade(
     for (const [place, value] of some.entries()) given[`${place}:${field}`] = { [field]: value };
   }
   const gradings = standards.map((one) => worstGrade(given, one as Compiled));
-  return Math.max(...gradings.flatMap((one) => [one.grade ?? 0, ...one.could_be]));
+  return Math.max(...gradings.map(highestPossible));
+}
+
+/** The highest grade a grading leaves open; what no row speaks of may be anything. */
+function highestPossible({ grade, could_be }: Grading): number {
+  if (grade === null && could_be.length === 0) return HIGHEST;
+  return Math.max(grade ?? 0, ...could_be);
 }

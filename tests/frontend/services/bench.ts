@@ -183,6 +183,13 @@ export class Workshop {
     }
   }
 
+  /** Puts a standard into the book, as the lead would. */
+  async addStandard(value: { name: string; issue: string }): Promise<void> {
+    const relies = [this.server.people[0]?.role_entry as string];
+    const set = await this.addFile(value);
+    await this.server.write(LEAD, [{ record: 'standard-1', kind: 'standard', set, relies }]);
+  }
+
   private async addFile(value: { name: string; issue: string }) {
     const bytes = new TextEncoder().encode(JSON.stringify(value)).buffer as ArrayBuffer;
     const sha256 = await sha256OfBytes(bytes);

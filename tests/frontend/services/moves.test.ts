@@ -1,7 +1,8 @@
 import 'fake-indexeddb/auto';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { OpenShop } from '../../../frontend/src/services/open';
-import type { Session } from '../../../frontend/src/services/shop';
+import type { Json, Session } from '../../../frontend/src/services/shop';
+import QS7 from '../../../sample_data/skinpin_demo/data/standard_qs7.json' with { type: 'json' };
 import PICTURES from '../imaging/pictures.json' with { type: 'json' };
 import { FITTER, INSPECTOR, LEAD, PASSCODES, PLACE, Workshop } from './bench';
 
@@ -186,5 +187,50 @@ describe('two values', () => {
     await shop.capture.chooseValue(as(LEAD), record, 'depth', depth('0.020'), 'gauge in date');
     expect((await shop.book.values(record)).depth).toHaveLength(1);
     expect((await shop.book.defect(record))?.two_values).toEqual([]);
+  });
+});
+
+describe('accept', () => {
+  const inches = (value: string) => ({ value, unit: 'in' });
+  const LIGHT = {
+    ...{ kind: 'pitting', material: 'AL', thickness: inches('0.064'), cleaned: 'yes' },
+    ...{ depth: inches('0.0005'), length: inches('0.2'), panel_percent: '1' },
+    ...{ perforated: false, fastener: false, blistered: false, highly_stressed: false },
+  };
+  const ACCEPT = { set: { disposition: 'Accept as is', reason: 'light' } };
+
+  async function assessed(found: Record<string, Json>): Promise<string> {
+    const { record } = await shop.capture.shutter(as(INSPECTOR), PLACE);
+    await shop.capture.setField(as(INSPECTOR), record, 'no_photograph', 'lamp failed');
+    for (const [field, value] of Object.entries(found))
+      await shop.capture.setField(as(INSPECTOR), record, field, value);
+    await shop.moves.raise(as(INSPECTOR), record);
+    await move(LEAD, record, 'assess', ACCEPT);
+    return record;
+  }
+
+  beforeEach(async () => {
+    workshop.server.isAway = false;
+    await workshop.addStandard(QS7);
+    await shop.exchange.sendNow();
+    workshop.server.isAway = true;
+  });
+
+  it('takes a light record without the reference of an authority', async () => {
+    const record = await assessed(LIGHT);
+    expect(await shop.book.defect(record)).toMatchObject({ grade: 1, grade_known: true });
+    await move(LEAD, record, 'accept');
+    expect(await stateOf(record)).toBe('Cleared');
+  });
+
+  it.each([
+    ['of grade 4', { ...LIGHT, perforated: true }],
+    ['measured through product', { ...LIGHT, cleaned: 'not yet' }],
+    ['no row of the standard speaks of', { kind: 'a kind of another version', material: 'AL' }],
+  ])('takes one %s only with it', async (_, found) => {
+    const record = await assessed(found);
+    await expect(move(LEAD, record, 'accept')).rejects.toMatchObject({ code: 'needs' });
+    await move(LEAD, record, 'accept', { set: { authority: 'DA-12' } });
+    expect(await stateOf(record)).toBe('Cleared');
   });
 });
