@@ -26,10 +26,11 @@ from skinpin.services.workshop import Workshop
 from skinpin.settings import Settings, read_settings
 
 from skinpin_demo.author import Author, Ground
+from skinpin_demo.darkroom import draw_all
 from skinpin_demo.definition import DEFINITION
 from skinpin_demo.histories import histories
 from skinpin_demo.pen import Notebook, new_pen
-from skinpin_demo.photographs.picture import Shot, draw_all, photograph
+from skinpin_demo.photographs.picture import Shot, photograph
 from skinpin_demo.shots import all_shots
 
 STANDARD = Path(__file__).parent / "data" / "standard_qs7.json"

@@ -2,11 +2,8 @@
 
 import hashlib
 import io
-from collections.abc import Iterable
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from functools import lru_cache
-from multiprocessing import get_context
 from pathlib import Path
 
 import numpy as np
@@ -133,25 +130,18 @@ def code_hash() -> str:
     return digest.hexdigest()[:16]
 
 
-def _cached(shot: Shot, cache: Path) -> Path:
+def cached(shot: Shot, cache: Path) -> Path:
+    """Return where a picture lies in the cache, drawn or not."""
     name = f"{hashlib.sha256(repr(shot).encode()).hexdigest()[:12]}_{shot.file_name}"
     return cache / "photographs" / code_hash() / name
 
 
 def photograph(shot: Shot, cache: Path) -> Path:
     """Return the photograph as a file in the cache, drawing it only when it is not there yet."""
-    path = _cached(shot, cache)
+    path = cached(shot, cache)
     if not path.exists():
         path.parent.mkdir(parents=True, exist_ok=True)
         part = path.with_suffix(".part")
         part.write_bytes(jpeg(shot))
         part.replace(path)
     return path
-
-
-def draw_all(shots: Iterable[Shot], cache: Path) -> None:
-    """Draw the pictures that are not in the cache yet, on every processor there is."""
-    missing = [shot for shot in shots if not _cached(shot, cache).exists()]
-    if missing:
-        with ProcessPoolExecutor(mp_context=get_context("spawn")) as workers:
-            list(workers.map(photograph, missing, [cache] * len(missing), chunksize=4))
