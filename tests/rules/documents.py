@@ -169,9 +169,8 @@ def twins_told(text: str) -> dict[str, list[str]]:
 
 
 def functions_of(cell: str) -> list[str]:
-    """Return the names of functions in one cell of the twins table."""
-    quoted = re.findall(r"`([a-z_]+)\b", cell)
-    return [name for name in quoted if name != "row"]
+    """Return the names written with their brackets; a bare name is a field or a value."""
+    return re.findall(r"`([a-z_]+)\(", cell)
 
 
 def missing_twins(root: Path, told: dict[str, list[str]]) -> list[str]:
