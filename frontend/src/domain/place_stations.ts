@@ -124,11 +124,22 @@ export function structureOf(definition: Definition, place: { structure: string }
 
 /** A member by its name, which is never read as a figure: 340B is a name. */
 export function memberOf(structure: Structure, name: string): Member {
-  const member = structure.members.find((one) => one.name === name);
+  const member = byName(structure).get(name);
   if (member) return member;
   const [first, last] = [structure.members[0]?.name, structure.members.at(-1)?.name];
   const message = `${structure.name} has no member called ${name}.`;
   throw new Refused('no_member', message, `It has ${first} to ${last}.`);
+}
+
+const named = new WeakMap<Structure, Map<string, Member>>();
+
+/** The members by name, of two that share one the first; kept for a structure once seen. */
+function byName(structure: Structure): Map<string, Member> {
+  const kept = named.get(structure);
+  if (kept) return kept;
+  const made = new Map([...structure.members].reverse().map((one) => [one.name, one]));
+  named.set(structure, made);
+  return made;
 }
 
 /** A station, decimal text in the structure's unit, in 0.1 nm. */
