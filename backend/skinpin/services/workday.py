@@ -34,6 +34,7 @@ def workshop_day(workshop: Workshop, connection: Connection) -> str:
 def wall_time(now_ms: int, zone: tzinfo) -> str:
     """Return local time with its offset.
 
+    >>> from zoneinfo import ZoneInfo
     >>> wall_time(1762157730250, ZoneInfo("Europe/London"))
     '2025-11-03T08:15:30.250+00:00'
     """
