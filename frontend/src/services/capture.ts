@@ -39,8 +39,8 @@ export class KeptCapture implements Capture {
 
   constructor(private readonly host: CaptureHost) {}
 
-  shutter(session: Session, place: Place, survey?: string) {
-    const work = this.numbering.then(() => this.newDraft(session, place, survey));
+  shutter(session: Session, place: Place, survey?: string, found: Record<string, Json> = {}) {
+    const work = this.numbering.then(() => this.newDraft(session, place, survey, found));
     this.numbering = work.catch(() => {});
     return work;
   }
@@ -68,7 +68,7 @@ export class KeptCapture implements Capture {
     };
     const what = `The photograph (${megabytes(bytes)} MB)`;
     const draft = { record, kind: 'photograph', set };
-    await this.capture(session, [draft], defect, { isNew: true, file: kept, what });
+    await this.capture(session, [draft], { isNew: true, file: kept, what });
     await this.checkPhotograph(session, draft, sha256, what);
     return { record, sha256, width_px, height_px };
   }
@@ -92,15 +92,13 @@ export class KeptCapture implements Capture {
     const decides = Object.keys(set).some((field) => !isCaptureField(kind, field));
     if (decides) this.host.refuseDecision(session);
     const draft: ActDraft = { record, kind, set: withoutSpaces(set), ...(why ? { why } : {}) };
-    const under = await this.undoneWith(record, kind);
-    return this.capture(session, [draft], under, { must_count: decides });
+    return this.capture(session, [draft], { must_count: decides });
   }
 
   async addMark(session: Session, photograph: string, shape: Shape): Promise<string> {
     const record = this.host.writer.newId();
     const set = { photograph, shape: shapeValue(shape) };
-    const under = await this.undoneWith(photograph, 'photograph');
-    await this.capture(session, [{ record, kind: 'mark', set }], under, { isNew: true });
+    await this.capture(session, [{ record, kind: 'mark', set }], { isNew: true });
     return record;
   }
 
@@ -115,7 +113,7 @@ export class KeptCapture implements Capture {
   async lookedAt(session: Session, coverage: Record<string, Json>): Promise<string> {
     const record = this.host.writer.newId();
     const draft = { record, kind: 'coverage', set: coverage };
-    await this.capture(session, [draft], record, { isNew: true });
+    await this.capture(session, [draft], { isNew: true });
     return record;
   }
 
@@ -123,16 +121,23 @@ export class KeptCapture implements Capture {
     const record = this.host.writer.newId();
     const airframe = this.host.airframe();
     const set = { by: session.person, ...(airframe ? { airframe } : {}), ...survey };
-    await this.capture(session, [{ record, kind: 'survey', set }], record, { isNew: true });
+    await this.capture(session, [{ record, kind: 'survey', set }], { isNew: true });
     return record;
   }
 
-  undo(session: Session, record: string): Promise<Entry[]> {
+  movePlaces(session: Session, places: { record: string; place: Place }[], why: string) {
+    const drafts = places.map(({ record, place }) => {
+      return { record, kind: 'defect', set: { place: place as unknown as Json }, why };
+    });
+    return this.capture(session, drafts);
+  }
+
+  undo(session: Session, record?: string): Promise<Entry[]> {
     return this.host.undo.undo(session, record);
   }
 
-  canUndo(session: Session, record: string): Promise<boolean> {
-    return Promise.resolve(this.host.undo.canUndo(session, record));
+  undoable(session: Session, record?: string) {
+    return this.host.undo.undoable(session, record);
   }
 
   async chooseValue(session: Session, record: string, field: string, value: Json, why: string) {
@@ -142,7 +147,12 @@ export class KeptCapture implements Capture {
     return this.setFields(session, record, { [field]: value }, why);
   }
 
-  private async newDraft(session: Session, place: Place, survey?: string) {
+  private async newDraft(
+    session: Session,
+    place: Place,
+    survey: string | undefined,
+    found: Record<string, Json>,
+  ) {
     const { letter, writer, store } = this.host;
     if (letter === null) throw noNumbers();
     if (!mayMove(session.role, 'new')) throw notForRole(session.role);
@@ -151,37 +161,30 @@ export class KeptCapture implements Capture {
     const [airframe, standard] = [this.host.airframe(), this.host.standardPin()];
     const record = writer.newId();
     const set: Record<string, Json> = {
+      ...found,
       ...{ number, place: place as unknown as Json },
       ...(airframe ? { airframe } : {}),
       ...(survey ? { survey } : {}),
       ...(standard ? { standard } : {}),
       state: { move: 'new', to: 'Draft' },
     };
-    await this.capture(session, [{ record, kind: 'defect', set }], record, { isNew: true });
+    await this.capture(session, [{ record, kind: 'defect', set }], { isNew: true });
     return { record, number };
   }
 
-  private async capture(
+  private capture(
     session: Session,
     drafts: ActDraft[],
-    under: string,
     { isNew = false, must_count = false, ...rest }: How = {},
   ): Promise<Entry[]> {
-    const { writer, undo } = this.host;
-    let before: ReturnType<UndoLine['before']> = [];
-    const entries = await writer.write(session, {
+    return this.host.writer.write(session, {
       // Nothing stands of a record that is new: there is nothing to look up.
       records: isNew ? [] : drafts.map(({ record }) => record),
       count: drafts.length,
       must_count,
       ...rest,
-      build: (_ids, stands) => {
-        before = undo.before(drafts, stands);
-        return drafts;
-      },
+      build: () => drafts,
     });
-    undo.push(session, under, entries, before);
-    return entries;
   }
 
   private async lookAt(bytes: ArrayBuffer, type: string): Promise<Picture> {
@@ -211,17 +214,6 @@ export class KeptCapture implements Capture {
       tx.objectStore('standing').get(record),
     );
     return row?.kind ?? 'defect';
-  }
-
-  /** The record whose undo line a change belongs to: the defect of a photograph or mark. */
-  private async undoneWith(record: string, kind: string): Promise<string> {
-    if (kind !== 'photograph' && kind !== 'mark') return record;
-    const row = await this.host.store.read(['standing'], (tx) =>
-      tx.objectStore('standing').get(record),
-    );
-    const [named] = row?.names ?? [];
-    if (named === undefined) return record;
-    return kind === 'photograph' ? named : this.undoneWith(named, 'photograph');
   }
 }
 

@@ -15,7 +15,6 @@ import type { Clock } from './clock';
 import type { KeptFiles } from './files';
 import type { KeptPeople } from './people';
 import type { ActDraft, Json, MoveDetails, Moves, Session, StampWord } from './shop';
-import type { UndoLine } from './undo';
 import type { Stands, Writer } from './writer';
 
 /** Moves that decide: they wait where the server was not met for 14 days. */
@@ -30,7 +29,6 @@ export interface MovesHost {
   writer: Writer;
   files: KeptFiles;
   people: Pick<KeptPeople, 'confirm'>;
-  undo: UndoLine;
   clock: Clock;
   standardPin(): Json | null;
   refuseDecision(session: Session): void;
@@ -58,10 +56,9 @@ export class KeptMoves implements Moves {
     const around = await this.host.store.read(['standing'], (tx) => aroundOf(tx, record));
     const row = rowFor(session, move, statesOf(around.defect));
     const set = await this.setOf(row, details, around.defect);
-    const { writer, undo, files } = this.host;
-    let before: ReturnType<UndoLine['before']> = [];
+    const { writer, files } = this.host;
     let list = '';
-    const entries = await writer.write(session, {
+    return writer.write(session, {
       records: [record, ...around.related.map((one) => one.record)],
       count: word ? 2 : 1,
       must_count: true,
@@ -70,12 +67,9 @@ export class KeptMoves implements Moves {
         const drafts = word ? [draft, this.stampDraft(session, word, draft, ids, stands)] : [draft];
         if (word) list = listFile(idsToStamp(draft, ids[0] as string, stands));
         if (list) await files.keep(bytesOf(list), 'text/plain');
-        before = undo.before([draft], stands);
         return drafts;
       },
     });
-    undo.push(session, record, entries, before);
-    return entries;
   }
 
   async stamp(session: Session, record: string, word: StampWord, passcode: string, why?: string) {

@@ -198,11 +198,12 @@ export class OpenShop implements Shop {
     const { clock, api: server, people, around } = this;
     const { name, letter } = shownDevice(device);
     const writer = await Writer.start(store, clock, name, around.random);
-    writer.written = () => {
-      for (const act of this.writtenListeners) act();
-    };
     const files = new KeptFiles(store, server, clock);
-    const undo = new UndoLine(writer);
+    const undo = new UndoLine({ store, writer, clock, device: name });
+    writer.written = (act) => {
+      undo.push(act);
+      for (const tell of this.writtenListeners) tell();
+    };
     const standardPin = () => this.frame.standard_pin;
     const refuseDecision = (session: Session) => this.refuseDecision(session);
     const airframe = () => this.frame.airframe?.record ?? null;

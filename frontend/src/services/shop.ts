@@ -185,12 +185,29 @@ export interface Shape {
   label?: string;
 }
 
+/** What a person can take back on this browser, a restart or not. */
+export interface Undoable {
+  steps: number;
+  next: {
+    /** Defects, or what else it is about. */
+    records: string[];
+    kind: string;
+    fields: string[];
+    move: string | null;
+    /** When it was written, ms of the corrected clock. */
+    at_ms: number;
+  } | null;
+  /** Why there is no further step, where something stands in the way. */
+  stopped: string | null;
+}
+
 export interface Capture {
-  /** Stores a draft with its number and place, before the camera opens. */
+  /** Stores a draft with its number, its place and what is known of it, before the camera opens. */
   shutter(
     session: Session,
     place: Place,
     survey?: string,
+    found?: Record<string, Json>,
   ): Promise<{ record: string; number: string }>;
   /** Stores the bytes, reads them back, hashes them again, then writes the photograph. */
   addPhotograph(
@@ -223,10 +240,16 @@ export interface Capture {
   lookedAt(session: Session, coverage: Record<string, Json>): Promise<string>;
   /** Starts a survey of the chosen airframe. */
   startSurvey(session: Session, survey: Record<string, Json>): Promise<string>;
-  /** Takes back this person's last act on a record since signing in; again for one before. */
-  undo(session: Session, record: string): Promise<Entry[]>;
-  /** Whether `undo` would do something. */
-  canUndo(session: Session, record: string): Promise<boolean>;
+  /** Moves records to other places in one act: entered for the wrong hand. */
+  movePlaces(
+    session: Session,
+    places: { record: string; place: Place }[],
+    why: string,
+  ): Promise<Entry[]>;
+  /** Takes back this person's last act here, on one record or on any; again for one before. */
+  undo(session: Session, record?: string): Promise<Entry[]>;
+  /** How many acts `undo` would take back in turn, and what it takes back next. */
+  undoable(session: Session, record?: string): Promise<Undoable>;
   /** Settles two values: the entry has seen all of them. */
   chooseValue(
     session: Session,

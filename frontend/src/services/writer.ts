@@ -47,7 +47,7 @@ export interface ActPlan {
 export class Writer {
   private chain: Chain;
   /** Called after each act. */
-  written: () => void = () => {};
+  written: (act: Entry[]) => void = () => {};
   private last: Promise<unknown> = Promise.resolve();
 
   private constructor(
@@ -132,8 +132,9 @@ export class Writer {
     if (!isStored) return null;
     const clock = later(chain, this.chain);
     this.chain = { ...chain, clock };
-    this.written();
-    return written.map(([entry]) => entry);
+    const entries = written.map(([entry]) => entry);
+    this.written(entries);
+    return entries;
   }
 
   private async stands(records: readonly string[]): Promise<Stands> {

@@ -103,7 +103,8 @@ async function step(shop: OpenShop, session: Session, day: Day): Promise<'work' 
     const points: [number, number][] = [[day.steps, 7]];
     await shop.capture.addMark(session, photograph, { kind: 'dot', points });
   } else if (chance < 0.75) {
-    if (await shop.capture.canUndo(session, record)) await shop.capture.undo(session, record);
+    const { steps } = await shop.capture.undoable(session, record);
+    if (steps > 0) await shop.capture.undo(session, record);
   } else {
     await shop.exchange.sendNow();
     return 'exchange';

@@ -123,7 +123,8 @@ function UndoKey({ shop, defects, run, undoPlace }: CaptureKeysProps) {
     .at(-1);
   const can = useLive(
     shop,
-    async () => (session && mine ? shop.capture.canUndo(session, mine.record) : false),
+    async () =>
+      session && mine ? (await shop.capture.undoable(session, mine.record)).steps > 0 : false,
     [mine?.record],
   );
   if (undoPlace)

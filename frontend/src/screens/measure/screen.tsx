@@ -59,7 +59,7 @@ function OneRecord({ shop, row, go }: ScreenProps & { row: DefectRow }) {
   const [chosen, setChosen] = useState<string | 'raise' | null>(null);
   const can_undo = useLive(
     shop,
-    async () => (session ? shop.capture.canUndo(session, row.record) : false),
+    async () => (session ? (await shop.capture.undoable(session, row.record)).steps > 0 : false),
     [row.record],
   );
   const asked = askedFor(values);
@@ -88,8 +88,7 @@ function OneRecord({ shop, row, go }: ScreenProps & { row: DefectRow }) {
     });
   const undo = () =>
     run(async () => {
-      if (session && (await shop.capture.canUndo(session, row.record)))
-        await shop.capture.undo(session, row.record);
+      if (session && can_undo) await shop.capture.undo(session, row.record);
     });
   const skip = (one: Asked) => setChosen(after(one.field));
   /** Stores what was typed before the field is left, whichever way it is left. */
