@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from skinpin.domain.errors import Refused
 from skinpin.services.defects import list_defects
 from skinpin.services.people import add_person, people_here
-from skinpin.services.push import fast_encode, push, write_act_here
+from skinpin.services.push import FAST, fast_encode, push, write_act_here
 from skinpin.storage.rebuild import rebuild
-from skinpin_sync.canonical import RefusedLine, parse, plain_encode
+from skinpin_sync.canonical import PLAIN, RefusedLine, parse, plain_encode
 from skinpin_sync.chain import Chain, Draft, Link, chain_faults, link
 from skinpin_sync.clock import MAX_MS, Clock
 from sqlalchemy import text
@@ -208,19 +208,43 @@ def test_the_fast_encoder_writes_the_same_bytes(value):
     assert fast_encode(value) == plain_encode(value)
 
 
-HARD_LINES = [b"1.0", b"1e3", b'{"a":1,"a":1}', b"[1 ]", b'"\\ud800"', b"9007199254740993", b"-0"]
+DEEP = b"[" * 31 + b"1" + b"]" * 31
+HARD_LINES = [
+    *(b"1.0", b"1e3", b'{"a":1,"a":1}', b"[1 ]", b'"\\ud800"', b"9007199254740993", b"-0"),
+    *(b"[1.5]", b'{"a":{"b":[-1.5]}}', b"[1e300]", b"[9007199254740993]", b"[-9007199254740992]"),
+    *(b"[9007199254740991]", b"[18446744073709551616]", b"[NaN]", b"[-0]", b'{"__proto__":1}'),
+    *(
+        DEEP,
+        b"[" + DEEP + b"]",
+        b"[[" + DEEP + b"]]",
+        b"[" * 2000,
+        b"\xef\xbb\xbf1",
+        b'{"\xc3\xa9":1}',
+    ),
+]
 
 
 @settings(deadline=None, max_examples=300)
 @given(st.binary(max_size=40) | st.sampled_from(HARD_LINES))
-def test_the_fast_encoder_refuses_the_same_lines(line):
-    def said(encode):
+def test_the_fast_codec_takes_and_refuses_the_same_lines(line):
+    def said(codec):
         try:
-            return parse(line, encode)
+            return parse(line, codec)
         except RefusedLine as refused:
             return refused.code
 
-    assert said(fast_encode) == said(plain_encode)
+    assert said(FAST) == said(PLAIN)
+
+
+@pytest.mark.parametrize("line", HARD_LINES)
+def test_the_fast_codec_takes_and_refuses_the_hard_lines_alike(line):
+    def said(codec):
+        try:
+            return parse(line, codec)
+        except RefusedLine as refused:
+            return refused.code
+
+    assert said(FAST) == said(PLAIN)
 
 
 def test_an_entry_of_another_kind_gives_nobody_a_role_and_takes_nobody_away(bench):

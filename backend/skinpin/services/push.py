@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Any
 
 import orjson
-from skinpin_sync.canonical import MAX_INTEGER, RefusedLine
+from skinpin_sync.canonical import MAX_INTEGER, Codec, RefusedLine
 from skinpin_sync.chain import Chain, Draft, write_act
 from skinpin_sync.clock import (
     MAX_AHEAD_MS,
@@ -45,10 +45,13 @@ def fast_encode(value: Any) -> bytes:
     return orjson.dumps(value, option=orjson.OPT_SORT_KEYS)
 
 
+FAST = Codec(fast_encode, orjson.loads)
+
+
 def push(workshop: Workshop, book: str, body: bytes) -> dict[str, Any]:
     """Store the lines of a body in one transaction and answer each of them."""
     try:
-        reads = read_lines(body, fast_encode)
+        reads = read_lines(body, FAST)
     except RefusedLine as refused:
         raise Refused(refused.code, refused.message, refused.hint) from refused
     now_ms = workshop.now_ms()
@@ -105,7 +108,7 @@ def write_act_here(
     except RefusedLine as refused:
         raise Refused(refused.code, refused.message, refused.hint) from refused
     body = b"".join(line + b"\n" for _, line in written)
-    reads = read_lines(body, fast_encode)
+    reads = read_lines(body, FAST)
     results = [Result(entry.id, "stored") for entry, _ in written]
     take_in(connection, _arrivals(reads, results, row.seq), workshop.files, now_ms)
     return [entry for entry, _ in written]

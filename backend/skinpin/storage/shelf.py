@@ -5,7 +5,7 @@ from typing import Any, NamedTuple
 
 import orjson
 from skinpin_sync.chain import Link, reached
-from skinpin_sync.entry import Entry, from_line
+from skinpin_sync.entry import Entry, known_entry
 from sqlalchemy import Connection, select
 
 from skinpin.domain.fields import is_judged
@@ -29,7 +29,7 @@ _KEPT = select(
 
 def stored_entry(line: str) -> Entry:
     """Return the entry of a stored line, which was checked when it came."""
-    return from_line(line.encode(), encode=lambda value: line.encode())
+    return known_entry(orjson.loads(line))
 
 
 class Kept(NamedTuple):

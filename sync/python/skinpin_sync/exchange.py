@@ -9,12 +9,12 @@ from typing import Any, NamedTuple
 
 from .canonical import (
     MAX_INTEGER,
-    Encode,
+    PLAIN,
+    Codec,
     RefusedLine,
     canonical,
     not_canonical,
     parse,
-    plain_encode,
     sha256_hex,
 )
 from .chain import Link
@@ -116,18 +116,18 @@ def page_length(acts: Sequence[str], limit: int) -> int:
     return count
 
 
-def read_lines(body: bytes, encode: Encode = plain_encode) -> list[Read]:
+def read_lines(body: bytes, codec: Codec = PLAIN) -> list[Read]:
     """Return the lines of a body; a body that does not end with a line end is cut short."""
     if body and not body.endswith(b"\n"):
         raise RefusedLine(
             "cut_short", "The last line has no line end; it was cut short.", "Send it again."
         )
-    return [_read(line, encode) for line in body.split(b"\n")[:-1]]
+    return [_read(line, codec) for line in body.split(b"\n")[:-1]]
 
 
-def _read(line: bytes, encode: Encode) -> Read:
+def _read(line: bytes, codec: Codec) -> Read:
     try:
-        return Read(line, sha256_hex(line), from_line(line, encode), None)
+        return Read(line, sha256_hex(line), from_line(line, codec), None)
     except RefusedLine as refusal:
         return Read(line, sha256_hex(line), None, refusal)
 
