@@ -18,6 +18,7 @@ export const ROUTES: readonly Route[] = [
   { pattern: '/defects/{number}', folder: 'defects', needs: 'session' },
   { pattern: '/assessment', folder: 'assessment', needs: 'session' },
   { pattern: '/assessment/{number}', folder: 'assessment', needs: 'session' },
+  { pattern: '/figures', folder: 'figures', needs: 'session' },
   { pattern: '/waiting', folder: 'waiting', needs: 'device' },
   { pattern: '/reports', folder: 'reports', needs: 'session' },
   { pattern: '/set-up', folder: 'set_up', needs: 'nothing' },

@@ -6,6 +6,7 @@ const SHEETS = [
   { name: 'Defect book', href: '/defects' },
   { name: 'Assessment', href: '/assessment' },
   { name: 'Reports', href: '/reports' },
+  { name: 'Figures', href: '/figures' },
 ] as const;
 
 /** Top border at the desk: the sheets, opened by touch or by their digit. */

@@ -1,6 +1,6 @@
-import { useEffect, useState } from 'preact/hooks';
 import { ErrorFrame, Key, KeyRow, Sheet, TitleBlock } from '../../furniture';
-import type { ExchangeState, ScreenProps } from '../../services/shop';
+import type { ScreenProps } from '../../services/shop';
+import { contactWords, useExchange } from '../frame/contact';
 import { SendKey } from '../frame/send_key';
 import { useAirframeTitle, useStatus } from '../frame/title';
 import { useLive } from '../live';
@@ -60,20 +60,6 @@ export default function Waiting({ shop, go }: ScreenProps) {
       </div>
     </Sheet>
   );
-}
-
-function useExchange(shop: ScreenProps['shop']): ExchangeState {
-  const [state, setState] = useState(shop.exchange.state);
-  useEffect(() => shop.subscribe(() => setState({ ...shop.exchange.state })), [shop]);
-  return state;
-}
-
-function contactWords(state: ExchangeState, now: number): string {
-  if (state.last_contact_ms === null) return 'No contact with the server yet.';
-  const minutes = Math.round((now - state.last_contact_ms) / 60_000);
-  if (minutes < 1) return 'Last contact with the server: just now.';
-  if (minutes < 120) return `Last contact with the server: ${minutes} minutes ago.`;
-  return `Last contact with the server: ${Math.round(minutes / 60)} hours ago.`;
 }
 
 function keptWords(kept: boolean | null): string {
