@@ -9,7 +9,14 @@ from fastapi import FastAPI
 from starlette.middleware import Middleware
 
 from skinpin.services.workshop import Workshop
-from skinpin.web import defect_routes, document_routes, errors, exchange_routes, people_routes
+from skinpin.web import (
+    defect_routes,
+    document_routes,
+    errors,
+    exchange_routes,
+    figure_routes,
+    people_routes,
+)
 from skinpin.web.bodies import BodyLimit
 from skinpin.web.guard import Guard
 from skinpin.web.pages import STATIC, page_routes
@@ -41,5 +48,6 @@ def build_server(workshop: Workshop, hosts: Collection[str], static: Path = STAT
     app.include_router(exchange_routes.router)
     app.include_router(defect_routes.router)
     app.include_router(document_routes.router)
+    app.include_router(figure_routes.router)
     app.include_router(page_routes(static))
     return app
