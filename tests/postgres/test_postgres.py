@@ -6,7 +6,7 @@ import threading
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from skinpin.services.enrolment import device_of
+from skinpin.services.devices import device_of
 from skinpin.services.people import add_person, people_here
 from skinpin.services.photographs import keep_bytes, missing
 from skinpin.services.pull import pull

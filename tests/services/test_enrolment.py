@@ -2,8 +2,10 @@
 
 import pytest
 from skinpin.domain.errors import Refused
-from skinpin.services.enrolment import CODE_MS, device_of, enrol, enrol_desk, give_code
+from skinpin.services.devices import device_of
+from skinpin.services.enrolment import CODE_MS, enrol, enrol_desk, give_code
 from skinpin.services.people import add_person
+from skinpin.services.roles import change_role
 from skinpin.storage.records import find_records
 from skinpin_sync.chain import Draft
 from skinpin_sync.standing import field_values
@@ -75,18 +77,17 @@ def test_a_desk_has_no_letter_and_uses_none_up(bench):
     assert bench.tablet().name == "A"
 
 
-def test_a_lost_tablet_is_let_in_no_more_until_it_is_found(bench):
-    one, two = bench.tablet(), bench.tablet("tabletb1")
-    record = device_of(bench.workshop, one.token).record
-    [lost] = two.write(Draft(record, "tablet", {"lost": True}, relies=[bench.role_entry]))
-    bench.push([lost])
-    assert refusal(device_of, bench.workshop, one.token).code == "not_enrolled"
-    found = Draft(
-        record, "tablet", {"lost": False}, {"lost": [lost[0].id]}, relies=[bench.role_entry]
-    )
-    bench.push(two.write(found))
-    assert device_of(bench.workshop, one.token).letter == "A"
+def test_a_code_of_somebody_who_is_no_lead_any_more_enrols_nothing(bench):
+    workshop, lead = bench.workshop, bench.new.lead
+    other = add_person(workshop, lead, "Lead Two", "lead", "", "222222")
+    code = give_code(workshop, other)
+    change_role(workshop, lead, other, "clerk", "moved to the records room")
+    assert refusal(enrol, workshop, code, new_key()).code == "wrong_code"
 
 
-def test_a_made_up_token_is_refused(bench):
-    assert refusal(device_of, bench.workshop, "f" * 64).code == "not_enrolled"
+def test_somebody_without_a_role_enrols_no_desk(bench):
+    workshop, lead = bench.workshop, bench.new.lead
+    fitter = add_person(workshop, lead, "Fitter Two", "fitter", "", "222222")
+    change_role(workshop, lead, fitter, None, "left the workshop")
+    assert refusal(enrol_desk, workshop, fitter, new_key()).code == "no_role"
+    assert refusal(enrol_desk, workshop, "nobody", new_key()).code == "no_such_person"

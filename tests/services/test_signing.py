@@ -4,7 +4,9 @@ import pytest
 from skinpin.domain.errors import Refused
 from skinpin.services.passcodes import FREE_TRIES, LONGEST_WAIT_S
 from skinpin.services.people import add_person, people_here, set_passcode
+from skinpin.services.roles import change_role
 from skinpin.services.signing import SESSION_MS, sign_in, sign_out, who_is
+from skinpin_sync.chain import Draft
 from sqlalchemy import text
 
 from tests.benches import PASSCODE
@@ -93,6 +95,39 @@ def test_only_a_lead_sets_the_passcode_of_another(bench):
     set_passcode(workshop, fitter, fitter, "444444")
     set_passcode(workshop, lead, fitter, "555555")
     assert sign_in(workshop, fitter, "555555").person.role == "fitter"
+
+
+def test_somebody_whose_role_is_withdrawn_is_out_at_once_and_can_not_sign_in(bench):
+    workshop, lead = bench.workshop, bench.new.lead
+    fitter = add_person(workshop, lead, "Fitter Two", "fitter", "", "222222")
+    token = sign_in(workshop, fitter, "222222").token
+    change_role(workshop, lead, fitter, None, "left the workshop")
+    assert who_is(workshop, token) is None
+    assert refusal(sign_in, workshop, fitter, "222222").code == "no_role"
+    assert refusal(sign_in, workshop, fitter, "000000").code == "wrong_passcode"
+    unlocks = {one["person"]: one["unlock"] for one in people_here(workshop, with_unlock=True)}
+    assert unlocks[fitter] is None
+    assert unlocks[lead] is not None
+    change_role(workshop, lead, fitter, "bench_fitter", "came back")
+    assert sign_in(workshop, fitter, "222222").person.role == "bench_fitter"
+    assert who_is(workshop, token) is None
+
+
+def test_a_session_of_somebody_whose_role_was_withdrawn_on_a_tablet_is_nobodys(bench):
+    workshop, lead = bench.workshop, bench.new.lead
+    fitter = add_person(workshop, lead, "Fitter Two", "fitter", "", "222222")
+    signed = sign_in(workshop, fitter, "222222")
+    gone = {"role": {"role": None, "from": "2025-11-03", "upto": []}}
+    seen = {"role": [signed.person.role_entry]}
+    tablet = bench.tablet()
+    bench.push(tablet.write(Draft(fitter, "person", gone, seen, relies=[bench.role_entry])))
+    assert who_is(workshop, signed.token) is None
+
+
+def test_a_clock_set_back_years_leaves_everybody_their_role(bench):
+    workshop, lead = bench.workshop, bench.new.lead
+    workshop.now_ms.now_ms -= 10**11
+    assert sign_in(workshop, lead, PASSCODE).person.role == "lead"
 
 
 @pytest.mark.parametrize("passcode", ["", "12345", "9" * 129])

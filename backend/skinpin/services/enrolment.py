@@ -10,20 +10,13 @@ from sqlalchemy import Connection
 
 from skinpin.domain.errors import Refused
 from skinpin.domain.numbers import next_letter
-from skinpin.services.people import find_person, need_lead
+from skinpin.services.people import Person, find_person, need_lead, need_role
 from skinpin.services.push import need_book, write_act_here
 from skinpin.services.workday import workshop_day
 from skinpin.services.workshop import Workshop
-from skinpin.storage.records import read_standing, records_of_kind
-from skinpin.storage.secrets import (
-    Device,
-    device_letters,
-    find_device,
-    keep_code,
-    keep_device,
-    token_sha256,
-    use_code,
-)
+from skinpin.storage.devices import Device, device_letters, keep_device
+from skinpin.storage.records import records_of_kind
+from skinpin.storage.secrets import keep_code, token_sha256, use_code
 
 CODE_MS = 30 * 60 * 1000
 CODE_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ23456789"
@@ -58,11 +51,12 @@ def enrol(workshop: Workshop, code: str, public_key: Any) -> Enrolled:
     tablet = workshop.new_id()
     with workshop.writing() as connection:
         need_book(connection)
-        lead = use_code(connection, plain, tablet, workshop.now_ms())
-        if lead is None:
+        given_by = use_code(connection, plain, tablet, workshop.now_ms()) or ""
+        lead = find_person(connection, given_by, workshop_day(workshop, connection))
+        if lead is None or lead.role != "lead":
             raise Refused(
                 "wrong_code",
-                "The enrolment code is wrong, used or older than half an hour.",
+                "The enrolment code is wrong, used, older than half an hour, or not a lead's.",
                 "Ask a lead for a new code.",
             )
         letter = next_letter(_letters(connection))
@@ -75,24 +69,8 @@ def enrol_desk(workshop: Workshop, person: str, public_key: Any = None) -> Enrol
     values = {"public_key": check_public_key(public_key)} if public_key is not None else {}
     with workshop.writing() as connection:
         need_book(connection)
-        return _enrol(workshop, connection, person, workshop.new_id(), None, values)
-
-
-def device_of(workshop: Workshop, token: str) -> Device:
-    """Return the device that holds a token, or refuse it; a lost tablet is refused too."""
-    with workshop.reading() as connection:
-        found = find_device(connection, token)
-    if found is None:
-        raise not_enrolled("This device is not enrolled here.")
-    device, standing = found
-    if standing and True in field_values(read_standing(standing), "lost").values():
-        raise not_enrolled("This device was marked lost.")
-    return device
-
-
-def not_enrolled(message: str) -> Refused:
-    """Return the refusal of a device without a good token."""
-    return Refused("not_enrolled", message, "Ask a lead for an enrolment code.")
+        by = need_role(connection, person, workshop_day(workshop, connection))
+        return _enrol(workshop, connection, by, workshop.new_id(), None, values)
 
 
 def check_public_key(key: Any) -> dict[str, str]:
@@ -130,16 +108,16 @@ def _letters(connection: Connection) -> list[str]:
 def _enrol(
     workshop: Workshop,
     connection: Connection,
-    by: str,
+    by: Person,
     tablet: str,
     letter: str | None,
     values: dict[str, Any],
 ) -> Enrolled:
-    person = find_person(connection, by, workshop_day(workshop, connection))
-    relies = [person.role_entry] if person and person.role_entry else []
-    write_act_here(workshop, connection, by, [Draft(tablet, "tablet", values, relies=relies)])
+    relies = [by.role_entry] if by.role_entry else []
+    draft = Draft(tablet, "tablet", values, relies=relies)
+    write_act_here(workshop, connection, by.person, [draft])
     token, name = workshop.new_token(), letter or tablet
     now_ms = workshop.now_ms()
-    keep_device(connection, Device(name, tablet, letter, token_sha256(token), by, now_ms))
+    keep_device(connection, Device(name, tablet, letter, token_sha256(token), by.person, now_ms))
     row = need_book(connection)
     return Enrolled(name, tablet, letter, token, row.id, row.epoch)

@@ -43,7 +43,10 @@ def find_person(connection: Connection, person: str, day: str) -> Person | None:
 
 
 def people_here(workshop: Workshop, *, with_unlock: bool) -> list[dict[str, Any]]:
-    """Return the list that sign-in shows; enrolled devices also get the check values."""
+    """Return the list that sign-in shows; enrolled devices also get the check values.
+
+    Nobody without a role has one: no tablet can sign such a person in.
+    """
     with workshop.reading() as connection:
         people = list_people(connection, workshop_day(workshop, connection))
         secrets = list_secrets(connection) if with_unlock else {}
@@ -51,7 +54,7 @@ def people_here(workshop: Workshop, *, with_unlock: bool) -> list[dict[str, Any]
     for one in people:
         row: dict[str, Any] = one._asdict()
         if with_unlock:
-            secret = secrets.get(one.person)
+            secret = secrets.get(one.person) if one.role else None
             row["unlock"] = secret and {
                 "salt": secret.salt,
                 "iterations": secret.iterations,
@@ -90,10 +93,29 @@ def set_passcode(workshop: Workshop, by: str, person: str, passcode: str) -> Non
         day = workshop_day(workshop, connection)
         if by != person:
             need_lead(connection, by, day)
-        if find_person(connection, person, day) is None:
-            raise Refused("no_such_person", f"There is no person '{person}'.", "Choose one listed.")
+        need_person(connection, person, day)
         keep_secret(connection, secret)
         close_sessions_of(connection, person)
+
+
+def need_person(connection: Connection, person: str, day: str) -> Person:
+    """Return a person of the book, or refuse somebody who is not in it."""
+    found = find_person(connection, person, day)
+    if found is None:
+        raise Refused("no_such_person", f"There is no person '{person}'.", "Choose one listed.")
+    return found
+
+
+def need_role(connection: Connection, person: str, day: str) -> Person:
+    """Return a person who has a role in the book, or refuse one whose role was withdrawn."""
+    found = need_person(connection, person, day)
+    if found.role is None:
+        raise Refused(
+            "no_role",
+            f"{found.name} has no role in this book any more.",
+            "Ask a lead. What was recorded stays, and a role can be given again.",
+        )
+    return found
 
 
 def need_lead(connection: Connection, person: str, day: str) -> Person:
@@ -157,12 +179,14 @@ def _person(person: str, now: Standing, day: str) -> Person:
 
 
 def _in_force(values: Mapping[str, Any], day: str) -> tuple[str | None, Mapping[str, Any]]:
-    """Return the value in force on a day with its entry; of several the one that began last."""
+    """Return the value in force on a day with its entry; of several the one that began last.
+
+    A value is in force from the moment it stands: a clock set back shuts nobody out.
+    """
     found = [
         (str(value.get("from", "")), id)
         for id, value in values.items()
-        if isinstance(value, dict)
-        and str(value.get("from", "")) <= day <= str(value.get("to") or "9999")
+        if isinstance(value, dict) and day <= str(value.get("to") or "9999")
     ]
     if not found:
         return None, {}

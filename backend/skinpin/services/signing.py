@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 from skinpin.domain.errors import Refused
 from skinpin.services.passcodes import is_passcode, wait_after_s
-from skinpin.services.people import Person, find_person
+from skinpin.services.people import Person, find_person, need_role
 from skinpin.services.workday import workshop_day
 from skinpin.services.workshop import Workshop
 from skinpin.storage.secrets import (
@@ -28,7 +28,10 @@ class SignedIn(NamedTuple):
 
 
 def sign_in(workshop: Workshop, person: str, passcode: str) -> SignedIn:
-    """Open a session, or refuse; wrong tries are slowed down, never locked out for good."""
+    """Open a session, or refuse; wrong tries are slowed down, never locked out for good.
+
+    Somebody without a role is refused even with the right passcode.
+    """
     secret = _count_try(workshop, person)
     if not is_passcode(secret, passcode):
         raise Refused(
@@ -46,12 +49,13 @@ def sign_out(workshop: Workshop, token: str) -> None:
 
 
 def who_is(workshop: Workshop, token: str) -> Person | None:
-    """Return who is signed in with a session token."""
+    """Return who is signed in with a session token; nobody once the role is withdrawn."""
     with workshop.reading() as connection:
         person = session_person(connection, token, workshop.now_ms())
         if person is None:
             return None
-        return find_person(connection, person, workshop_day(workshop, connection))
+        found = find_person(connection, person, workshop_day(workshop, connection))
+    return found if found and found.role else None
 
 
 def _count_try(workshop: Workshop, person: str) -> Secret | None:
@@ -78,9 +82,7 @@ def _count_try(workshop: Workshop, person: str) -> Secret | None:
 def _open(workshop: Workshop, person: str) -> SignedIn:
     token, now_ms = workshop.new_token(), workshop.now_ms()
     with workshop.writing() as connection:
-        found = find_person(connection, person, workshop_day(workshop, connection))
-        if found is None:
-            raise Refused("no_such_person", f"There is no person '{person}'.", "Choose one listed.")
+        found = need_role(connection, person, workshop_day(workshop, connection))
         count_failure(connection, person, 0, 0)
         forget_expired(connection, now_ms)
         open_session(connection, token, person, now_ms + SESSION_MS)

@@ -1,12 +1,12 @@
-"""What proves people and devices; secrets lie here hashed and never in the log."""
+"""What proves people, and codes that enrol; secrets lie here hashed and never in the log."""
 
 import hashlib
 from typing import NamedTuple
 
-from sqlalchemy import Connection, bindparam, delete, insert, select, update
+from sqlalchemy import Connection, delete, insert, select, update
 
 from skinpin.storage.many import upsert_rows
-from skinpin.storage.tables import device, enrolment_code, person_secret, record, session
+from skinpin.storage.tables import enrolment_code, person_secret, session
 
 
 def token_sha256(token: str) -> str:
@@ -93,38 +93,3 @@ def use_code(connection: Connection, code: str, used_by: str, now_ms: int) -> st
     given = used.values(used_by=used_by).returning(enrolment_code.c.by)
     by: str | None = connection.scalar(given)
     return by
-
-
-class Device(NamedTuple):
-    """An enrolled device: its name in entries, its tablet record, its letter if it has one."""
-
-    name: str
-    record: str
-    letter: str | None
-    token_sha256: str
-    enrolled_by: str
-    enrolled_at_ms: int
-
-
-_DEVICE = (
-    select(device, record.c.standing)
-    .select_from(device.outerjoin(record, record.c.record == device.c.record))
-    .where(device.c.token_sha256 == bindparam("token"))
-)
-
-
-def keep_device(connection: Connection, one: Device) -> None:
-    """Enrol a device."""
-    connection.execute(insert(device).values(**one._asdict()))
-
-
-def find_device(connection: Connection, token: str) -> tuple[Device, str | None] | None:
-    """Return the device that holds a token, and what stands of its record, as JSON."""
-    row = connection.execute(_DEVICE, {"token": token_sha256(token)}).first()
-    return (Device(*row[:-1]), row[-1]) if row else None
-
-
-def device_letters(connection: Connection) -> set[str]:
-    """Return every letter ever given out here."""
-    letters = connection.execute(select(device.c.letter).where(device.c.letter.is_not(None)))
-    return {letter for (letter,) in letters}

@@ -179,6 +179,8 @@ class Device(SQLModel, table=True):
     token_sha256: str = _name(unique=True)
     enrolled_by: str = _name()
     enrolled_at_ms: int = _whole()
+    last_seen_ms: int | None = _whole(nullable=True)
+    unsent: int | None = _whole(nullable=True)
 
 
 class PersonSecret(SQLModel, table=True):

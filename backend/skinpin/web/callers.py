@@ -5,7 +5,7 @@ from typing import Annotated
 from fastapi import Cookie, Depends, Header, Request
 
 from skinpin.domain.errors import Refused
-from skinpin.services.enrolment import device_of, not_enrolled
+from skinpin.services.devices import MOST_UNSENT, device_of, not_enrolled
 from skinpin.services.people import Person
 from skinpin.services.signing import who_is
 from skinpin.services.workshop import Workshop
@@ -23,13 +23,20 @@ AtWorkshop = Annotated[Workshop, Depends(the_workshop)]
 SessionToken = Annotated[str | None, Cookie(alias=COOKIE, include_in_schema=False)]
 Authorization = Annotated[str | None, Header(description="Bearer and the device token")]
 
+Unsent = Annotated[
+    int | None,
+    Header(alias="Skinpin-Unsent", description="Entries and files that wait", ge=0, le=MOST_UNSENT),
+]
 
-def calling_device(workshop: AtWorkshop, authorization: Authorization = None) -> str:
+
+def calling_device(
+    workshop: AtWorkshop, authorization: Authorization = None, unsent: Unsent = None
+) -> str:
     """Return the name of the enrolled device that calls, or refuse."""
     word, _, token = (authorization or "").partition(" ")
     if word.lower() != "bearer" or not token:
         raise not_enrolled("The request carries no device token.")
-    return device_of(workshop, token.strip()).name
+    return device_of(workshop, token.strip(), unsent).name
 
 
 def calling_person(workshop: AtWorkshop, token: SessionToken = None) -> Person:

@@ -1,13 +1,15 @@
-"""Set-up, people, signing in, enrolment."""
+"""Set-up, people, signing in, enrolment, devices."""
 
 import json
 from typing import Any
 
 from fastapi import APIRouter, Request, Response
 
+from skinpin.services.devices import end_device, show_devices
 from skinpin.services.enrolment import enrol, enrol_desk, give_code
 from skinpin.services.health import health
 from skinpin.services.people import Person, add_person, people_here, set_passcode
+from skinpin.services.roles import change_role
 from skinpin.services.set_up import FirstPages, is_empty, set_up_book
 from skinpin.services.signing import SESSION_MS, sign_in, sign_out, who_is
 from skinpin.web.callers import AtWorkshop, ByPerson, MaybeDevice, SessionToken
@@ -19,6 +21,8 @@ from skinpin.web.wire import (
     FirstPagesIn,
     PasscodeIn,
     PersonIn,
+    ReasonIn,
+    RoleIn,
     SignInIn,
 )
 
@@ -71,6 +75,12 @@ def put_passcode(workshop: AtWorkshop, by: ByPerson, person: str, body: Passcode
     set_passcode(workshop, by.person, person, body.passcode)
 
 
+@router.post("/api/people/{person}/role")
+def post_role(workshop: AtWorkshop, lead: ByPerson, person: str, body: RoleIn) -> dict[str, Any]:
+    """Give a person a role, or withdraw it; the person's sign-ins end with it."""
+    return _person(change_role(workshop, lead.person, person, body.role, body.reason))
+
+
 @router.post("/api/sign-in")
 def post_sign_in(
     workshop: AtWorkshop, body: SignInIn, request: Request, response: Response
@@ -112,6 +122,18 @@ def post_enrol(workshop: AtWorkshop, body: EnrolIn) -> dict[str, Any]:
 def post_enrol_desk(workshop: AtWorkshop, by: ByPerson, body: EnrolDeskIn) -> dict[str, Any]:
     """Enrol the browser of a signed-in person."""
     return enrol_desk(workshop, by.person, body.public_key)._asdict()
+
+
+@router.get("/api/devices")
+def get_devices(workshop: AtWorkshop, lead: ByPerson) -> list[dict[str, Any]]:
+    """List the devices ever enrolled."""
+    return [one._asdict() for one in show_devices(workshop, lead.person)]
+
+
+@router.post("/api/devices/{tablet}/end", status_code=204)
+def post_device_end(workshop: AtWorkshop, lead: ByPerson, tablet: str, body: ReasonIn) -> None:
+    """End a device: its token is refused from now on."""
+    end_device(workshop, lead.person, tablet, body.reason)
 
 
 def _file(value: dict[str, Any]) -> bytes:

@@ -58,6 +58,19 @@ class PersonIn(Shape):
     stamp_number: str = ""
 
 
+class RoleIn(Shape):
+    """A role given, or null: withdrawn."""
+
+    role: str | None
+    reason: str
+
+
+class ReasonIn(Shape):
+    """Why something is done."""
+
+    reason: str
+
+
 class PasscodeIn(Shape):
     """A new passcode."""
 
