@@ -8,12 +8,14 @@ import { Key } from './furniture/key';
 import { ErrorFrame } from './furniture/notice';
 import { thisBrowser, VersionWatch } from './offline/version';
 import { matchRoute, ROUTES } from './routes';
+import { showKeySize } from './screens/frame/key_size';
 import { showLight } from './screens/frame/light';
 import { type OpenShop, openShop } from './services/open';
 import { keepExchanging, thisPage } from './services/rounds';
 import type { ScreenProps } from './services/shop';
 
 showLight();
+showKeySize();
 
 type Screen = ComponentType<ScreenProps>;
 

@@ -2,6 +2,7 @@ import './tokens.css';
 import './base.css';
 
 export { announce } from './announce.ts';
+export { CARD_MM, CardSize, type CardSizeProps, targetInside } from './cardsize.tsx';
 export { DimensionLine, type DimensionLineProps } from './dimension.tsx';
 export { type IndexField, SheetIndex, type SheetIndexProps } from './fields.tsx';
 export {

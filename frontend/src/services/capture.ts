@@ -125,6 +125,12 @@ export class KeptCapture implements Capture {
     return record;
   }
 
+  async nextNumber(): Promise<string | null> {
+    const { letter, store } = this.host;
+    if (letter === null) return null;
+    return writeNumber(letter, await store.read(['meta'], (tx) => nextSerial(tx, letter)));
+  }
+
   movePlaces(session: Session, places: { record: string; place: Place }[], why: string) {
     const drafts = places.map(({ record, place }) => {
       return { record, kind: 'defect', set: { place: place as unknown as Json }, why };

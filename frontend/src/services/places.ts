@@ -39,11 +39,20 @@ export class KeptPlaces implements LastPlace {
   }
 
   async place(session: Session): Promise<Place | null> {
-    return ((await this.meta(`place:${session.person}`)) as Place | undefined) ?? null;
+    const own = await this.meta(`place:${session.person}`);
+    return ((own ?? (await this.meta('place'))) as Place | undefined) ?? null;
   }
 
+  async placeIn(structure: string): Promise<Place | null> {
+    return ((await this.meta(`place in:${structure}`)) as Place | undefined) ?? null;
+  }
+
+  /** Keeps where a person is, for the person, the tablet, and the tablet in this structure. */
   async keepPlace(session: Session, place: Place): Promise<void> {
-    await this.put(`place:${session.person}`, place);
+    const names = [`place:${session.person}`, 'place', `place in:${place.structure}`];
+    await this.store.write(['meta'], (tx) =>
+      Promise.all(names.map((name) => tx.objectStore('meta').put(place, name))),
+    );
   }
 
   async airframes(): Promise<Airframe[]> {

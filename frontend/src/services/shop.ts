@@ -113,7 +113,10 @@ export interface PersonListed {
 }
 
 export interface People {
-  /** Everybody who may sign in; from the server when it answers, else as last known. */
+  /** Why the last session ended by itself; null: it did not. */
+  readonly ended: RefusalShape | null;
+  /** Everybody in the book, from the server when it answers, else as last known. Who has no role
+  comes last and can't sign in. */
   list(): Promise<PersonListed[]>;
   /** Signs in: checked on this browser, and at the server when it is there. Throws Refused. */
   unlock(person: string, passcode: string): Promise<Session>;
@@ -197,8 +200,8 @@ export interface Undoable {
     /** When it was written, ms of the corrected clock. */
     at_ms: number;
   } | null;
-  /** Why there is no further step, where something stands in the way. */
-  stopped: string | null;
+  /** What stands in the way of a further step: a move from before the restart, or what another did. */
+  stopped: 'restart' | 'another' | null;
 }
 
 export interface Capture {
@@ -240,6 +243,8 @@ export interface Capture {
   lookedAt(session: Session, coverage: Record<string, Json>): Promise<string>;
   /** Starts a survey of the chosen airframe. */
   startSurvey(session: Session, survey: Record<string, Json>): Promise<string>;
+  /** The number the shutter gives next, as things stand; null at a desk. */
+  nextNumber(): Promise<string | null>;
   /** Moves records to other places in one act: entered for the wrong hand. */
   movePlaces(
     session: Session,
@@ -301,6 +306,8 @@ export interface ExchangeState {
   last_contact_ms: number | null;
   /** What stopped the last run: a sentence; null: nothing. */
   problem: string | null;
+  /** Why the server lets this device in no more, and the way back; null: it does. */
+  shut: RefusalShape | null;
   /** Entries the server refused: shown, never sent again. */
   refused: { id: string; code: string; reason: string }[];
   /** Milliseconds this browser's clock is behind the server's. */
@@ -327,8 +334,10 @@ export interface Files {
 export interface Waiting {
   /** Unacknowledged entries. */
   entries: number;
-  /** Records with something unsent, photographs and their marks left out. */
+  /** Records with something unsent, photographs with their marks and bays left out. */
   records: number;
+  /** Bays looked at, or said why not, that are unsent. */
+  bays: number;
   /** Photographs with entry, marks or bytes unsent. */
   photographs: number;
   /** Files not yet sent: photographs and lists of stamps. */
@@ -368,7 +377,10 @@ export interface Drafts {
 export interface LastPlace {
   /** Address asked for before sign-in, else where the person was last. */
   address(session: Session): Promise<string | null>;
+  /** Last place of this person, else of this tablet. */
   place(session: Session): Promise<Place | null>;
+  /** Last place of this tablet in one structure. */
+  placeIn(structure: string): Promise<Place | null>;
   keepPlace(session: Session, place: Place): Promise<void>;
   chooseAirframe(record: string): Promise<void>;
   airframes(): Promise<Airframe[]>;

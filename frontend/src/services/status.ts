@@ -71,8 +71,12 @@ export class KeptStatus implements Status {
 }
 
 /** "3 records, 5 photographs waiting". */
-export function waitingWords({ records, photographs, files, entries }: Waiting): string {
-  const parts = [counted(records, 'record'), counted(photographs, 'photograph')].filter(Boolean);
+export function waitingWords({ records, bays, photographs, files, entries }: Waiting): string {
+  const parts = [
+    counted(records, 'record'),
+    counted(bays, 'bay'),
+    counted(photographs, 'photograph'),
+  ].filter(Boolean);
   if (parts.length > 0) return `${parts.join(', ')} waiting`;
   const rest = counted(files, 'file') || counted(entries, 'entry', 'entries');
   return rest ? `${rest} waiting` : 'Nothing waiting';
@@ -98,6 +102,7 @@ function shown(counts: WaitingCounts, raw_ms: number): Waiting {
     entries,
     files,
     records: counts.records.size,
+    bays: counts.bays.size,
     photographs: counts.photographs.size,
     oldest_ms: oldest_wall_ms === null ? null : Math.max(0, raw_ms - oldest_wall_ms),
   };

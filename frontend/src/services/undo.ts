@@ -14,6 +14,11 @@ import type { Stands, Writer } from './writer';
 /** As long as a sign-in lasts: what is older is corrected, not undone. */
 const KEPT_MS = 12 * 3_600_000;
 
+const STOPPED = {
+  restart: 'A move from before the restart stays.',
+  another: 'Somebody else has gone on with it.',
+};
+
 export interface UndoHost {
   store: BookStore;
   writer: Writer;
@@ -51,7 +56,7 @@ export class UndoLine {
     const step = mine.at(-1);
     if (!step) {
       const hint = 'Correct it with a new entry; the history keeps both.';
-      const why = stopped ? ` ${stopped}.` : '';
+      const why = stopped ? ` ${STOPPED[stopped]}` : '';
       throw new Refused('nothing_to_undo', `There is nothing of yours here to undo.${why}`, hint);
     }
     // What it writes comes back by `push` and takes the step off, as it does after a restart.
@@ -61,7 +66,7 @@ export class UndoLine {
   private readonly ownerOf: OwnerOf = (record) => this.owners.get(record);
 
   /** This person's steps that can be taken back in turn, the next one last. */
-  private line(session: Session, under?: string): { mine: Step[]; stopped: string | null } {
+  private line(session: Session, under?: string): { mine: Step[]; stopped: Undoable['stopped'] } {
     const line = under === undefined ? this.steps : this.steps.filter((one) => holds(one, under));
     const since = this.host.clock.now_ms() - KEPT_MS;
     const mine: Step[] = [];
@@ -79,10 +84,10 @@ export class UndoLine {
     return { mine, stopped: null };
   }
 
-  private stops(step: Step, others: ReadonlySet<string>): string | null {
-    if (step.under.some((record) => others.has(record))) return 'Somebody else has gone on with it';
+  private stops(step: Step, others: ReadonlySet<string>): Undoable['stopped'] {
+    if (step.under.some((record) => others.has(record))) return 'another';
     const isOld = hasMove(step.entries) && step.writer !== this.host.writer.writer;
-    return isOld ? 'A move from before the restart stays' : null;
+    return isOld ? 'restart' : null;
   }
 
   private undoMove(session: Session, step: Step): Promise<Entry[]> {

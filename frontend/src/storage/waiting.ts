@@ -5,6 +5,8 @@ import type { StoreName, Transaction, UnsentFile, UnsentRow } from './schema';
 export interface WaitingCounts {
   entries: number;
   records: Set<string>;
+  /** Coverage: bays looked at, or why they were not. */
+  bays: Set<string>;
   photographs: Set<string>;
   files: number;
   /** Wall time of the oldest of them, ms. */
@@ -12,6 +14,9 @@ export interface WaitingCounts {
 }
 
 export const WAITING_STORES: StoreName[] = ['unsent', 'unsent_files', 'standing'];
+
+/** Kinds that are counted by themselves. */
+const APART = ['photograph', 'mark', 'coverage'];
 
 /** Counts what waits, in one transaction. */
 export async function countWaiting(tx: Transaction): Promise<WaitingCounts> {
@@ -24,7 +29,8 @@ export async function countWaiting(tx: Transaction): Promise<WaitingCounts> {
   return {
     entries: unsent.length,
     files: files.length,
-    records: new Set(recordsOf(unsent, (kind) => kind !== 'photograph' && kind !== 'mark')),
+    records: new Set(recordsOf(unsent, (kind) => !APART.includes(kind))),
+    bays: new Set(recordsOf(unsent, (kind) => kind === 'coverage')),
     photographs: new Set([
       ...recordsOf(unsent, (kind) => kind === 'photograph'),
       ...marked,

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Place } from '../../../frontend/src/domain/place';
-import { cellName, lookedAt } from '../../../frontend/src/screens/airframe/cells';
+import type { Bay } from '../../../frontend/src/screens/airframe/bay';
+import { bayLooks, cellName, looksOf } from '../../../frontend/src/screens/airframe/cells';
 import {
   rowAt,
   rowPlace,
@@ -69,7 +70,7 @@ describe('rows of the shell expansion', () => {
 describe('cells looked at', () => {
   it('are those of the records, on their own hand only', () => {
     const cell = { structure: 'Hull', hand: 'S', bay: ['F1', 'F3'], strakes: ['K', 'B2'] };
-    const done = lookedAt(HULL, [{ record: 'r1', cell, looked_at: true }]);
+    const done = looksOf(HULL, [{ record: 'r1', cell, looked_at: true }]).looked;
     expect(done.size).toBe(4);
     expect(done.has(cellName(1, -1))).toBe(true);
     expect(done.has(cellName(1, 0))).toBe(false);
@@ -82,6 +83,17 @@ describe('cells looked at', () => {
       { record: 'r1', cell: blocked, looked_at: false },
       { record: 'r2', cell: unknown, looked_at: true },
     ];
-    expect(lookedAt(HULL, records).size).toBe(0);
+    expect(looksOf(HULL, records).looked.size).toBe(0);
+  });
+
+  it('keep the reason of a blocked bay until it was looked at', () => {
+    const cell = { structure: 'Hull', hand: 'P', bay: ['F1', 'F2'], strakes: ['K', 'B2'] };
+    const bay = { ...cell, bay: ['F1', 'F2'], strakes: ['K', 'B2'] } as Bay;
+    const tank = { record: 'r1', cell, looked_at: false, blocked: 'tank' };
+    const looked = { record: 'r2', cell, looked_at: true };
+    expect(bayLooks(HULL, bay, looksOf(HULL, [tank]))).toEqual({ looked: false, blocked: 'tank' });
+    const both = bayLooks(HULL, bay, looksOf(HULL, [looked, tank]));
+    expect(both).toEqual({ looked: true, blocked: null });
+    expect(bayLooks(HULL, null, looksOf(HULL, [looked])).looked).toBe(false);
   });
 });

@@ -23,7 +23,7 @@ function status(around: Surroundings, now_ms = 0): [KeptStatus, BookStore] {
 }
 
 const waiting = (records: number, photographs: number, files = photographs, entries = records) => ({
-  ...{ records, photographs, files, entries },
+  ...{ records, bays: 0, photographs, files, entries },
   oldest_ms: null,
 });
 
@@ -34,6 +34,8 @@ describe('waitingWords', () => {
     [waiting(0, 1), '1 photograph waiting'],
     [waiting(0, 0), 'Nothing waiting'],
     [waiting(0, 0, 2), '2 files waiting'],
+    [{ ...waiting(3, 5), bays: 1 }, '3 records, 1 bay, 5 photographs waiting'],
+    [{ ...waiting(0, 0), bays: 4 }, '4 bays waiting'],
   ])('says %j as %s', (counts, words) => {
     expect(waitingWords(counts)).toBe(words);
   });
@@ -103,7 +105,7 @@ describe('KeptStatus', () => {
     });
     const line = await one.line();
     expect(line.waiting).toEqual({
-      ...{ entries: 1, records: 1, photographs: 1, files: 1 },
+      ...{ entries: 1, records: 1, bays: 0, photographs: 1, files: 1 },
       oldest_ms: 6 * DAY_MS,
     });
     expect(line.waiting_weight).toBe('error');

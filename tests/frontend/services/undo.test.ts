@@ -57,7 +57,7 @@ describe('undo after a restart', () => {
     const { steps, stopped } = await shop.capture.undoable(session);
     expect({ steps, stopped }).toEqual({
       steps: 0,
-      stopped: 'A move from before the restart stays',
+      stopped: 'restart',
     });
     await expect(shop.capture.undo(session)).rejects.toThrow('before the restart');
     expect((await shop.book.plain(record)).state).toMatchObject({ to: 'Draft' });
@@ -124,7 +124,7 @@ describe('undo of a person', () => {
     const other = await shop.people.unlock(FITTER, PASSCODES[FITTER] as string);
     await shop.capture.setField(other, record, 'kind', 'crack');
     const { steps: left, stopped } = await shop.capture.undoable(session);
-    expect({ left, stopped }).toEqual({ left: 0, stopped: 'Somebody else has gone on with it' });
+    expect({ left, stopped }).toEqual({ left: 0, stopped: 'another' });
     expect((await shop.capture.undoable(other)).steps).toBe(1);
   });
 });

@@ -9,8 +9,9 @@ export interface Bay {
   strakes: [string, string] | null;
 }
 
-/** The whole bay round a place; null at the last member, where no bay follows. */
+/** The whole bay round a place; null at the last member, and on the centreline between two hands. */
 export function bayOf(structure: Structure, place: Place): Bay | null {
+  if (place.hand === 'C' && structure.hands.length > 1) return null;
   const at = structure.members.findIndex((one) => one.name === place.member);
   const next = structure.members[at + 1];
   if (at < 0 || !next) return null;
@@ -31,6 +32,12 @@ function platingStrakes(structure: Structure, place: Place): [string, string] | 
   );
   const [from, to] = plate?.strakes ?? [0, names.length - 1];
   return [names[from] ?? '', names[Math.min(to, names.length - 1)] ?? ''];
+}
+
+/** Why a place has no bay to look at. */
+export function noBayWords(structure: Structure, place: Place): string {
+  const between = place.hand === 'C' && structure.hands.length > 1;
+  return between ? 'choose port or starboard' : `no bay ${structure.positive} of here`;
 }
 
 /** "F6–F7 port, K–C". */

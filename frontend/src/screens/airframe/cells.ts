@@ -1,24 +1,57 @@
 import type { Json } from '../../services/shop';
+import type { Bay } from './bay';
 import type { Structure } from './window';
 
 export type CoverageRecord = { record: string } & Record<string, Json>;
 
-/** Bay (index of its forward member) and signed strake of every cell that was looked at. */
-export function lookedAt(structure: Structure, records: CoverageRecord[]): Set<string> {
-  const done = new Set<string>();
+/** What is known of cells: those looked at, and why others were not. */
+export interface Looks {
+  looked: Set<string>;
+  /** Reason by cell, of cells that nobody looked at. */
+  blocked: Map<string, string>;
+}
+
+/** What is known of one bay: all its cells looked at, or the reason why not. */
+export interface BayLooks {
+  looked: boolean;
+  blocked: string | null;
+}
+
+/** Bay (index of its forward member) and signed strake of every cell that a record speaks of. */
+export function looksOf(structure: Structure, records: readonly CoverageRecord[]): Looks {
+  const looked = new Set<string>();
+  const blocked = new Map<string, string>();
   for (const record of records) {
-    const cell = record.cell as { structure?: string; hand?: string } & Record<string, Json>;
-    if (record.looked_at !== true || cell?.structure !== structure.name) continue;
-    for (const bay of range(memberIndexes(structure, cell.bay)))
-      for (const strake of range(strakeIndexes(structure, cell.strakes)))
-        done.add(cellName(bay, cell.hand === 'S' ? -strake - 1 : strake));
+    const cells = cellsOf(structure, record.cell);
+    if (record.looked_at === true) for (const cell of cells) looked.add(cell);
+    else if (typeof record.blocked === 'string')
+      for (const cell of cells) blocked.set(cell, record.blocked);
   }
-  return done;
+  for (const cell of looked) blocked.delete(cell);
+  return { looked, blocked };
+}
+
+/** What is known of a bay as a whole. */
+export function bayLooks(structure: Structure, bay: Bay | null, looks: Looks): BayLooks {
+  const cells = bay ? cellsOf(structure, { ...bay, strakes: bay.strakes ?? [] } as Json) : [];
+  return {
+    looked: cells.length > 0 && cells.every((cell) => looks.looked.has(cell)),
+    blocked: cells.map((cell) => looks.blocked.get(cell)).find((one) => one !== undefined) ?? null,
+  };
 }
 
 /** Name of a cell in the set: bay, then signed strake. */
 export function cellName(bay: number, row: number): string {
   return `${bay}:${row}`;
+}
+
+function cellsOf(structure: Structure, value: Json | undefined): string[] {
+  const cell = (value ?? {}) as { structure?: string; hand?: string } & Record<string, Json>;
+  if (cell.structure !== structure.name) return [];
+  const strakes = range(strakeIndexes(structure, cell.strakes));
+  return range(memberIndexes(structure, cell.bay)).flatMap((bay) =>
+    strakes.map((strake) => cellName(bay, cell.hand === 'S' ? -strake - 1 : strake)),
+  );
 }
 
 function memberIndexes(structure: Structure, pair: Json | undefined): [number, number] {

@@ -1,11 +1,9 @@
 import { useState } from 'preact/hooks';
-import type { Definition, Place } from '../../domain/place';
 import { Key, KeyRow, NumberPad, type Typed, typedAfter } from '../../furniture';
-import { placeIn } from './spot';
+import type { Definition, Place } from '../../services/shop';
 import type { Structure } from './window';
 
-export type Cell = 'structure' | 'hand' | 'member' | 'strakes' | 'face';
-export const HAND_WORDS: Record<string, string> = { P: 'Port', S: 'Starboard', C: 'Centreline' };
+export type Cell = 'structure' | 'member' | 'strakes' | 'face';
 
 export interface ChoicesProps {
   cell: Cell;
@@ -13,6 +11,7 @@ export interface ChoicesProps {
   structure: Structure;
   place: Place;
   onPlace: (place: Place) => void;
+  onStructure: (name: string) => void;
   onClose: () => void;
   onTouchOff: () => void;
 }
@@ -21,8 +20,8 @@ export interface ChoicesProps {
 export function Choices(props: ChoicesProps) {
   const { cell } = props;
   if (cell === 'member') return <OffsetPad {...props} />;
-  const choose = (next: Place) => {
-    props.onPlace(next);
+  const choose = (pick: () => void) => {
+    pick();
     props.onClose();
   };
   return (
@@ -35,11 +34,11 @@ export function Choices(props: ChoicesProps) {
             size="inside"
             place="choice"
             chosen={option.chosen}
-            onPress={() => choose(option.next)}
+            onPress={() => choose(option.pick)}
           />
         ))}
       </KeyRow>
-      <Key label="BACK" second="to the shutter" onPress={props.onClose} />
+      <Key label="BACK" size="inside" second="to the shutter" onPress={props.onClose} />
     </div>
   );
 }
@@ -47,27 +46,22 @@ export function Choices(props: ChoicesProps) {
 interface Option {
   label: string;
   chosen: boolean;
-  next: Place;
+  pick: () => void;
 }
 
-function options({ cell, definition, structure, place }: ChoicesProps): Option[] {
+function options(props: ChoicesProps): Option[] {
+  const { cell, definition, structure, place, onPlace, onStructure } = props;
   if (cell === 'structure')
     return definition.structures.map((one) => ({
       label: one.name,
       chosen: one.name === place.structure,
-      next: placeIn(definition, one.name),
-    }));
-  if (cell === 'hand')
-    return structure.hands.map((hand) => ({
-      label: HAND_WORDS[hand] ?? hand,
-      chosen: hand === place.hand,
-      next: { ...place, hand: hand as Place['hand'] },
+      pick: () => onStructure(one.name),
     }));
   if (cell === 'face')
     return (structure.faces ?? []).map((face) => ({
       label: face,
       chosen: face === place.face,
-      next: { ...place, face },
+      pick: () => onPlace({ ...place, face }),
     }));
   const strakes = structure.strakes ?? [];
   return strakes.slice(0, -1).map((from, at) => {
@@ -75,13 +69,13 @@ function options({ cell, definition, structure, place }: ChoicesProps): Option[]
     return {
       label: `${from}–${to}`,
       chosen: place.strakes?.[0] === from,
-      next: { ...place, strakes: [from, to] as [string, string] },
+      pick: () => onPlace({ ...place, strakes: [from, to] as [string, string] }),
     };
   });
 }
 
 /** Offset aft or outboard of the member, typed. */
-function OffsetPad({ place, onPlace, onClose, onTouchOff }: ChoicesProps) {
+function OffsetPad({ structure, place, onPlace, onClose, onTouchOff }: ChoicesProps) {
   const [typed, setTyped] = useState<Typed>({
     value: place.offset.value === '0' ? '' : place.offset.value,
     unit: place.offset.unit,
@@ -101,7 +95,7 @@ function OffsetPad({ place, onPlace, onClose, onTouchOff }: ChoicesProps) {
   return (
     <>
       <p class="offset-read">
-        {place.member} + <strong>{typed.value || '0'}</strong> {typed.unit} aft
+        {place.member} + <strong>{typed.value || '0'}</strong> {typed.unit} {structure.positive}
       </p>
       <NumberPad
         value={typed.value}

@@ -1,7 +1,7 @@
 import { useRef } from 'preact/hooks';
 import { NotLookedAt, type ScaleWindow, stationAt, stationX, useWidth } from '../../furniture';
 import type { DefectRow } from '../../services/shop';
-import { cellName } from './cells';
+import { cellName, type Looks } from './cells';
 import { Marks } from './marks_drawn';
 import { type RowWindow, rowAt, rowY, type Spot, type Structure } from './window';
 import type { Zone } from './zone_edges';
@@ -18,8 +18,10 @@ export interface ExpansionProps {
   rows: RowWindow;
   spot: Spot;
   inside: boolean;
-  looked: Set<string>;
+  looks: Looks;
   defects: DefectRow[];
+  /** Place of the record whose picture lies below: a line leads down to it. */
+  leader: Spot | null;
   onPick: (station: number, row: number) => void;
 }
 
@@ -57,6 +59,7 @@ export function Expansion(props: ExpansionProps) {
         <Strakes {...props} paper={paper} />
         <ZoneEdges zones={props.zones} rows={rows} window={props.window} paper={paper} />
         <Cell spot={props.spot} structure={props.structure} paper={paper} />
+        {props.leader && <Leader to={props.leader} paper={paper} height_px={height_px} />}
         <Marks {...props} paper={paper} />
         <Heading inside={inside} paper={paper} structure={props.structure} />
       </svg>
@@ -79,6 +82,7 @@ function Heading({
   const title = plated
     ? `SHELL EXPANSION, SEEN FROM ${inside ? 'INSIDE' : 'OUTSIDE'}`
     : structure.name.toUpperCase();
+  const wide = paper.width_px > 640;
   return (
     <>
       <path class="ln medium" d="M14 20H42" />
@@ -86,11 +90,27 @@ function Heading({
       <text class="px16 bold" x={50} y={26}>
         {structure.axis === 'Sta' ? 'FWD' : 'INBD'}
       </text>
-      <text class="px16 bold end" x={paper.width_px - 12} y={26}>
+      <text class="px16 bold end" x={paper.width_px - 12 - (wide ? HINT_PX : 0)} y={26}>
         {title}
       </text>
+      {wide && (
+        <text class="px16 end" x={paper.width_px - 12} y={26}>
+          touch picks the bay
+        </text>
+      )}
     </>
   );
+}
+
+const HINT_PX = 156;
+const PICTURE_X = 48;
+
+/** From the place of a record to its picture, which lies below at the left. */
+function Leader({ to, paper, height_px }: { to: Spot; paper: Paper; height_px: number }) {
+  const x = paper.x(to.station);
+  const y = (paper.y(to.from) + paper.y(to.to)) / 2;
+  if (x < PICTURE_X || x > paper.width_px) return null;
+  return <path class="ln medium leader" d={`M${x} ${y}H${PICTURE_X}V${height_px + 10}`} />;
 }
 
 function Frames({ structure, rows, paper, window }: Part) {
@@ -168,8 +188,8 @@ function HandFlags({ rows, paper, structure }: Pick<Part, 'rows' | 'paper' | 'st
 }
 
 /** Hatched where nobody looked; the widest field of each hand carries the words. */
-function Unlooked({ structure, rows, window, looked, paper }: Part) {
-  const runs = unlookedRuns(structure, rows, window, looked);
+function Unlooked({ structure, rows, window, looks, paper }: Part) {
+  const runs = unlookedRuns(structure, rows, window, looks.looked);
   const fields = [runs.filter((run) => run.row < 0), runs.filter((run) => run.row >= 0)];
   return (
     <>

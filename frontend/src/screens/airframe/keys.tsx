@@ -1,49 +1,46 @@
 import { type Step, stepBay, stepStrake } from '../../domain/place';
 import { Key } from '../../furniture';
-import type { DefectRow, Definition, Place, Shop } from '../../services/shop';
+import type { DefectRow, Place } from '../../services/shop';
 import { useLive } from '../live';
-import { type Bay, bayOf, bayWords, cellValue, openIn } from './bay';
-import type { Looking } from './looking';
+import { LookedAtKey, type LookedAtProps } from './looked_key';
 import { lastOf } from './same_again';
-import type { Structure } from './window';
+import type { Undoing } from './undoing';
 
-export interface CaptureKeysProps {
-  shop: Shop;
-  definition: Definition;
-  structure: Structure;
-  place: Place;
+export interface CaptureKeysProps extends LookedAtProps {
   setPlace: (place: Place) => void;
-  undoPlace: (() => void) | null;
+  undo: Undoing;
   /** The place lies outside every zone: nothing may be raised there. */
   outside: boolean;
-  defects: DefectRow[];
-  looking: Looking;
+  /** Drafts and records that lack something. */
+  to_finish: number;
   onShutter: () => void;
   onSameAgain: (row: DefectRow) => void;
   onTouchOff: () => void;
-  run: (work: () => Promise<void>) => void;
+  onMore: () => void;
 }
 
 /** Keys under the thumb: shutter right, steps left, Undo apart, Touch off in the far corner. */
 export function CaptureKeys(props: CaptureKeysProps) {
-  const { shop, definition } = props;
+  const { shop, definition, structure } = props;
   const no_letter = !shop.device?.letter
     ? 'a desk gives no numbers'
     : props.outside
       ? 'this place is outside the airframe'
       : undefined;
-  const last = lastOf(props.defects, shop.session?.person);
+  const last = lastOf(props.defects, shop.session?.person, structure.name);
+  const number = useLive(shop, () => shop.capture.nextNumber(), []);
+  const along = structure.positive === 'aft' ? ['FWD', 'AFT'] : ['INBD', 'OUTBD'];
   return (
     <div class="capture-keys">
       <StepKey
         {...props}
-        label="FWD"
+        label={along[0] ?? ''}
         place_name="fwd"
         step={(from) => stepBay(definition, from, -1)}
       />
       <StepKey
         {...props}
-        label="AFT"
+        label={along[1] ?? ''}
         place_name="aft"
         step={(from) => stepBay(definition, from, 1)}
       />
@@ -63,8 +60,11 @@ export function CaptureKeys(props: CaptureKeysProps) {
         label={'SAME\nAGAIN'}
         size="inside"
         place="k-same"
-        second={last ? `as ${last.number},\none bay aft` : undefined}
-        unavailable={no_letter ?? (last ? undefined : 'nothing raised yet')}
+        second={last ? `as ${last.number},\none bay ${structure.positive}` : undefined}
+        unavailable={
+          no_letter ??
+          (last ? undefined : `nothing of yours on the ${props.place.structure.toLowerCase()} yet`)
+        }
         onPress={() => last && props.onSameAgain(last)}
       />
       <Key
@@ -72,7 +72,7 @@ export function CaptureKeys(props: CaptureKeysProps) {
         kind="main"
         letters={40}
         place="k-shutter"
-        second="stores the number, then opens the camera"
+        second={number ? `stores ${number}, opens camera` : 'stores the number, opens camera'}
         unavailable={no_letter}
         onPress={props.onShutter}
       />
@@ -83,7 +83,22 @@ export function CaptureKeys(props: CaptureKeysProps) {
         place="k-touch"
         onPress={props.onTouchOff}
       />
-      <UndoKey {...props} />
+      <Key
+        label="UNDO"
+        kind="undo"
+        size="inside"
+        place="k-undo"
+        second={props.undo.second}
+        unavailable={props.undo.unavailable}
+        onPress={() => props.run(props.undo.press)}
+      />
+      <Key
+        label="MORE"
+        size="inside"
+        place="k-more"
+        second={`${props.to_finish} to finish`}
+        onPress={props.onMore}
+      />
       <LookedAtKey {...props} />
     </div>
   );
@@ -97,7 +112,7 @@ function StepKey(
   return (
     <Key
       label={props.label}
-      second={next ? stepWords(props.definition, props.place, next) : undefined}
+      second={next ? stepWords(props, next) : undefined}
       size="inside"
       place={`k-${props.place_name}`}
       unavailable={next ? undefined : reason}
@@ -107,87 +122,9 @@ function StepKey(
 }
 
 /** What a step leads to: the strakes where the member stays, else the bay. */
-function stepWords(definition: Definition, from: Place, to: Place): string {
-  if (to.strakes && to.member === from.member) return to.strakes.join('–');
-  const members = definition.structures.find((one) => one.name === to.structure)?.members ?? [];
+function stepWords({ structure, place }: CaptureKeysProps, to: Place): string {
+  if (to.strakes && to.member === place.member) return to.strakes.join('–');
+  const { members } = structure;
   const next = members[members.findIndex((one) => one.name === to.member) + 1];
   return next ? `${to.member}–${next.name}` : to.member;
-}
-
-/** Takes back the last change of place, else this person's last act on the draft made last. */
-function UndoKey({ shop, defects, run, undoPlace }: CaptureKeysProps) {
-  const { session } = shop;
-  const mine = defects
-    .filter((row) => row.state === 'Draft' && (!row.raised_by || row.raised_by === session?.person))
-    .sort((one, other) => (one.number ?? '').localeCompare(other.number ?? ''))
-    .at(-1);
-  const can = useLive(
-    shop,
-    async () =>
-      session && mine ? (await shop.capture.undoable(session, mine.record)).steps > 0 : false,
-    [mine?.record],
-  );
-  if (undoPlace)
-    return (
-      <Key
-        label="UNDO"
-        kind="undo"
-        size="inside"
-        place="k-undo"
-        second="last place"
-        onPress={undoPlace}
-      />
-    );
-  return (
-    <Key
-      label="UNDO"
-      kind="undo"
-      size="inside"
-      place="k-undo"
-      second={mine ? `last on ${mine.number}` : undefined}
-      unavailable={can ? undefined : 'nothing to undo'}
-      onPress={() =>
-        run(async () => {
-          if (session && mine) await shop.capture.undo(session, mine.record);
-        })
-      }
-    />
-  );
-}
-
-/** The whole bay looked at; in a bay with open records it says that they stay open. */
-function LookedAtKey(props: CaptureKeysProps) {
-  const { shop, structure, place, looking, defects, definition, run } = props;
-  const bay = bayOf(structure, place);
-  const open = bay ? openIn(bay, defects, definition) : [];
-  const write = (cell: Bay) =>
-    run(async () => {
-      if (!shop.session) return;
-      await shop.capture.lookedAt(shop.session, {
-        cell: cellValue(cell),
-        looked_at: true,
-        method: looking.method,
-        paint: looking.paint,
-        ...(looking.survey ? { survey: looking.survey } : {}),
-      });
-    });
-  return (
-    <Key
-      label={open.length > 0 ? 'LOOKED AT –\nNOTHING MORE FOUND' : 'LOOKED AT –\nNOTHING FOUND'}
-      size="inside"
-      place="k-looked"
-      letters={24}
-      second={bay ? lookedWords(bay, looking, open) : undefined}
-      unavailable={bay ? undefined : 'no bay aft of here'}
-      onPress={() => bay && write(bay)}
-    />
-  );
-}
-
-function lookedWords(bay: Bay, looking: Looking, open: DefectRow[]): string {
-  const how = `${bayWords(bay)}, ${looking.method}, paint ${looking.paint}`;
-  if (open.length === 0) return how;
-  const numbers = open.map((row) => row.number).slice(0, 3);
-  const rest = open.length > 3 ? ` and ${open.length - 3} more` : '';
-  return `${how},\n${numbers.join(', ')}${rest} ${open.length === 1 ? 'stays' : 'stay'} open`;
 }

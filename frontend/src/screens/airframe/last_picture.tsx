@@ -3,9 +3,8 @@ import type { DefectRow, Shop } from '../../services/shop';
 import { MarksOn } from '../photograph/marks_on';
 import { usePhotograph, usePhotographs } from '../photograph/pictures';
 
-/** The last picture of the nearest record here, set into the sheet as a detail. */
-export function LastPicture({ shop, rows }: { shop: Shop; rows: DefectRow[] }) {
-  const row = rows[0];
+/** The last picture of a record here, set into the sheet as a detail. */
+export function LastPicture({ shop, row }: { shop: Shop; row: DefectRow | undefined }) {
   const photographs = usePhotographs(shop, row?.record);
   const last = photographs?.at(-1);
   const url = usePhotograph(shop, last?.sha256, 1600);

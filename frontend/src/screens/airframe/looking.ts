@@ -4,20 +4,30 @@ import type { Json, Shop } from '../../services/shop';
 /** How this person is looking today; remembered on this tablet until changed. */
 export interface Looking {
   method: string;
-  paint: 'on' | 'off';
+  paint: Paint;
   /** Record id of the survey, where one is chosen. */
   survey: string | null;
-  /** Name of the instrument picked for the day. */
+  /** Name of the instrument picked for the day; null: none of the book. */
   instrument: string | null;
+  /** Day the instrument was picked; on another day it is asked again. */
+  instrument_day: string | null;
   hand: 'right' | 'left';
 }
 
+export const PAINTS = ['on', 'partly off', 'off'] as const;
+export type Paint = (typeof PAINTS)[number];
+export const PAINT_WORDS: Record<string, string> = {
+  on: 'paint on',
+  'partly off': 'paint partly off',
+  off: 'paint off',
+};
 export const METHODS = ['eye', 'mirror', 'borescope', 'tap', 'dye', 'gauge'] as const;
 const FIRST: Looking = {
   method: 'eye',
   paint: 'on',
   survey: null,
   instrument: null,
+  instrument_day: null,
   hand: 'right',
 };
 const NAME = 'looking';

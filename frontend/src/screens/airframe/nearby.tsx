@@ -1,16 +1,35 @@
 import { type GradeFigure, GradeMark, type MarkState } from '../../furniture';
 import type { DefectRow, Place } from '../../services/shop';
+import { HAND_SHORT } from './hands';
+import { type Structure, spotOf } from './window';
 
 const NEAR = 6;
 const MOST = 2;
 
-/** Records within 6 in of a station on the same structure, the nearest first. */
-export function nearby(rows: DefectRow[], place: Place, station: number): DefectRow[] {
+/**
+ * Records within 6 in along the structure and one strake across, over the keel too, or on the same
+ * strakes of the other hand: those of this hand first, each the nearest first.
+ */
+export function nearby(
+  rows: readonly DefectRow[],
+  structure: Structure,
+  place: Place,
+  station: number,
+): DefectRow[] {
+  const here = spotOf(structure, place, station);
   const away = (row: DefectRow) => Math.abs(Number(row.station) - station);
+  const is_beside = (row: DefectRow) => {
+    if (!row.place?.strakes || !place.strakes) return true;
+    const spot = spotOf(structure, row.place, station);
+    const apart = Math.max(spot.from - here.to, here.from - spot.to);
+    const mirrored = Math.max(-spot.to - here.to, here.from + spot.from);
+    return Math.min(apart, mirrored) < 1;
+  };
+  const order = (row: DefectRow) => (row.hand === place.hand ? 0 : 1000) + away(row);
   return rows
-    .filter((row) => row.structure === place.structure && row.station !== null)
-    .filter((row) => row.state !== 'Raised in error' && away(row) <= NEAR)
-    .sort((one, other) => away(one) - away(other))
+    .filter((row) => row.structure === place.structure && row.station !== null && row.place)
+    .filter((row) => row.state !== 'Raised in error' && away(row) <= NEAR && is_beside(row))
+    .sort((one, other) => order(one) - order(other))
     .slice(0, MOST);
 }
 
@@ -58,8 +77,9 @@ export function HereBefore(props: {
   );
 }
 
-function whereWords(row: DefectRow, place: Place, station: number, unit: string): string {
-  const hand = row.hand === 'P' ? 'Port' : row.hand === 'S' ? 'Stbd' : 'Centre';
+/** "Port, 0.5 in fwd"; "Stbd, other hand". */
+export function whereWords(row: DefectRow, place: Place, station: number, unit: string): string {
+  const hand = HAND_SHORT[row.hand ?? ''] ?? '';
   if (row.hand !== place.hand) return `${hand}, other hand`;
   const away = Number(row.station) - station;
   if (Math.abs(away) < 0.005) return `${hand}, here`;

@@ -20,9 +20,15 @@ const COPIED = [
   'shank_rusted',
 ];
 
-/** The last record of this person, the one that *Same again* repeats. */
-export function lastOf(rows: DefectRow[], person: string | undefined): DefectRow | null {
-  const mine = rows.filter((row) => row.raised_by === person && row.kind);
+/** The last record of this person in a structure, the one that *Same again* repeats. */
+export function lastOf(
+  rows: readonly DefectRow[],
+  person: string | undefined,
+  structure: string,
+): DefectRow | null {
+  const mine = rows.filter(
+    (row) => row.raised_by === person && row.kind && row.structure === structure,
+  );
   return mine.sort(byNumber).at(-1) ?? null;
 }
 
@@ -37,6 +43,16 @@ export async function copied(shop: Shop, record: string): Promise<Record<string,
   const values = await shop.book.plain(record);
   const kept = COPIED.filter((field) => values[field] !== undefined && values[field] !== null);
   return Object.fromEntries(kept.map((field) => [field, values[field] as Json]));
+}
+
+/** What a record starts with that is queried to be the same as another: what it is, and the query. */
+export async function queried(shop: Shop, row: DefectRow): Promise<Record<string, Json>> {
+  const values = await shop.book.plain(row.record);
+  const same = ['kind', 'material', 'part'].filter((field) => values[field] != null);
+  return {
+    ...Object.fromEntries(same.map((field) => [field, values[field] as Json])),
+    note: `Query: the same as ${row.number}?`,
+  };
 }
 
 function byNumber(one: DefectRow, other: DefectRow): number {

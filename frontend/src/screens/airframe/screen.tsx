@@ -9,30 +9,36 @@ import {
   TitleBlock,
   TouchOff,
 } from '../../furniture';
-import type { DefectRow, Definition, Place, ScreenProps } from '../../services/shop';
+import type { DefectRow, Definition, Json, Place, ScreenProps } from '../../services/shop';
+import { CameraInput, useCamera } from '../frame/camera';
+import { KeySize } from '../frame/key_size';
 import { useAirframeTitle } from '../frame/title';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 import { useLive } from '../live';
-import { useCamera } from './camera';
-import { type CoverageRecord, lookedAt } from './cells';
-import { type Cell, Choices, HAND_WORDS } from './choices';
+import { bayOf } from './bay';
+import { bayLooks, type CoverageRecord, looksOf } from './cells';
+import { type Cell, Choices } from './choices';
 import { Expansion } from './expansion';
+import { HAND_WORDS, nextHand } from './hands';
 import { CaptureKeys } from './keys';
 import { LastPicture } from './last_picture';
 import { useLooking } from './looking';
 import { MoreKeys } from './more_keys';
 import { HereBefore, nearby } from './nearby';
-import { copied, oneBayOn } from './same_again';
+import { copied, oneBayOn, queried } from './same_again';
 import { useScaleWindow } from './scale_window';
-import { useSpot } from './spot';
+import { type SpotKept, useSpot } from './spot';
+import { toFinish } from './still_to_finish';
+import { useUndo } from './undoing';
 import { rowPlace, rowsAround, type Structure, spotOf } from './window';
 import './screen.css';
 
 /** Capture at the airframe: where you are, what is here, and the shutter. */
 export default function Airframe(props: ScreenProps) {
   const { shop } = props;
-  const { place, setPlace, undo } = useSpot(shop);
+  const spot = useSpot(shop);
   const title = useAirframeTitle(shop);
+  const { place } = spot;
   const structure = shop.definition?.structures.find((one) => one.name === place?.structure);
   if (!place || !structure || !shop.definition)
     return (
@@ -40,37 +46,31 @@ export default function Airframe(props: ScreenProps) {
         <Loading what="The airframe’s definition: it comes with the first exchange with the server" />
       </Sheet>
     );
-  return (
-    <Capture
-      {...props}
-      definition={shop.definition}
-      structure={structure}
-      place={place}
-      setPlace={setPlace}
-      undoPlace={undo}
-    />
-  );
+  const { definition } = shop;
+  return <Capture {...props} {...{ definition, structure, place, kept: spot }} />;
 }
 
 interface CaptureProps extends ScreenProps {
   definition: Definition;
   structure: Structure;
   place: Place;
-  setPlace: (place: Place) => void;
-  undoPlace: (() => void) | null;
+  kept: SpotKept;
 }
 
 function Capture(props: CaptureProps) {
-  const { shop, go, definition, structure, place, setPlace } = props;
-  const [open, setOpen] = useState<Cell | null>(null);
+  const { shop, go, definition, structure, place, kept } = props;
+  const { setPlace } = kept;
+  const [open, setOpen] = useState<Cell | 'more' | 'key size' | null>(null);
   const [touchOff, setTouchOff] = useState(false);
   const [mirrored, setMirrored] = useState(false);
-  const [more, setMore] = useState(false);
   const [looking, setLooking] = useLooking(shop);
   const { trouble, run } = useTrouble();
-  const title = useAirframeTitle(shop);
   const defects = useLive(shop, () => shop.book.defects(), []) ?? [];
   const coverage = useLive(shop, () => shop.book.records('coverage'), []) ?? [];
+  const surveys = useLive(shop, () => shop.book.records('survey'), []) ?? [];
+  const survey = surveys.find((one) => one.record === looking.survey)?.title;
+  const title = useAirframeTitle(shop, survey ? String(survey) : '–');
+  const undo = useUndo(shop, defects, { places: kept });
   const camera = useCamera(
     shop,
     (taken) => go(`/airframe/${taken.number.replace('/', '')}/photograph/${taken.photograph}`),
@@ -86,30 +86,55 @@ function Capture(props: CaptureProps) {
   const spot = spotOf(structure, place, station);
   const rows = rowsAround(structure, spot);
   const window = useScaleWindow(station, members, structure.name);
-  const drafts = defects.filter((row) => row.state === 'Draft').length;
-  const here = nearby(defects, place, station);
+  const looks = looksOf(structure, coverage as CoverageRecord[]);
+  const here = nearby(defects, structure, place, station);
+  const pictured = here.find((row) => row.photographs > 0);
+  const unit = structure.unit ?? definition.unit;
+  const shoot = (at: Place, set: Record<string, Json> = {}) =>
+    camera.shutter({ place: at, survey: looking.survey, mirrored, set });
   const sameAgain = async (row: DefectRow) => {
     const next = oneBayOn(definition, row.place ?? place);
     setPlace(next);
-    const set = await copied(shop, row.record);
-    await camera.shutter({ place: next, survey: looking.survey, mirrored, set });
+    await shoot(next, await copied(shop, row.record));
   };
   const pick = (at: number, row?: number) =>
     setPlace(
       placeAtStation(structure, place, at, row === undefined ? {} : rowPlace(structure, row)),
     );
+  const close = () => setOpen(null);
+  const keys =
+    open === 'key size' ? (
+      <KeySize onClose={close} />
+    ) : open === 'more' ? (
+      <MoreKeys
+        {...{ shop, go, definition, structure, place, defects, looking, run }}
+        onLooking={setLooking}
+        onKeySize={() => setOpen('key size')}
+        onClose={close}
+      />
+    ) : open ? (
+      <Choices
+        {...{ cell: open, definition, structure, place }}
+        onPlace={setPlace}
+        onStructure={kept.goTo}
+        onClose={close}
+        onTouchOff={() => setTouchOff(true)}
+      />
+    ) : (
+      <CaptureKeys
+        {...{ shop, definition, structure, place, setPlace, undo, defects, looking, run }}
+        looks={bayLooks(structure, bayOf(structure, place), looks)}
+        outside={zoneWords(definition, place) === 'none'}
+        to_finish={toFinish(defects, shop.session?.person).length}
+        onShutter={() => run(() => shoot(place))}
+        onSameAgain={(row) => run(() => sameAgain(row))}
+        onTouchOff={() => setTouchOff(true)}
+        onMore={() => setOpen('more')}
+      />
+    );
   return (
     <>
-      <input
-        ref={camera.input}
-        class="spoken"
-        type="file"
-        accept="image/*"
-        capture="environment"
-        aria-label="Photograph"
-        tabIndex={-1}
-        onChange={camera.onFile}
-      />
+      <CameraInput camera={camera} />
       <Sheet
         layout="airframe"
         hand={looking.hand}
@@ -122,91 +147,42 @@ function Capture(props: CaptureProps) {
             onPick={(at) => pick(at)}
           />
         }
-        position={
-          <PositionBar cells={positionCells(definition, structure, place, open, setOpen)} />
-        }
-        keys={
-          more ? (
-            <MoreKeys
-              shop={shop}
-              go={go}
-              defects={defects}
-              looking={looking}
-              onLooking={setLooking}
-              onClose={() => setMore(false)}
-              run={run}
-            />
-          ) : open ? (
-            <Choices
-              cell={open}
-              definition={definition}
-              structure={structure}
-              place={place}
-              onPlace={setPlace}
-              onClose={() => setOpen(null)}
-              onTouchOff={() => setTouchOff(true)}
-            />
-          ) : (
-            <CaptureKeys
-              shop={shop}
-              definition={definition}
-              structure={structure}
-              place={place}
-              setPlace={setPlace}
-              undoPlace={props.undoPlace}
-              outside={zoneWords(definition, place) === 'none'}
-              defects={defects}
-              looking={looking}
-              onShutter={() =>
-                run(() => camera.shutter({ place, survey: looking.survey, mirrored }))
-              }
-              onSameAgain={(row) => run(() => sameAgain(row))}
-              onTouchOff={() => setTouchOff(true)}
-              run={run}
-            />
-          )
-        }
+        position={<PositionBar cells={positionCells(props, open, setOpen)} />}
+        keys={keys}
         title={<TitleBlock variant="airframe" cells={title} />}
       >
         <div class="capture-view">
           <h1 class="spoken">At the airframe</h1>
           <Expansion
-            structure={structure}
+            {...{ structure, window, rows, spot, looks, defects }}
             zones={definition.zones.filter((zone) => zone.structure === structure.name)}
-            window={window}
-            rows={rows}
-            spot={spot}
             inside={place.face === 'inner'}
-            looked={lookedAt(structure, coverage as CoverageRecord[])}
-            defects={defects}
+            leader={
+              pictured?.place ? spotOf(structure, pictured.place, Number(pictured.station)) : null
+            }
             onPick={pick}
           />
           <TroubleNote trouble={trouble} />
           <Stored raised={props.params.raised} dismissed={camera.dismissed} />
           <div class="capture-here">
-            <LastPicture shop={shop} rows={here} />
+            <LastPicture shop={shop} row={pictured} />
             <div class="here-column">
               <HereBefore
-                rows={here}
-                place={place}
-                station={station}
-                unit={structure.unit ?? definition.unit}
+                {...{ rows: here, place, station, unit }}
                 onOpen={(row) => go(`/airframe/${(row.number ?? '').replace('/', '')}`)}
               />
               <div class="here-keys">
-                <Key
-                  label={'SEEN IN\nA MIRROR'}
-                  second="next picture"
-                  size="inside"
-                  chosen={mirrored}
-                  onPress={() => setMirrored(!mirrored)}
+                <QuerySame
+                  row={here[0]}
+                  unavailable={shop.device?.letter ? undefined : 'a desk gives no numbers'}
+                  onQuery={(row) => run(async () => shoot(place, await queried(shop, row)))}
                 />
                 <Key
-                  label="MORE"
-                  second={more ? 'close' : `${drafts} to finish`}
+                  label={'NEXT PICTURE\nSEEN IN\nA MIRROR'}
                   size="inside"
-                  chosen={more}
-                  onPress={() => setMore(!more)}
+                  letters={18}
+                  chosen={mirrored}
+                  onPress={() => setMirrored(!mirrored)}
                 />
               </div>
             </div>
@@ -215,6 +191,25 @@ function Capture(props: CaptureProps) {
       </Sheet>
       {touchOff && <TouchOff onRelease={() => setTouchOff(false)} />}
     </>
+  );
+}
+
+/** Found before, so it seems: a record of its own all the same, which the lead decides about. */
+function QuerySame(props: {
+  row: DefectRow | undefined;
+  unavailable: string | undefined;
+  onQuery: (row: DefectRow) => void;
+}) {
+  const { row } = props;
+  return (
+    <Key
+      label={row ? `QUERY SAME,\n${row.number}` : 'QUERY SAME'}
+      size="inside"
+      letters={18}
+      second={'both kept,\nlead decides'}
+      unavailable={props.unavailable ?? (row ? undefined : 'nothing recorded here')}
+      onPress={() => row && props.onQuery(row)}
+    />
   );
 }
 
@@ -258,10 +253,8 @@ function placeAtStation(
 }
 
 function positionCells(
-  definition: Definition,
-  structure: Structure,
-  place: Place,
-  open: Cell | null,
+  { definition, structure, place, kept }: CaptureProps,
+  open: string | null,
   setOpen: (cell: Cell | null) => void,
 ) {
   const cell = (name: Cell, caption: string, value: string, wide = false) => ({
@@ -272,10 +265,16 @@ function positionCells(
     onOpen: () => setOpen(open === name ? null : name),
   });
   const station = stationOf(definition, place).value;
-  const offset = Number(place.offset.value) === 0 ? '' : ` + ${place.offset.value} aft`;
+  const offset =
+    Number(place.offset.value) === 0 ? '' : ` + ${place.offset.value} ${structure.positive}`;
+  const other = nextHand(definition, place);
   const cells = [
     cell('structure', 'Structure', place.structure),
-    cell('hand', 'Hand', HAND_WORDS[place.hand] ?? place.hand),
+    {
+      caption: other ? `Hand, next ${HAND_WORDS[other.hand]?.toLowerCase()}` : 'Hand',
+      value: HAND_WORDS[place.hand] ?? place.hand,
+      ...(other ? { onOpen: () => kept.setPlace(other) } : {}),
+    },
     cell(
       'member',
       `${structure.axis} ${station} · zone ${zoneWords(definition, place)}`,

@@ -1,38 +1,81 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Definition, Place } from '../../domain/place';
-import type { Shop } from '../../services/shop';
+import type { Json, Shop } from '../../services/shop';
 
 export interface SpotKept {
   place: Place | null;
   setPlace: (place: Place) => void;
-  /** Goes back to the place before the last change; null where nothing was changed. */
-  undo: (() => void) | null;
+  /** Goes to where this tablet was last in a structure. */
+  goTo: (structure: string) => void;
+  /** Goes back to the place before the last change. */
+  undo: () => void;
+  /** When each change was made that can be undone, ms of the corrected clock, oldest first. */
+  changes: number[];
 }
 
-/** Where the person is: the last place on this tablet, kept at every change, each undone in turn. */
-export function useSpot(shop: Shop): SpotKept {
-  const [places, setPlaces] = useState<Place[]>([]);
-  const { definition, session } = shop;
-  useEffect(() => {
-    if (!definition || !session) return;
-    shop.places.place(session).then(
-      (last) => setPlaces([isHere(definition, last) ? last : firstPlace(definition)]),
-      () => setPlaces([firstPlace(definition)]),
-    );
-  }, [shop, definition, session?.person]);
-  const keep = (next: Place[]) => {
-    setPlaces(next);
-    const last = next.at(-1);
-    if (session && last) void shop.places.keepPlace(session, last);
-  };
-  return {
-    place: places.at(-1) ?? null,
-    setPlace: (place) => keep([...places.slice(-MOST_STEPS), place]),
-    undo: places.length > 1 ? () => keep(places.slice(0, -1)) : null,
-  };
+interface Step {
+  place: Place;
+  at_ms: number;
 }
 
 const MOST_STEPS = 20;
+const NAME = 'spot';
+
+/** Where the person is: kept at every change, each undone in turn, a restart or not. */
+export function useSpot(shop: Shop): SpotKept {
+  const [steps, setSteps] = useState<Step[]>([]);
+  // Keys may come faster than the screen is drawn: each starts from the last, not from what is shown.
+  const last = useRef<Step[]>(steps);
+  const { definition, session } = shop;
+  const show = (next: Step[]) => {
+    last.current = next;
+    setSteps(next);
+  };
+  useEffect(() => {
+    if (!definition || !session) return;
+    readSteps(shop, definition).then(show, () =>
+      show([{ place: firstPlace(definition), at_ms: 0 }]),
+    );
+  }, [shop, definition, session?.person]);
+  const keep = (next: Step[]) => {
+    show(next);
+    const at = next.at(-1);
+    if (!session || !at) return;
+    void shop.places.keepPlace(session, at.place);
+    void shop.drafts.write(session, NAME, next as unknown as Json);
+  };
+  const setPlace = (place: Place) =>
+    keep([...last.current.slice(-MOST_STEPS), { place, at_ms: shop.now() }]);
+  return {
+    place: steps.at(-1)?.place ?? null,
+    setPlace,
+    goTo: (structure) => {
+      if (!definition) return;
+      shop.places.placeIn(structure).then(
+        (kept) => setPlace(isHere(definition, kept) ? kept : placeIn(definition, structure)),
+        () => setPlace(placeIn(definition, structure)),
+      );
+    },
+    undo: () => {
+      if (last.current.length > 1) keep(last.current.slice(0, -1));
+    },
+    changes: steps.slice(1).map((step) => step.at_ms),
+  };
+}
+
+async function readSteps(shop: Shop, definition: Definition): Promise<Step[]> {
+  const { session } = shop;
+  if (!session) return [];
+  const [kept, place] = await Promise.all([
+    shop.drafts.read(session, NAME),
+    shop.places.place(session),
+  ]);
+  const steps = (Array.isArray(kept) ? (kept as unknown as Step[]) : []).filter((step) =>
+    isHere(definition, step?.place ?? null),
+  );
+  if (steps.length > 0) return steps;
+  return [{ place: isHere(definition, place) ? place : firstPlace(definition), at_ms: 0 }];
+}
 
 /** First bay of the first structure: what a new tablet starts at. */
 export function firstPlace(definition: Definition): Place {

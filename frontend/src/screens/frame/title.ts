@@ -66,7 +66,7 @@ function statusCells(line: StatusLine | undefined): TitleCell[] {
 /** "3 records, 5 photographs waiting"; from 5 days on with the error sign. */
 function waitingCell(line: StatusLine | undefined): TitleCell {
   const words = line?.waiting_words ?? 'counting …';
-  const cut = words.indexOf(', ');
+  const cut = words.lastIndexOf(', ');
   return {
     caption: 'Waiting on this tablet',
     caption_spoken_only: true,

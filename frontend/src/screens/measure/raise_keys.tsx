@@ -1,6 +1,6 @@
 import { Key } from '../../furniture';
 import type { DefectRow, Json, ScreenProps, Shop } from '../../services/shop';
-import { useCamera } from '../airframe/camera';
+import { CameraInput, useCamera } from '../frame/camera';
 import { cautionsFor } from './graded';
 
 const NO_PICTURE = ['too dark', 'no room for a camera', 'wet or greasy'];
@@ -30,16 +30,7 @@ export function RaiseKeys(props: {
     });
   return (
     <div class="raise-keys">
-      <input
-        ref={camera.input}
-        class="spoken"
-        type="file"
-        accept="image/*"
-        capture="environment"
-        aria-label="Photograph"
-        tabIndex={-1}
-        onChange={camera.onFile}
-      />
+      <CameraInput camera={camera} />
       <ul class="raise-cautions" aria-label="Cautions">
         {cautionsFor(values).map((caution) => (
           <li key={caution}>{caution}</li>

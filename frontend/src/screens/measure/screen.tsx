@@ -15,7 +15,8 @@ import {
 } from '../../furniture';
 import type { DefectRow, Json, ScreenProps } from '../../services/shop';
 import { useAirframeTitle } from '../frame/title';
-import { TroubleNote, useTrouble } from '../frame/trouble';
+import { TroubleNote, useTroubleInOrder } from '../frame/trouble';
+import { troubleOf } from '../frame/words';
 import { useLive } from '../live';
 import { type Asked, cellWords, nextOpen } from './asked';
 import { ChoiceKeys } from './choice_keys';
@@ -52,9 +53,11 @@ export default function Measure(props: ScreenProps) {
 
 function OneRecord({ shop, row, go }: ScreenProps & { row: DefectRow }) {
   const { session } = shop;
-  const values = useLive(shop, () => shop.book.plain(row.record), [row.record]) ?? {};
+  const stored = useLive(shop, () => shop.book.plain(row.record), [row.record]) ?? {};
+  const [coming, setComing] = useState<Record<string, Json>>({});
+  const values = { ...stored, ...coming };
   const title = useAirframeTitle(shop);
-  const { trouble, run, setTrouble } = useTrouble();
+  const { trouble, run, setTrouble } = useTroubleInOrder();
   const [touchOff, setTouchOff] = useState(false);
   const [chosen, setChosen] = useState<string | 'raise' | null>(null);
   const can_undo = useLive(
@@ -79,30 +82,53 @@ function OneRecord({ shop, row, go }: ScreenProps & { row: DefectRow }) {
     run(async () => {
       if (session) await shop.capture.setFields(session, row.record, set);
     });
-  const answer = (one: Asked, value: Json) =>
-    run(async () => {
-      if (session && value !== undefined)
-        await shop.capture.setField(session, row.record, one.field, value);
-      await pad.clear();
-      setChosen(after(one.field));
+  /**
+   * Moves on at once and stores meanwhile, so that what is typed next is typed where it belongs;
+   * a refusal comes back to the field, where the figure as typed still is.
+   */
+  const keep = (one: Asked, value: Json | null, next: string | null) => {
+    pad.leave();
+    setChosen(next);
+    if (value !== null) setComing((before) => ({ ...before, [one.field]: value }));
+    return run(async () => {
+      try {
+        if (session && value !== null)
+          await shop.capture.setField(session, row.record, one.field, value);
+        await pad.clear();
+      } catch (error) {
+        setChosen(one.field);
+        throw error;
+      } finally {
+        setComing(({ [one.field]: _, ...others }) => others);
+      }
     });
+  };
+  const answer = (one: Asked, value: Json) => keep(one, value ?? null, after(one.field));
   const undo = () =>
     run(async () => {
       if (session && can_undo) await shop.capture.undo(session, row.record);
     });
   const skip = (one: Asked) => setChosen(after(one.field));
   /** Stores what was typed before the field is left, whichever way it is left. */
-  const leaveFor = (next: string | null) =>
-    run(async () => {
-      const value = active && pad.is_touched ? pad.read() : null;
-      if (session && active && value !== null) {
-        refuseFigures({ ...values, [active.field]: value });
-        await shop.capture.setField(session, row.record, active.field, value);
-        await pad.clear();
-      }
-      if (next === null) go('/airframe');
-      else setChosen(next);
-    });
+  const leaveFor = async (next: string | null) => {
+    if (active && pad.is_touched) {
+      const value = readOrSay();
+      if (value === undefined) return;
+      await keep(active, value, next ?? chosen);
+    } else if (next !== null) setChosen(next);
+    if (next === null) go('/airframe');
+  };
+  /** The figure on the pad, null where there is none; undefined after a refusal was said. */
+  const readOrSay = () => {
+    try {
+      const value = pad.read();
+      if (active && value !== null) refuseFigures({ ...values, [active.field]: value });
+      return value;
+    } catch (error) {
+      setTrouble(troubleOf(error));
+      return undefined;
+    }
+  };
   const type = (act: Parameters<typeof pad.act>[0]) => {
     setTrouble(null);
     pad.act(act);
@@ -150,17 +176,10 @@ function OneRecord({ shop, row, go }: ScreenProps & { row: DefectRow }) {
       onRubOut={() => type({ act: 'rub out' })}
       onUnit={(unit) => type({ act: 'unit', unit })}
       onNotMeasured={() => answer(active, 'not measured')}
-      onNext={() =>
-        run(async () => {
-          const value = pad.read();
-          if (session && value !== null) {
-            refuseFigures({ ...values, [active.field]: value });
-            await shop.capture.setField(session, row.record, active.field, value);
-          }
-          await pad.clear();
-          setChosen(after(active.field));
-        })
-      }
+      onNext={() => {
+        const value = readOrSay();
+        if (value !== undefined) void keep(active, value, after(active.field));
+      }}
       onUndo={undo}
       onTouchOff={() => setTouchOff(true)}
       next={next_words}

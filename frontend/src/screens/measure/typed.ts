@@ -16,6 +16,8 @@ export interface TypedPad {
   act: (act: PadAct) => void;
   /** The value to store; null where nothing was typed. Throws a Refusal with a sentence. */
   read: () => Json | null;
+  /** Takes the figure off the pad; what was typed is kept until `clear`. */
+  leave: () => void;
   clear: () => Promise<void>;
 }
 
@@ -33,16 +35,20 @@ export function useTyped(
   unit: 'in' | 'mm',
 ): TypedPad {
   const name = `measure/${record}/${active?.field ?? ''}`;
-  const [typed, setTyped] = useState<Typed>(EMPTY);
+  // Named by its field: a key pressed the moment a field opens is that field's, and stays.
+  const [held, setHeld] = useState<{ name: string; typed: Typed } | null>(null);
   const { session } = shop;
+  const typed = held?.name === name ? held.typed : { ...EMPTY, unit, value: offered ?? '' };
+  const setTyped = (next: Typed) => setHeld({ name, typed: next });
   useEffect(() => {
-    setTyped({ ...EMPTY, unit, value: offered ?? '' });
     if (!session || !active) return;
     shop.drafts.read(session, name).then(
-      (kept) => kept && setTyped(kept as unknown as Typed),
+      (kept) =>
+        kept &&
+        setHeld((now) => (now?.name === name ? now : { name, typed: kept as unknown as Typed })),
       () => undefined,
     );
-  }, [shop, name, session?.person, offered]);
+  }, [shop, name, session?.person]);
   const act = (step: PadAct) => {
     // The first key replaces a figure that was only offered.
     const untouched = offered !== null && typed.value === offered;
@@ -69,8 +75,8 @@ export function useTyped(
           : undefined,
     act,
     read,
+    leave: () => setHeld(null),
     clear: async () => {
-      setTyped({ ...EMPTY, unit: typed.unit === 'SWG' ? 'in' : typed.unit });
       if (session) await shop.drafts.clear(session, name);
     },
   };

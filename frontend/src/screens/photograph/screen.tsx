@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import { DetailPicture, Empty, Key, Loading, Sheet, TitleBlock, TouchOff } from '../../furniture';
 import type { DefectRow, ScreenProps } from '../../services/shop';
-import { useCamera } from '../airframe/camera';
+import { CameraInput, useCamera } from '../frame/camera';
 import { useAirframeTitle } from '../frame/title';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 import { useLive } from '../live';
@@ -85,16 +85,7 @@ function OnePicture({ shop, go, row, picture }: Props) {
   };
   return (
     <>
-      <input
-        ref={camera.input}
-        class="spoken"
-        type="file"
-        accept="image/*"
-        capture="environment"
-        aria-label="Photograph"
-        tabIndex={-1}
-        onChange={camera.onFile}
-      />
+      <CameraInput camera={camera} />
       <Sheet
         layout="airframe"
         title={<TitleBlock variant="airframe" cells={title} />}

@@ -1,3 +1,4 @@
+import type { RefObject } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Json, PhotographRole, Place, Shop } from '../../services/shop';
 
@@ -8,19 +9,30 @@ export interface Taken {
 }
 
 /** What the camera is to photograph: a record whose number is already stored. */
-interface Wanted {
+export interface Wanted {
   record: string;
   number: string;
   role: PhotographRole;
   mirrored: boolean;
 }
 
-/** What the shutter starts: a place, and for *Same again* the fields of the last record. */
+/** What the shutter starts: a place, and what is known of the defect before it is looked at. */
 export interface Shot {
   place: Place;
   survey: string | null;
   mirrored: boolean;
   set?: Record<string, Json>;
+}
+
+export interface Camera {
+  input: RefObject<HTMLInputElement | null>;
+  /** Stores number, place and draft, then opens the camera. */
+  shutter: (shot: Shot) => Promise<void>;
+  /** Opens the camera for a record that has its number. */
+  open: (want: Wanted) => void;
+  onFile: () => Promise<void>;
+  /** Number of the record whose picture was not taken after all. */
+  dismissed: string | null;
 }
 
 /**
@@ -31,7 +43,7 @@ export function useCamera(
   shop: Shop,
   taken: (taken: Taken) => void,
   failed: (error: unknown) => void,
-) {
+): Camera {
   const input = useRef<HTMLInputElement>(null);
   const wanted = useRef<Wanted | null>(null);
   const [dismissed, setDismissed] = useState<string | null>(null);
@@ -50,9 +62,7 @@ export function useCamera(
     const { session } = shop;
     if (!session) return;
     const { place, survey, mirrored, set } = shot;
-    const draft = await shop.capture.shutter(session, place, survey ?? undefined);
-    if (set && Object.keys(set).length > 0)
-      await shop.capture.setFields(session, draft.record, set);
+    const draft = await shop.capture.shutter(session, place, survey ?? undefined, set);
     open({ ...draft, role: 'wide', mirrored });
   };
   const onFile = async () => {
@@ -76,4 +86,20 @@ export function useCamera(
     }
   };
   return { input, shutter, open, onFile, dismissed };
+}
+
+/** The system's camera behind a screen: keys open it, nobody sees or steps to it. */
+export function CameraInput({ camera }: { camera: Camera }) {
+  return (
+    <input
+      ref={camera.input}
+      class="spoken"
+      type="file"
+      accept="image/*"
+      capture="environment"
+      aria-label="Photograph"
+      tabIndex={-1}
+      onChange={camera.onFile}
+    />
+  );
 }

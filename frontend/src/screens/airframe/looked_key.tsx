@@ -1,0 +1,68 @@
+import { Key } from '../../furniture';
+import type { DefectRow, Definition, Place, Shop } from '../../services/shop';
+import { type Bay, bayOf, bayWords, cellValue, noBayWords, openIn } from './bay';
+import type { BayLooks } from './cells';
+import { type Looking, PAINT_WORDS } from './looking';
+import type { Structure } from './window';
+
+export interface LookedAtProps {
+  shop: Shop;
+  definition: Definition;
+  structure: Structure;
+  place: Place;
+  defects: DefectRow[];
+  looking: Looking;
+  looks: BayLooks;
+  run: (work: () => Promise<void>) => void;
+}
+
+/** The whole bay looked at; in a bay with open records it says that they stay open. */
+export function LookedAtKey(props: LookedAtProps) {
+  const { shop, structure, place, looking, defects, definition, looks, run } = props;
+  const bay = bayOf(structure, place);
+  const open = bay ? openIn(bay, defects, definition) : [];
+  return (
+    <Key
+      label={open.length > 0 ? 'LOOKED AT –\nNOTHING MORE FOUND' : 'LOOKED AT –\nNOTHING FOUND'}
+      size="inside"
+      place="k-looked"
+      letters={24}
+      second={bay ? lookedWords(bay, looking, open, looks) : undefined}
+      unavailable={bay ? undefined : noBayWords(structure, place)}
+      onPress={() => bay && run(() => writeLook(shop, bay, looking))}
+    />
+  );
+}
+
+/** Says of a bay that it was looked at, or why it could not be. */
+export async function writeLook(
+  shop: Shop,
+  bay: Bay,
+  looking: Looking,
+  blocked?: string,
+): Promise<void> {
+  if (!shop.session) return;
+  const { method, paint, survey } = looking;
+  await shop.capture.lookedAt(shop.session, {
+    cell: cellValue(bay),
+    ...(blocked ? { looked_at: false, blocked } : { looked_at: true, method, paint }),
+    ...(survey ? { survey } : {}),
+  });
+}
+
+function lookedWords(bay: Bay, looking: Looking, open: DefectRow[], looks: BayLooks): string {
+  const how = `${bayWords(bay)}, ${looking.method}, ${PAINT_WORDS[looking.paint]}`;
+  return [how, openWords(open), beforeWords(looks)].filter(Boolean).slice(0, 2).join(',\n');
+}
+
+function openWords(open: DefectRow[]): string {
+  if (open.length === 0) return '';
+  const numbers = open.map((row) => row.number).slice(0, 3);
+  const rest = open.length > 3 ? ` and ${open.length - 3} more` : '';
+  return `${numbers.join(', ')}${rest} ${open.length === 1 ? 'stays' : 'stay'} open`;
+}
+
+function beforeWords({ looked, blocked }: BayLooks): string {
+  if (blocked) return `last time blocked: ${blocked}`;
+  return looked ? 'looked at before' : '';
+}

@@ -1,0 +1,46 @@
+import type { ComponentChildren } from 'preact';
+import { Key, KeyRow } from '../../furniture';
+
+export interface Option {
+  label: string;
+  second?: string | undefined;
+  chosen?: boolean | undefined;
+  unavailable?: string | undefined;
+  onPick: () => void;
+}
+
+/** A page of keys to choose from, with the way back. */
+export function Picked(props: {
+  label: string;
+  options: Option[];
+  back: string;
+  onBack: () => void;
+  /** Above the keys: what is asked, or why there is none. */
+  words?: string | undefined;
+  /** Beside the way back: the key that moves the job on. */
+  main?: ComponentChildren;
+}) {
+  return (
+    <div class="choices">
+      {props.words !== undefined && <p class="choice-words">{props.words}</p>}
+      <KeyRow label={props.label}>
+        {props.options.map((option) => (
+          <Key
+            key={option.label}
+            label={option.label}
+            second={option.second}
+            size="inside"
+            place="choice"
+            chosen={option.chosen}
+            unavailable={option.unavailable}
+            onPress={option.onPick}
+          />
+        ))}
+      </KeyRow>
+      <div class="choice-foot">
+        <Key label="BACK" size="inside" second={props.back} onPress={props.onBack} />
+        {props.main}
+      </div>
+    </div>
+  );
+}
