@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import {
-  counted,
+  daysAfter,
   daysBetween,
   orderOfAssessment,
 } from '../../../frontend/src/screens/assessment/order';
+import { progressOf } from '../../../frontend/src/screens/assessment/sitting';
 import type { DefectRow } from '../../../frontend/src/services/shop';
 
 const row = (number: string, more: Partial<DefectRow>) =>
@@ -78,15 +79,34 @@ describe('the order of assessment', () => {
     expect(daysBetween('2024-02-28', '2024-03-01')).toBe(2);
   });
 
-  it('counts rows by a value, the greatest number first', () => {
+  it('says what sets each behind the one before it', () => {
     const rows = [
-      row('A/0001', { zone: '111' }),
-      row('A/0002', {}),
-      row('A/0003', { zone: '111' }),
-    ];
-    expect(counted(rows, (one) => one.zone ?? null)).toEqual([
-      ['111', 2],
-      ['none', 1],
+      row('A/0001', { grade: 4 }),
+      row('A/0002', { grade: 3, stage: 'Stage 1' }),
+      row('A/0003', { grade: 3, stage: 'Stage 3' }),
+      row('A/0004', { grade: 3, stage: 'Stage 3', raised_on: '2025-10-11' }),
+      row('A/0005', { grade: 3, stage: 'Stage 3', raised_on: '2025-10-11' }),
+    ].map((one) => ({ ...one, grade_words: `Grade ${one.grade}` }));
+    const after = orderOfAssessment(rows, STAGES, '2025-11-03').map((one) => one.after);
+    expect(after).toEqual([
+      'first in the order',
+      'after A/0001, which may be worse: Grade 4',
+      'after A/0002, whose stage comes first: Stage 1',
+      'after A/0003, which was raised earlier',
+      'after A/0004 by number: grade, stage and day are the same',
     ]);
+  });
+
+  it('finds the day some days before, over the end of a month and a year', () => {
+    expect(daysAfter('2025-11-03', -30)).toBe('2025-10-04');
+    expect(daysAfter('2026-01-02', -7)).toBe('2025-12-26');
+  });
+});
+
+describe('progress', () => {
+  it('counts what waited today and is decided, whatever came meanwhile', () => {
+    expect(progressOf(['a', 'b', 'c'], ['a', 'b', 'c'])).toEqual({ done: 0, all: 3 });
+    expect(progressOf(['a', 'b', 'c'], ['c', 'd'])).toEqual({ done: 2, all: 4 });
+    expect(progressOf([], [])).toEqual({ done: 0, all: 0 });
   });
 });

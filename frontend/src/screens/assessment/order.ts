@@ -10,6 +10,8 @@ export interface Ordered {
   row: DefectRow;
   /** Why it stands where it does: "Grade 4 · Stage 1 in 12 days · raised 240 days ago". */
   reason: string;
+  /** Why it comes after the one before: "after A/0010, which was raised earlier". */
+  after: string;
 }
 
 const DAY_MS = 86_400_000;
@@ -26,16 +28,38 @@ export function orderOfAssessment(
 ): Ordered[] {
   const dates = new Map(stages.map((stage) => [stage.title, stage.date]));
   const stageOf = (row: DefectRow) => (row.stage ? (dates.get(row.stage) ?? '9') : '9');
-  return rows
+  const ordered = rows
     .filter((row) => isWaiting(row, today))
     .sort(
       (one, other) =>
         weight(other) - weight(one) ||
         stageOf(one).localeCompare(stageOf(other)) ||
-        (one.raised_on ?? '').localeCompare(other.raised_on ?? '') ||
+        raisedOn(one).localeCompare(raisedOn(other)) ||
         (one.number ?? '').localeCompare(other.number ?? ''),
-    )
-    .map((row) => ({ row, reason: reasonOf(row, stageOf(row), today) }));
+    );
+  return ordered.map((row, at) => ({
+    row,
+    reason: reasonOf(row, stageOf(row), today),
+    after: afterWords(row, ordered[at - 1], stageOf),
+  }));
+}
+
+function raisedOn(row: DefectRow): string {
+  return row.raised_on ?? '';
+}
+
+/** What sets a record behind the one before it: the first of the order's rules that differs. */
+function afterWords(
+  row: DefectRow,
+  before: DefectRow | undefined,
+  stageOf: (row: DefectRow) => string,
+): string {
+  if (!before) return 'first in the order';
+  const name = `after ${before.number}`;
+  if (weight(before) !== weight(row)) return `${name}, which may be worse: ${before.grade_words}`;
+  if (stageOf(before) !== stageOf(row)) return `${name}, whose stage comes first: ${before.stage}`;
+  if (raisedOn(before) !== raisedOn(row)) return `${name}, which was raised earlier`;
+  return `${name} by number: grade, stage and day are the same`;
 }
 
 /** Raised, with two states to choose from, or put off to a day that has come. */
@@ -69,12 +93,7 @@ export function daysBetween(from: string, to: string): number {
   return Math.round((Date.parse(to) - Date.parse(from)) / DAY_MS);
 }
 
-/** How many of the rows have each value, the greatest number first. */
-export function counted(rows: readonly DefectRow[], of: (row: DefectRow) => string | null) {
-  const counts = new Map<string, number>();
-  for (const row of rows) {
-    const name = of(row) ?? 'none';
-    counts.set(name, (counts.get(name) ?? 0) + 1);
-  }
-  return [...counts].sort((one, other) => other[1] - one[1] || one[0].localeCompare(other[0]));
+/** The day a number of days after another, or before it. */
+export function daysAfter(day: string, days: number): string {
+  return new Date(Date.parse(day) + days * DAY_MS).toISOString().slice(0, 10);
 }

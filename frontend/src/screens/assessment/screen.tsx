@@ -1,66 +1,56 @@
-import { useEffect, useState } from 'preact/hooks';
 import {
-  Empty,
   type GradeFigure,
   KeyOfMarks,
   ListRow,
+  Loading,
   type MarkState,
-  SafetyLine,
   Sheet,
   StationList,
   TitleBlock,
 } from '../../furniture';
-import type { DefectRow, ScreenProps, Shop } from '../../services/shop';
-import { RecordSheet } from '../defects/record_sheet';
+import { raisedAfter } from '../../services/figures';
+import type { ScreenProps, Shop } from '../../services/shop';
+import { tabletWords } from '../../services/tablets';
 import { fileNumber } from '../defects/screen';
 import { DeskIndex } from '../frame/index_fields';
 import { SendKey } from '../frame/send_key';
 import { useDeskTitle } from '../frame/title';
 import { useLive } from '../live';
-import { counted, orderOfAssessment, type StageDate } from './order';
+import { AssessSheet } from './assess_sheet';
+import { useTablets } from './devices';
+import { FirstPage } from './first_page';
+import { type Ordered, orderOfAssessment, type StageDate } from './order';
+import { type Progress, useLastVisit, useProgress } from './sitting';
 import './screen.css';
-
-const NAME = 'assessment/last';
 
 /** What waits for the lead, in the order to take it, and what is new since the last visit. */
 export default function Assessment(props: ScreenProps) {
   const { shop, params, go } = props;
-  const rows = useLive(shop, () => shop.book.defects(), []) ?? [];
-  const stages = useLive(shop, () => shop.book.records('stage'), []) ?? [];
-  const since = useLastVisit(shop);
+  const rows = useLive(shop, () => shop.book.defects(), []);
+  const stages = useStages(shop);
+  const last_visit = useLastVisit(shop);
+  const { tablets, at_ms } = useTablets(shop);
+  const ordered = orderOfAssessment(rows ?? [], stages, shop.today());
+  const progress = useProgress(shop, rows && ordered.map((one) => one.row.record));
   const title = useDeskTitle(shop, 'Assessment');
-  const dates: StageDate[] = stages.map((one) => ({
-    title: String(one.title ?? '').split(':')[0] ?? '',
-    date: String(one.date ?? ''),
-  }));
-  const ordered = orderOfAssessment(rows, dates, shop.today());
-  const row = rows.find((one) => fileNumber(one) === params.number);
-  const fresh = rows.filter((one) => since !== null && (one.raised_on ?? '') > since);
+  title.splice(-1, 0, { caption: 'Tablets', value: tabletWords(tablets) });
+  const row = rows?.find((one) => fileNumber(one) === params.number);
+  const fresh = last_visit === null ? [] : raisedAfter(rows ?? [], last_visit);
   return (
     <Sheet
       layout="desk"
       top={<DeskIndex at="/assessment" go={go} />}
       list_label="To assess"
       list={
-        <StationList label="Order of assessment">
-          {ordered.map(({ row: one, reason }) => (
-            <ListRow
-              key={one.record}
-              number={one.number ?? ''}
-              mark={{
-                grade: one.grade as GradeFigure | null,
-                at_least: !one.grade_known,
-                state: one.state as MarkState,
-              }}
-              right={one.kind_words ?? ''}
-              below={reason}
-              chosen={one.record === row?.record}
-              changed={fresh.includes(one)}
-              href={`/assessment/${fileNumber(one)}`}
-              onOpen={() => go(`/assessment/${fileNumber(one)}`)}
-            />
-          ))}
-        </StationList>
+        <>
+          <OrderHead progress={progress} onFirst={params.number ? () => go('/assessment') : null} />
+          <OrderList
+            ordered={ordered}
+            chosen={row?.record}
+            fresh={new Set(fresh.map((one) => one.record))}
+            go={go}
+          />
+        </>
       }
       legend={
         <>
@@ -70,74 +60,91 @@ export default function Assessment(props: ScreenProps) {
       }
       title={<TitleBlock variant="desk" cells={title} />}
     >
-      {row ? (
-        <RecordSheet key={row.record} {...props} row={row} />
+      {rows === undefined ? (
+        <Loading what="The order of assessment" />
+      ) : row ? (
+        <AssessSheet
+          key={row.record}
+          {...props}
+          row={row}
+          ordered={ordered}
+          stages={stages.map((one) => one.title)}
+          progress={progress}
+        />
       ) : (
-        <Overview fresh={fresh} since={since} waiting={ordered.length} />
+        <FirstPage
+          shop={shop}
+          go={go}
+          rows={rows}
+          tablets={tablets}
+          asked={at_ms !== null}
+          last_visit={last_visit}
+          progress={progress}
+          first={ordered[0]?.row}
+        />
       )}
     </Sheet>
   );
 }
 
-/** New since the last visit, by grade, stage and zone. */
-function Overview(props: { fresh: DefectRow[]; since: string | null; waiting: number }) {
-  const { fresh, since, waiting } = props;
+/** Stages with their dates, the nearest first. */
+function useStages(shop: Shop): StageDate[] {
+  const stages = useLive(shop, () => shop.book.records('stage'), []) ?? [];
+  return stages
+    .map(({ title, date }) => ({ title: String(title ?? ''), date: String(date ?? '') }))
+    .sort((a, b) => a.date.localeCompare(b.date) || a.title.localeCompare(b.title));
+}
+
+function OrderHead({ progress, onFirst }: { progress: Progress; onFirst: (() => void) | null }) {
+  const { done, all } = progress;
   return (
-    <div class="overview">
-      <h1>{waiting === 0 ? 'Nothing waits for you' : `${waiting} to assess`}</h1>
-      <SafetyLine wording="full" />
-      {fresh.length === 0 ? (
-        <Empty
-          looked_at
-          title={since ? `Nothing new since ${since}` : 'Your first visit on this browser'}
-          cells="Choose a record from the list: the order says why it stands where it does."
-        />
-      ) : (
-        <>
-          <h2>
-            New since {since}: {fresh.length}
-          </h2>
-          <div class="counts">
-            <Counts title="by grade" of={counted(fresh, (row) => row.grade_words)} />
-            <Counts title="by stage" of={counted(fresh, (row) => row.stage)} />
-            <Counts title="by zone" of={counted(fresh, (row) => row.zone)} />
-          </div>
-        </>
+    <header class="order-head">
+      <div>
+        <h2>{all === 0 ? 'Nothing to assess' : `${done} of ${all} decided`}</h2>
+        <p>worst first, then the nearest stage, then the longest raised</p>
+      </div>
+      {onFirst && (
+        <a
+          class="order-first"
+          href="/assessment"
+          onClick={(event) => {
+            if (event.ctrlKey || event.metaKey || event.shiftKey) return;
+            event.preventDefault();
+            onFirst();
+          }}
+        >
+          First page
+        </a>
       )}
-    </div>
+    </header>
   );
 }
 
-function Counts({ title, of }: { title: string; of: [string, number][] }) {
+function OrderList(props: {
+  ordered: Ordered[];
+  chosen: string | undefined;
+  fresh: Set<string>;
+  go: ScreenProps['go'];
+}) {
   return (
-    <table>
-      <caption>{title}</caption>
-      <tbody>
-        {of.map(([name, count]) => (
-          <tr key={name}>
-            <th scope="row">{name}</th>
-            <td>{count}</td>
-          </tr>
-        ))}
-      </tbody>
-    </table>
+    <StationList label="Order of assessment">
+      {props.ordered.map(({ row: one, reason }) => (
+        <ListRow
+          key={one.record}
+          number={one.number ?? ''}
+          mark={{
+            grade: one.grade as GradeFigure | null,
+            at_least: !one.grade_known,
+            state: one.state as MarkState,
+          }}
+          right={one.kind_words ?? ''}
+          below={reason}
+          chosen={one.record === props.chosen}
+          changed={props.fresh.has(one.record)}
+          href={`/assessment/${fileNumber(one)}`}
+          onOpen={() => props.go(`/assessment/${fileNumber(one)}`)}
+        />
+      ))}
+    </StationList>
   );
-}
-
-/** Day of the visit before this one on this browser; today is kept for the next. */
-function useLastVisit(shop: Shop): string | null {
-  const [since, setSince] = useState<string | null>(null);
-  const { session } = shop;
-  useEffect(() => {
-    if (!session) return;
-    const today = shop.today();
-    const read = async () => {
-      const kept = await shop.drafts.read<{ last: string; before: string | null }>(session, NAME);
-      const before = kept && kept.last < today ? kept.last : (kept?.before ?? null);
-      setSince(before);
-      await shop.drafts.write(session, NAME, { last: today, before });
-    };
-    read().catch(() => undefined);
-  }, [shop, session?.person]);
-  return since;
 }

@@ -44,7 +44,7 @@ export function RecordSheet(props: ScreenProps & { row: DefectRow }) {
   );
 }
 
-function RecordHead({ row, values }: { row: DefectRow; values: Record<string, Json> }) {
+export function RecordHead({ row, values }: { row: DefectRow; values: Record<string, Json> }) {
   const face = row.place?.face ? `, ${row.place.face} face` : '';
   const decided = [row.disposition, row.stage && `blocks ${row.stage}`, values.note as string];
   return (
@@ -119,7 +119,7 @@ function pointOn(
   }
 }
 
-function Details(props: { shop: Shop; row: DefectRow; photographs: Picture[] }) {
+export function Details(props: { shop: Shop; row: DefectRow; photographs: Picture[] }) {
   const { photographs } = props;
   const shown = photographs.slice(-2).reverse();
   if (shown.length === 0) return <p class="no-view">No photograph.</p>;
@@ -167,14 +167,17 @@ function Detail(props: {
   );
 }
 
-function Figures({
+export function Figures({
   shop,
   row,
   values,
+  section = true,
 }: {
   shop: Shop;
   row: DefectRow;
   values: Record<string, Json>;
+  /** Off where there is no room for the plate cut through. */
+  section?: boolean;
 }) {
   const graded = gradedOf(values, null, null, shop.standard);
   const lines = askedFor(values)
@@ -191,7 +194,7 @@ function Figures({
   return (
     <section class="record-figures">
       <FigureLines lines={lines} />
-      {graded.section && <PlateSection {...graded.section} height={96} width={120} />}
+      {section && graded.section && <PlateSection {...graded.section} height={96} width={120} />}
       <div class="reasons">
         <h2 class="spoken">Grade and why</h2>
         {fired.map((rule) => (

@@ -1,0 +1,48 @@
+/** What may be decided about a record, with what speaks for it: suggested, never set. */
+
+import { dispositionsFor, GROUPS, kindGroup } from '../domain/kinds';
+import type { DefectRow } from './shop';
+
+export interface Suggestion {
+  disposition: string;
+  /** What it rests on: "Grade 3 of corrosion". */
+  basis: string;
+}
+
+type Judged = Pick<DefectRow, 'kind' | 'grade' | 'grade_known' | 'missing'>;
+
+/** What speaks for a disposition, the strongest first; nothing of it is set. */
+export function suggestionsFor(row: Judged, proposed: string | null): Suggestion[] {
+  const found: Suggestion[] = [];
+  if (proposed) found.push({ disposition: proposed, basis: 'proposed when it was raised' });
+  if (!row.grade_known) found.push({ disposition: 'Look again', basis: missingWords(row.missing) });
+  for (const { disposition, suggested } of dispositionsFor(row.kind, row.grade))
+    if (suggested) found.push({ disposition, basis: gradeBasis(row) });
+  return found.filter(
+    ({ disposition }, at) => found.findIndex((one) => one.disposition === disposition) === at,
+  );
+}
+
+/** The other dispositions that this kind may have. */
+export function othersFor(row: Judged, suggested: readonly Suggestion[]): string[] {
+  return dispositionsFor(row.kind, row.grade)
+    .map((one) => one.disposition)
+    .filter((disposition) => !suggested.some((one) => one.disposition === disposition));
+}
+
+/** A reason to begin with: the rules that decide the grade. */
+export function reasonOf(row: Pick<DefectRow, 'grade_words' | 'deciding'>): string {
+  const grade = row.grade_words.replace(' ?', '');
+  return row.deciding ? `${grade}: ${row.deciding}` : '';
+}
+
+function gradeBasis({ kind, grade, grade_known }: Judged): string {
+  const group = kindGroup(kind);
+  const of = group ? ` of ${(GROUPS[group] ?? group).toLowerCase()}` : '';
+  return grade_known ? `for Grade ${grade}${of}` : `for Grade at least ${grade}${of}`;
+}
+
+function missingWords(missing: readonly string[] | null): string {
+  const fields = (missing ?? []).map((field) => field.replaceAll('_', ' '));
+  return fields.length > 0 ? `not measured: ${fields.join(', ')}` : 'the grade is not known yet';
+}
