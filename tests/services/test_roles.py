@@ -113,6 +113,16 @@ def test_an_end_that_a_later_writer_goes_on_from_is_none(bench):
     assert not {id for id in old if id.endswith("tableta1")} & set(now)
 
 
+def test_what_a_device_wrote_before_it_was_enrolled_again_stays_good_too(bench):
+    tablet = inspector_on(bench)
+    first = raise_one(tablet, "d1", "A/0001")
+    tablet.name, tablet.chain = "B", tablet.chain._replace(clock=new_clock("tabletz9"), n=0)
+    second = raise_one(tablet, "d2", "B/0001")
+    bench.push([*first, *second])
+    change_role(bench.workshop, bench.new.lead, tablet.by, None, "left the workshop")
+    assert {verdict(bench, entry.id) for entry, _ in (*first, *second)} == {""}
+
+
 def test_the_last_lead_can_not_be_lost(bench):
     workshop, lead = bench.workshop, bench.new.lead
     assert refusal(change_role, workshop, lead, lead, None, "retired").code == "last_lead"

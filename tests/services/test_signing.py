@@ -136,6 +136,14 @@ def test_a_passcode_of_an_unfit_length_is_refused(bench, passcode):
     assert refusal(set_passcode, bench.workshop, lead, lead, passcode).code == "weak_passcode"
 
 
+def test_a_passcode_holds_however_a_keyboard_spells_it(bench):
+    workshop, lead = bench.workshop, bench.new.lead
+    set_passcode(workshop, lead, lead, "cafe\u0301 \uff11\uff12\uff13")
+    for typed in ("caf\u00e9 123", "cafe\u0301 123", "caf\u00e9 \uff11\uff12\uff13"):
+        assert sign_in(workshop, lead, typed).person.person == lead
+    assert refusal(sign_in, workshop, lead, "cafe 123").code == "wrong_passcode"
+
+
 def test_tablets_check_a_passcode_by_pbkdf2_of_600_000_rounds(bench):
     import base64
     import hashlib

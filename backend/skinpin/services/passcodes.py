@@ -2,6 +2,7 @@
 
 import base64
 import hashlib
+from unicodedata import normalize
 
 from argon2 import PasswordHasher
 from argon2.exceptions import InvalidHashError, VerificationError
@@ -19,6 +20,7 @@ _hasher = PasswordHasher()
 
 def make_secret(person: str, passcode: str, salt: bytes) -> Secret:
     """Return what is kept of a passcode: for this server, and for a tablet without network."""
+    passcode = spelling(passcode)
     if not SHORTEST <= len(passcode) <= LONGEST:
         raise Refused(
             "weak_passcode",
@@ -32,9 +34,19 @@ def make_secret(person: str, passcode: str, salt: bytes) -> Secret:
 def is_passcode(secret: Secret | None, passcode: str) -> bool:
     """Say whether a passcode is right; takes as long for a person who has none."""
     try:
-        return _hasher.verify(secret.argon2 if secret else _nobody(), passcode) and bool(secret)
+        known = secret.argon2 if secret else _nobody()
+        return _hasher.verify(known, spelling(passcode)) and bool(secret)
     except (VerificationError, InvalidHashError):
         return False
+
+
+def spelling(passcode: str) -> str:
+    """Return the one spelling of a passcode: keyboards differ in how they write it.
+
+    >>> spelling("caf\\u0065\\u0301 \\uff11\\uff12") == "caf\\u00e9 12"
+    True
+    """
+    return normalize("NFKC", passcode)
 
 
 def wait_after_s(failures: int) -> int:

@@ -198,15 +198,19 @@ def last_of_server(connection: Connection, writer: str) -> LastEntry | None:
 
 
 def open_ends(connection: Connection) -> list[str]:
-    """Return the last ids of all chains held here, of forks and before gaps too."""
+    """Return the last ids of the chains of all devices, of forks and before gaps too.
+
+    A device enrolled again goes on with its chain under another name: each name has its end.
+    """
     following = func.lead(entry.c.n).over(partition_by=entry.c.writer, order_by=entry.c.n)
-    columns = (entry.c.id, entry.c.n, entry.c.sha256, following.label("next_n"))
+    columns = (entry.c.id, entry.c.n, entry.c.sha256, entry.c.device, following.label("next_n"))
     each = select(*columns).subquery()
     is_last = each.c.next_n.is_(None) | (each.c.next_n != each.c.n + 1)
-    asked = select(each.c.id, each.c.sha256).where(is_last).order_by(each.c.id)
-    firsts = connection.execute(select(entry.c.line).where(entry.c.n == 1))
-    gone_on = {orjson.loads(line).get("prev") for (line,) in firsts}
-    return [id for id, sha256 in connection.execute(asked) if sha256 not in gone_on]
+    asked = select(each.c.id, each.c.sha256, each.c.device).where(is_last).order_by(each.c.id)
+    firsts = connection.execute(select(entry.c.line, entry.c.device).where(entry.c.n == 1))
+    gone_on = {(orjson.loads(line).get("prev"), device) for line, device in firsts}
+    found = connection.execute(asked)
+    return [id for id, sha256, device in found if (sha256, device) not in gone_on]
 
 
 def latest_id(connection: Connection, before: str) -> str | None:

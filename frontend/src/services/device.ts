@@ -3,6 +3,7 @@
 import { Refused } from '../domain/errors';
 import type { BookStore } from '../storage/database';
 import { heldBook, holdBook } from '../storage/registry';
+import type { WriteTransaction } from '../storage/schema';
 import type { Server } from './server';
 import type { Device, Json } from './shop';
 
@@ -54,7 +55,13 @@ export async function enrol(
   const store = openStore(answer.book);
   const { book, tablet, token, letter = null } = answer;
   const device = { book, tablet, letter, token, private_key: keys.privateKey, public_key };
-  await store.write(['meta'], (tx) => tx.objectStore('meta').put(device, KEY), 'the enrolment');
+  const keep = async (tx: WriteTransaction) => {
+    const meta = tx.objectStore('meta');
+    const contact = await meta.get('contact');
+    if (contact) await meta.put({ ...contact, shut: null }, 'contact');
+    await meta.put(device, KEY);
+  };
+  await store.write(['meta'], keep, 'the enrolment');
   await holdBook(book);
   return { store, device };
 }

@@ -57,6 +57,7 @@ export class KeptExchange implements Exchange {
     away: false,
     last_contact_ms: null,
     problem: null,
+    shut: null,
     refused: [],
     offset_ms: 0,
   };
@@ -70,9 +71,10 @@ export class KeptExchange implements Exchange {
     const [kept, refused] = await store.read(['meta', 'refused'], (tx) =>
       Promise.all([tx.objectStore('meta').get('contact'), tx.objectStore('refused').getAll()]),
     );
-    const { last_contact_ms = null, offset_ms = 0 } = (kept ?? {}) as Partial<ExchangeState>;
+    const contact = (kept ?? {}) as Partial<ExchangeState>;
+    const { last_contact_ms = null, offset_ms = 0, shut = null } = contact;
     clock.offset_ms = offset_ms;
-    this.set({ last_contact_ms, offset_ms, refused: refused.map(shownRefused) });
+    this.set({ last_contact_ms, offset_ms, shut, refused: refused.map(shownRefused) });
   }
 
   sendNow(): Promise<ExchangeState> {
@@ -97,9 +99,20 @@ export class KeptExchange implements Exchange {
     } catch (error) {
       away = isAway(error);
       if (!away) problem = sentenceOf(error);
+      if (isShut(error)) await this.keepShut(error);
     }
     this.set({ running: false, problem, away });
     return this.state;
+  }
+
+  /** Keeps why this device is let in no more: it must be seen with no network too. */
+  private async keepShut({ code, message, hint }: Refused): Promise<void> {
+    const shut = { code, message, hint };
+    const { last_contact_ms, offset_ms } = this.state;
+    await this.host.store.write(['meta'], (tx) =>
+      tx.objectStore('meta').put({ last_contact_ms, offset_ms, shut }, 'contact'),
+    );
+    this.set({ shut });
   }
 
   /** Goes round until nothing is left to do, or says why it stopped. */
@@ -189,7 +202,7 @@ export class KeptExchange implements Exchange {
     const verdict = headVerdict(await this.outbox(), top);
     if (verdict === 'another_book') throw anotherBook();
     clock.offset_ms = offsetMs(top.server_time, sent_ms, received_ms);
-    const contact = { last_contact_ms: clock.now_ms(), offset_ms: clock.offset_ms };
+    const contact = { last_contact_ms: clock.now_ms(), offset_ms: clock.offset_ms, shut: null };
     await store.write(['meta'], (tx) => tx.objectStore('meta').put(contact, 'contact'));
     this.set({ ...contact, away: false });
     if (verdict === 'go_on') return true;
@@ -223,9 +236,11 @@ export class KeptExchange implements Exchange {
   }
 
   private async ask(path: string, init: RequestInit): Promise<Asked> {
-    const { server, clock } = this.host;
+    const { server, clock, store } = this.host;
+    const headers = new Headers(init.headers);
+    headers.set('Skinpin-Unsent', String(await countUnsent(store)));
     const sent_ms = clock.raw_ms();
-    const answer = await server.send(path, init);
+    const answer = await server.send(path, { ...init, headers });
     const received_ms = clock.raw_ms();
     try {
       return { sent_ms, received_ms, body: await answer.text() };
@@ -244,6 +259,19 @@ interface Asked {
   sent_ms: number;
   received_ms: number;
   body: string;
+}
+
+/** How many entries and files wait here: a lead sees it before a device is ended. */
+async function countUnsent(store: BookStore): Promise<number> {
+  const counts = await store.read(['unsent', 'unsent_files'], (tx) =>
+    Promise.all([tx.objectStore('unsent').count(), tx.objectStore('unsent_files').count()]),
+  );
+  return counts[0] + counts[1];
+}
+
+/** Says whether the server knows this device no more, or lets it in no more. */
+function isShut(error: unknown): error is Refused {
+  return error instanceof Refused && ['device_ended', 'not_enrolled'].includes(error.code);
 }
 
 const sha256 = (text: string) => sha256Hex(text, crypto.subtle);

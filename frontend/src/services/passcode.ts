@@ -14,7 +14,7 @@ export async function passcodeCheck(
   passcode: string,
   { salt, iterations }: Pick<Unlock, 'salt' | 'iterations'>,
 ): Promise<string> {
-  const bytes = new TextEncoder().encode(passcode);
+  const bytes = new TextEncoder().encode(spelling(passcode));
   const key = await crypto.subtle.importKey('raw', bytes, 'PBKDF2', false, ['deriveBits']);
   const way = { name: 'PBKDF2', hash: 'SHA-256', salt: fromBase64url(salt), iterations };
   const bits = await crypto.subtle.deriveBits(way, key, BITS);
@@ -24,6 +24,11 @@ export async function passcodeCheck(
 /** Says whether a passcode is the person's. */
 export async function passcodeHolds(passcode: string, unlock: Unlock): Promise<boolean> {
   return (await passcodeCheck(passcode, unlock)) === unlock.check;
+}
+
+/** The one spelling of a passcode: keyboards differ in how they write é or a full-width 1. */
+export function spelling(passcode: string): string {
+  return passcode.normalize('NFKC');
 }
 
 /** How long to wait after this many wrong passcodes in a row: never more than five minutes. */

@@ -1,11 +1,12 @@
 /** Who is at this browser: signing in with and without a network, and changing over. */
 
 import { Refused } from '../domain/errors';
+import { isFields } from '../domain/verdicts';
 import type { BookStore } from '../storage/database';
 import type { Clock } from './clock';
 import { passcodeHolds, type Unlock, waitAfter_ms } from './passcode';
 import { isAway, type Server } from './server';
-import type { People, PersonListed, Session } from './shop';
+import type { People, PersonListed, RefusalShape, Session } from './shop';
 
 /** A person as the server lists one to an enrolled browser. */
 export interface ListedByServer {
@@ -35,6 +36,7 @@ export interface PeopleHost {
 }
 
 export class KeptPeople implements People {
+  ended: RefusalShape | null = null;
   private session: Session | null = null;
 
   constructor(private readonly host: PeopleHost) {}
@@ -42,7 +44,8 @@ export class KeptPeople implements People {
   async list(): Promise<PersonListed[]> {
     const kept = await this.kept();
     const people = kept.length > 0 ? kept : await this.fetch();
-    return people.map(listed).sort((a, b) => a.name.localeCompare(b.name));
+    const isLast = (one: PersonListed) => Number(one.role === '');
+    return people.map(listed).sort((a, b) => isLast(a) - isLast(b) || a.name.localeCompare(b.name));
   }
 
   /** Takes the list of people from the server; called at each exchange. */
@@ -57,7 +60,7 @@ export class KeptPeople implements People {
 
   async unlock(person: string, passcode: string): Promise<Session> {
     await this.refuseTooSoon(person);
-    const one = await this.find(person);
+    const one = await this.withRole(person);
     const online = await this.check(person, passcode, one?.unlock ?? null);
     await this.keepTries(person, { wrong: 0, until_ms: 0 });
     await this.begin(one ?? (await this.find(person)) ?? nobody(person), online);
@@ -67,7 +70,7 @@ export class KeptPeople implements People {
 
   async confirm(session: Session, passcode: string): Promise<void> {
     await this.refuseTooSoon(session.person);
-    const one = await this.find(session.person);
+    const one = await this.withRole(session.person);
     await this.check(session.person, passcode, one?.unlock ?? null);
     await this.keepTries(session.person, { wrong: 0, until_ms: 0 });
   }
@@ -83,6 +86,7 @@ export class KeptPeople implements People {
     const kept = (await this.meta('session')) as { person: string; used_ms: number } | undefined;
     if (!kept || this.host.clock.raw_ms() - kept.used_ms > SESSION_KEPT_MS) return;
     const one = await this.find(kept.person);
+    if (one && !(await this.hasRole(one))) return this.endFor(one);
     if (one) await this.begin(one, false);
     void this.askSession();
   }
@@ -111,7 +115,41 @@ export class KeptPeople implements People {
   async refresh(): Promise<void> {
     if (!this.session) return;
     const one = await this.find(this.session.person);
-    if (one && this.session) this.set(this.sessionOf(one, this.session.online));
+    if (!one || !this.session) return;
+    if (await this.hasRole(one)) this.set(this.sessionOf(one, this.session.online));
+    else await this.endFor(one);
+  }
+
+  /** Returns a person as far as known here; refuses one whose role was withdrawn. */
+  private async withRole(person: string): Promise<ListedByServer | null> {
+    const one = await this.find(person);
+    if (!one || (await this.hasRole(one))) return one;
+    // The role may have been given again since this browser met its server.
+    await this.fetch().catch(() => []);
+    const now = await this.find(person);
+    if (now && (await this.hasRole(now))) return now;
+    throw noRole(one.name);
+  }
+
+  /** Whether a person has a role, by the server's list and by what stands in the book here. */
+  private async hasRole({ person, role }: ListedByServer): Promise<boolean> {
+    if (!role) return false;
+    const row = await this.host
+      .store()
+      ?.read(['standing'], (tx) => tx.objectStore('standing').get(person));
+    const stands = Object.values(row?.values ?? {}).flatMap((set) =>
+      'role' in set ? [set.role] : [],
+    );
+    const gives = (value: unknown) => isFields(value) && typeof value.role === 'string';
+    return stands.length === 0 || stands.some(gives);
+  }
+
+  /** Ends the session of a person whose role was withdrawn; drafts stay stored. */
+  private async endFor({ name }: Pick<ListedByServer, 'name'>): Promise<void> {
+    const { code, message, hint } = noRole(name);
+    await this.host.store()?.write(['meta'], (tx) => tx.objectStore('meta').delete('session'));
+    this.ended = { code, message, hint };
+    this.set(null);
   }
 
   private async keep(people: ListedByServer[]): Promise<void> {
@@ -124,6 +162,7 @@ export class KeptPeople implements People {
   private async begin(one: ListedByServer, online: boolean): Promise<void> {
     const kept = { person: one.person, used_ms: this.host.clock.raw_ms() };
     await this.host.store()?.write(['meta'], (tx) => tx.objectStore('meta').put(kept, 'session'));
+    this.ended = null;
     this.set(this.sessionOf(one, online));
   }
 
@@ -158,8 +197,10 @@ export class KeptPeople implements People {
   private async signInBehind(person: string, passcode: string): Promise<void> {
     try {
       await this.host.server.post('/api/sign-in', { person, passcode });
-    } catch {
-      return; // The session stands without the server; documents ask for it when needed.
+    } catch (error) {
+      const isOut = error instanceof Refused && error.code === 'no_role';
+      if (isOut && this.session?.person === person) await this.endFor(this.session);
+      return; // Else the session stands without the server; documents ask for it when needed.
     }
     this.setOnline(person);
   }
@@ -236,6 +277,14 @@ function listed(one: ListedByServer): PersonListed {
 
 function nobody(person: string): ListedByServer {
   return { person, name: person, role: null, stamp_number: null };
+}
+
+function noRole(name: string): Refused {
+  return new Refused(
+    'no_role',
+    `${name} has no role in this book any more and can’t sign in.`,
+    'Nothing recorded is lost: records stay in the book, drafts stay stored here. Ask a lead.',
+  );
 }
 
 function wrongPasscode(): Refused {

@@ -137,6 +137,44 @@ describe('exchange', () => {
     expect(workshop.server.files.size).toBe(2);
   });
 
+  it('tells the server how many entries and files wait', async () => {
+    const shop = await workshop.tablet();
+    expect(workshop.server.unsent).toBe('0');
+    const session = await signIn(shop);
+    const { record } = await shop.capture.shutter(session, PLACE);
+    await shop.capture.addPhotograph(session, record, picture(3), 'wide');
+    const told: (string | null)[] = [];
+    workshop.server.fault = () => {
+      told.push(workshop.server.unsent);
+      return null;
+    };
+    await shop.exchange.sendNow();
+    expect(told).toContain('3');
+    await shop.exchange.sendNow();
+    expect(workshop.server.unsent).toBe('0');
+  });
+
+  it('says that a lead ended this tablet, keeps what waits, and sends it once enrolled again', async () => {
+    const shop = await workshop.tablet();
+    const session = await signIn(shop);
+    workshop.server.ended = 't0';
+    const { record } = await shop.capture.shutter(session, PLACE);
+    const state = await shop.exchange.sendNow();
+    expect(state.shut).toMatchObject({ code: 'device_ended' });
+    expect(state.problem).toContain('left on the ferry');
+    expect((await shop.status.waiting()).entries).toBe(1);
+    await shop.close();
+    workshop.server.isAway = true;
+    const again = await workshop.shop();
+    expect(again.exchange.state.shut?.message).toContain('left on the ferry');
+    expect((await again.exchange.sendNow()).shut).not.toBeNull();
+    workshop.server.isAway = false;
+    await again.enrolment.enrol('123456');
+    expect((await again.exchange.sendNow()).shut).toBeNull();
+    expect((await again.status.waiting()).entries).toBe(0);
+    expect(workshop.server.entries().filter((one) => one.record === record)).toHaveLength(1);
+  });
+
   it('says that the server is away and loses nothing', async () => {
     const shop = await workshop.tablet();
     const session = await signIn(shop);

@@ -24,6 +24,17 @@ describe('passcodeCheck', () => {
   });
 });
 
+describe('the spelling of a passcode', () => {
+  it.each([
+    ['cafe\u0301 crew', 'caf\u00e9 crew'],
+    ['\uff11\uff12\uff13\uff14\uff15\uff16', '123456'],
+    ['o\ufb03ce door', 'office door'],
+  ])('%s is %s', async (typed, kept) => {
+    const way = { salt, iterations: 3 };
+    expect(await passcodeCheck(typed, way)).toBe(await passcodeCheck(kept, way));
+  });
+});
+
 describe('waitAfter_ms', () => {
   it.each([
     [4, 0],

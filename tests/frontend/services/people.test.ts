@@ -54,6 +54,82 @@ describe('unlock', () => {
   });
 });
 
+describe('somebody whose role was withdrawn', () => {
+  const withdraw = async (person: string) => {
+    const one = workshop.server.people.find((row) => row.person === person) as { role: unknown };
+    const relies = [workshop.server.people[0]?.role_entry as string];
+    const role = { role: null, from: '2025-11-03', upto: [] };
+    const before = (one as { role_entry?: string }).role_entry as string;
+    const seen = { role: [before] };
+    await workshop.server.write(LEAD, [
+      { record: person, kind: 'person', set: { role }, seen, relies },
+    ]);
+    return one;
+  };
+
+  it('is out at once when the tablet hears of it, and what was begun stays stored', async () => {
+    const session = await unlock(INSPECTOR);
+    await shop.drafts.write(session, '/airframe/A0001', { depth: '0.01' });
+    const { number } = await shop.capture.shutter(session, PLACE);
+    (await withdraw(INSPECTOR)).role = null;
+    await shop.exchange.sendNow();
+    expect(shop.session).toBeNull();
+    expect(shop.people.ended?.message).toBe(
+      'Inspector 1 has no role in this book any more and can’t sign in.',
+    );
+    expect((await shop.book.numbered(number)).length).toBe(1);
+    expect(await shop.drafts.read(session, '/airframe/A0001')).toEqual({ depth: '0.01' });
+    workshop.server.isAway = true;
+    await expect(unlock(INSPECTOR)).rejects.toMatchObject({ code: 'no_role' });
+    expect((await unlock(FITTER)).name).toBe('Fitter 1');
+    expect(shop.people.ended).toBeNull();
+  });
+
+  it('is kept out by the book alone where the list of people did not come any more', async () => {
+    await withdraw(INSPECTOR);
+    await shop.exchange.sendNow();
+    workshop.server.isAway = true;
+    await expect(unlock(INSPECTOR)).rejects.toMatchObject({ code: 'no_role' });
+  });
+
+  it('is out after a reload', async () => {
+    await unlock(INSPECTOR);
+    await withdraw(INSPECTOR);
+    await shop.exchange.sendNow();
+    await shop.close();
+    const again = await workshop.shop();
+    expect(again.session).toBeNull();
+  });
+
+  it('is out when the server says so before the tablet has heard of it', async () => {
+    const one = workshop.server.people.find(({ person }) => person === INSPECTOR);
+    if (one) one.role = null;
+    await unlock(INSPECTOR);
+    await expect.poll(() => shop.session).toBeNull();
+    expect(shop.people.ended?.code).toBe('no_role');
+  });
+
+  it('comes last in the list, and is let in once a role is given again', async () => {
+    const one = await withdraw(INSPECTOR);
+    one.role = null;
+    await shop.exchange.sendNow();
+    expect((await shop.people.list()).map(({ name }) => name)).toEqual([
+      'Fitter 1',
+      'Lead',
+      'Inspector 1',
+    ]);
+    one.role = 'clerk';
+    const last = workshop.server.entries().at(-1)?.id as string;
+    const role = { role: 'clerk', from: '2025-11-03' };
+    const relies = [workshop.server.people[0]?.role_entry as string];
+    await workshop.server.write(LEAD, [
+      { record: INSPECTOR, kind: 'person', set: { role }, seen: { role: [last] }, relies },
+    ]);
+    await shop.exchange.sendNow();
+    expect((await unlock(INSPECTOR)).role).toBe('clerk');
+  });
+});
+
 describe('change of person', () => {
   it('keeps the drafts of each person', async () => {
     const one = await unlock(INSPECTOR);

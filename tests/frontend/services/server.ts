@@ -36,6 +36,10 @@ export class FakeServer {
   /** When entries came that are stamped too far ahead of the server; null: not said. */
   came_ms: number | null = null;
   isAway = false;
+  /** The token that is let in no more. */
+  ended: string | null = null;
+  /** What the last request to the log said waits. */
+  unsent: string | null = null;
   /** Ids refused for a reason of their own. */
   readonly refuse = new Set<string>();
   /** Asked before each request. */
@@ -92,7 +96,13 @@ export class FakeServer {
     const url = new URL(address, 'http://test');
     const method = init.method ?? 'GET';
     this.asked.push(`${method} ${url.pathname}`);
+    const token = new Headers(init.headers).get('Authorization');
+    const asks_as_device = !/enrol|sign|session/.test(url.pathname);
+    if (this.ended && token === `Bearer ${this.ended}` && asks_as_device) {
+      return trouble(401, 'device_ended', 'Tablet A was ended by a lead: left on the ferry.');
+    }
     if (url.pathname === '/api/entries') {
+      this.unsent = new Headers(init.headers).get('Skinpin-Unsent');
       if (method !== 'POST') return this.pull(url);
       const pushed = this.pushing.then(() => this.push(url, String(init.body)));
       this.pushing = pushed.catch(() => null);
@@ -114,6 +124,8 @@ export class FakeServer {
     const body = init.body ? JSON.parse(String(init.body)) : {};
     if (path === '/api/sign-in') {
       const isRight = this.passcodes[body.person] === body.passcode;
+      const listed = this.people.find((one) => one.person === body.person);
+      if (isRight && !listed?.role) return trouble(403, 'no_role', 'No role in this book.');
       if (isRight) return json({ person: body.person });
       return trouble(401, 'wrong_passcode', 'The passcode is not right.');
     }
@@ -124,7 +136,13 @@ export class FakeServer {
       if (path === '/api/enrol' && body.code !== '123456') {
         return trouble(403, 'no_such_code', 'The code is not known.');
       }
-      return json({ tablet: 'tablet-a', letter, token: 't0', book: this.book, epoch: this.epoch });
+      return json({
+        tablet: 'tablet-a',
+        letter,
+        token: this.ended ? 't1' : 't0',
+        book: this.book,
+        epoch: this.epoch,
+      });
     }
     return trouble(404, 'not_found', `There is nothing at ${path}.`);
   }
