@@ -7,7 +7,6 @@ import { writeNumber } from '../domain/numbers';
 import { mayMove } from '../domain/permissions';
 import { describePicture, type Picture } from '../imaging/upright';
 import type { BookStore } from '../storage/database';
-import { checkKept } from '../storage/files';
 import { nextSerial } from '../storage/numbers';
 import type { Clock } from './clock';
 import { type KeptFiles, megabytes } from './files';
@@ -36,6 +35,8 @@ export interface CaptureHost {
 
 export class KeptCapture implements Capture {
   private numbering: Promise<unknown> = Promise.resolve();
+  /** Photographs being read back, and those that did not hold. */
+  private readonly checks = new Map<string, Promise<void>>();
 
   constructor(private readonly host: CaptureHost) {}
 
@@ -69,14 +70,20 @@ export class KeptCapture implements Capture {
     const what = `The photograph (${megabytes(bytes)} MB)`;
     const draft = { record, kind: 'photograph', set };
     await this.capture(session, [draft], { isNew: true, file: kept, what });
-    await this.checkPhotograph(session, draft, sha256, what);
+    const check = this.checkPhotograph(session, draft, sha256, what);
+    this.checks.set(record, check);
+    check.then(() => this.checks.delete(record)).catch(() => {});
     return { record, sha256, width_px, height_px };
+  }
+
+  checked(photograph: string): Promise<void> {
+    return this.checks.get(photograph) ?? Promise.resolve();
   }
 
   /** Bytes and entry are stored together; where the bytes do not read back both are taken off. */
   private async checkPhotograph(session: Session, draft: ActDraft, sha256: string, what: string) {
     try {
-      await checkKept(this.host.store, sha256, what);
+      await this.host.files.check(sha256, what);
     } catch (error) {
       await this.host.undo.undo(session, String(draft.set.defect));
       throw error;

@@ -10,6 +10,7 @@ import {
   photographFiles,
 } from '../storage/derive';
 import {
+  checkKept,
   keepFetched,
   keepFile,
   keepRendition,
@@ -28,6 +29,8 @@ export class KeptFiles implements Files {
   /** Addresses given out and not yet given back; watched by tests. */
   readonly given = new Set<string>();
   private readonly read = new Map<string, Json>();
+  /** What was read back last: the screen that shows it need not read it again. */
+  private last: { sha256: string; bytes: Promise<ArrayBuffer> } | null = null;
 
   constructor(
     private readonly store: BookStore,
@@ -36,7 +39,7 @@ export class KeptFiles implements Files {
   ) {}
 
   async photographUrl(sha256: string, size?: 320 | 1000 | 1600): Promise<string> {
-    const here = await readFile(this.store, sha256);
+    const here = await this.readBack(sha256);
     const bytes = here ?? (await this.fetchPicture(sha256, size));
     const url = URL.createObjectURL(new Blob([bytes]));
     this.given.add(url);
@@ -45,6 +48,20 @@ export class KeptFiles implements Files {
 
   release(url: string): void {
     if (this.given.delete(url)) URL.revokeObjectURL(url);
+  }
+
+  /** Reads bytes back that were stored just now; what does not hold is taken off again. */
+  async check(sha256: string, what: string): Promise<void> {
+    const bytes = checkKept(this.store, sha256, what);
+    this.last = { sha256, bytes };
+    await bytes;
+  }
+
+  private async readBack(sha256: string): Promise<ArrayBuffer | null> {
+    const { last } = this;
+    this.last = null;
+    const found = last?.sha256 === sha256 ? await last.bytes.catch(() => null) : null;
+    return found ?? readFile(this.store, sha256);
   }
 
   bytes(sha256: string): Promise<ArrayBuffer | null> {

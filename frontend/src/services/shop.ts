@@ -212,7 +212,7 @@ export interface Capture {
     survey?: string,
     found?: Record<string, Json>,
   ): Promise<{ record: string; number: string }>;
-  /** Stores the bytes, reads them back, hashes them again, then writes the photograph. */
+  /** Stores bytes and photograph in one; resolves when both are on the disk, not yet read back. */
   addPhotograph(
     session: Session,
     defect: string,
@@ -221,6 +221,8 @@ export interface Capture {
     source?: 'file' | 'live' | 'drawn',
     mirrored?: boolean,
   ): Promise<{ record: string; sha256: string; width_px: number; height_px: number }>;
+  /** Resolves when a photograph read back as it was written; rejects where it did not and is off. */
+  checked(photograph: string): Promise<void>;
   /** Writes one field; null takes the value away. */
   setField(
     session: Session,

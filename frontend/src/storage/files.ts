@@ -57,9 +57,13 @@ export async function readFile(store: BookStore, sha256: string): Promise<ArrayB
 }
 
 /** Reads bytes back from the disk and hashes them again; what does not hold is not kept. */
-export async function checkKept(store: BookStore, sha256: string, what: string): Promise<void> {
+export async function checkKept(
+  store: BookStore,
+  sha256: string,
+  what: string,
+): Promise<ArrayBuffer> {
   const bytes = await readFile(store, sha256);
-  if (bytes && (await sha256OfBytes(bytes)) === sha256) return;
+  if (bytes && (await sha256OfBytes(bytes)) === sha256) return bytes;
   await store.write(['files', 'unsent_files'], async (tx) => {
     await tx.objectStore('files').delete(sha256);
     await tx.objectStore('unsent_files').delete(sha256);

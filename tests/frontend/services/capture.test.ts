@@ -97,12 +97,29 @@ describe('addPhotograph', () => {
     expect(await shop.book.related(record, 'photograph')).toHaveLength(1);
   });
 
+  it('says that a photograph is kept once it was read back, and shows what was read', async () => {
+    const { record } = await shop.capture.shutter(session, PLACE);
+    const added = await shop.capture.addPhotograph(session, record, picture(), 'wide');
+    const real = IDBObjectStore.prototype.get;
+    let reads = 0;
+    IDBObjectStore.prototype.get = function (key) {
+      if (this.name === 'files') reads += 1;
+      return real.call(this, key);
+    };
+    await shop.capture.checked(added.record);
+    shop.files.release(await shop.files.photographUrl(added.sha256));
+    IDBObjectStore.prototype.get = real;
+    expect(reads).toBeLessThanOrEqual(1);
+    expect(await shop.files.bytes(added.sha256)).toEqual(picture());
+  });
+
   it('keeps neither bytes nor photograph when they do not read back as written', async () => {
     const { record } = await shop.capture.shutter(session, PLACE);
     const real = IDBObjectStore.prototype.get;
     IDBObjectStore.prototype.get = damaging(real);
-    const work = shop.capture.addPhotograph(session, record, picture(), 'wide');
-    await expect(work).rejects.toThrow('does not read back as it was written');
+    const added = await shop.capture.addPhotograph(session, record, picture(), 'wide');
+    const check = shop.capture.checked(added.record);
+    await expect(check).rejects.toThrow('does not read back as it was written');
     IDBObjectStore.prototype.get = real;
     expect(await shop.book.related(record, 'photograph')).toEqual([]);
     expect((await shop.status.waiting()).files).toBe(0);

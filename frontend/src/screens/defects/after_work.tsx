@@ -18,6 +18,7 @@ export function AfterWork(props: {
       if (!file || !shop.session) return;
       const role = 'after work';
       const added = await shop.capture.addPhotograph(shop.session, row.record, file, role);
+      await shop.capture.checked(added.record);
       props.onValue(added.record);
     });
   return (

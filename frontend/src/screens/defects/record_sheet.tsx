@@ -11,11 +11,12 @@ import {
 } from '../../furniture';
 import type { DefectRow, Json, ScreenProps, Shop } from '../../services/shop';
 import { DrawnView } from '../frame/drawn_view';
+import { NotHere, usePicture } from '../frame/picture_here';
 import { useLive } from '../live';
 import { cellWords } from '../measure/asked';
 import { askedFor, gradedOf, otherUnit } from '../measure/graded';
 import { MarksOn } from '../photograph/marks_on';
-import { type Picture, usePhotograph, usePhotographs } from '../photograph/pictures';
+import { type Picture, usePhotographs } from '../photograph/pictures';
 import { History } from './history';
 import { MoveKeys } from './move_keys';
 import { Stamps } from './stamps';
@@ -150,7 +151,10 @@ function Detail(props: {
   caption: (string | null)[];
 }) {
   const { picture } = props;
-  const url = usePhotograph(props.shop, picture.sha256, 1000);
+  const here = usePicture(props.shop, picture.sha256, 1000);
+  const { url } = here;
+  if (here.lack)
+    return <NotHere shop={props.shop} picture={here} what={`Photograph ${props.letter}`} />;
   if (!url) return <p class="no-view">Photograph {props.letter} is on its way …</p>;
   return (
     <DetailPicture

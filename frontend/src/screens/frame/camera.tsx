@@ -1,6 +1,7 @@
 import type { RefObject } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Json, PhotographRole, Place, Shop } from '../../services/shop';
+import './camera.css';
 
 export interface Taken {
   record: string;
@@ -33,11 +34,20 @@ export interface Camera {
   onFile: () => Promise<void>;
   /** Number of the record whose picture was not taken after all. */
   dismissed: string | null;
+  /** Shows what is under way without drawing the whole screen anew. */
+  note: RefObject<((note: Note | null) => void) | null>;
+}
+
+/** The record whose picture is being taken or stored. */
+interface Note {
+  number: string;
+  what: string;
 }
 
 /**
  * The shutter: number, place and draft are stored first, then the system's camera opens.
- * The file is handed on the moment it comes; it counts as taken once it is stored and re-read.
+ * The file is handed on the moment it comes; it is taken when the disk has it, and kept when it
+ * read back: one that does not is off the record again, and the person is told.
  */
 export function useCamera(
   shop: Shop,
@@ -45,17 +55,22 @@ export function useCamera(
   failed: (error: unknown) => void,
 ): Camera {
   const input = useRef<HTMLInputElement>(null);
+  const note = useRef<((note: Note | null) => void) | null>(null);
   const wanted = useRef<Wanted | null>(null);
   const [dismissed, setDismissed] = useState<string | null>(null);
   useEffect(() => {
     const element = input.current;
-    const cancel = () => setDismissed(wanted.current?.number ?? null);
+    const cancel = () => {
+      note.current?.(null);
+      setDismissed(wanted.current?.number ?? null);
+    };
     element?.addEventListener('cancel', cancel);
     return () => element?.removeEventListener('cancel', cancel);
   });
   const open = (want: Wanted) => {
     wanted.current = want;
     setDismissed(null);
+    note.current?.({ number: want.number, what: 'is stored. Take its picture.' });
     input.current?.click();
   };
   const shutter = async (shot: Shot) => {
@@ -69,37 +84,47 @@ export function useCamera(
     const file = input.current?.files?.[0];
     const want = wanted.current;
     if (!file || !want || !shop.session) return;
+    const { record, number, role, mirrored } = want;
     try {
-      const photograph = await shop.capture.addPhotograph(
-        shop.session,
-        want.record,
-        file,
-        want.role,
-        'file',
-        want.mirrored,
-      );
-      taken({ record: want.record, number: want.number, photograph: photograph.record });
+      const { session } = shop;
+      const adding = shop.capture.addPhotograph(session, record, file, role, 'file', mirrored);
+      note.current?.({ number, what: 'is stored. Storing its picture …' });
+      const photograph = await adding;
+      taken({ record, number, photograph: photograph.record });
+      await shop.capture.checked(photograph.record);
     } catch (error) {
       failed(error);
     } finally {
+      note.current?.(null);
       if (input.current) input.current.value = '';
     }
   };
-  return { input, shutter, open, onFile, dismissed };
+  return { input, shutter, open, onFile, dismissed, note };
 }
 
 /** The system's camera behind a screen: keys open it, nobody sees or steps to it. */
 export function CameraInput({ camera }: { camera: Camera }) {
+  const [note, setNote] = useState<Note | null>(null);
+  camera.note.current = setNote;
   return (
-    <input
-      ref={camera.input}
-      class="spoken"
-      type="file"
-      accept="image/*"
-      capture="environment"
-      aria-label="Photograph"
-      tabIndex={-1}
-      onChange={camera.onFile}
-    />
+    <>
+      <input
+        ref={camera.input}
+        class="spoken"
+        type="file"
+        accept="image/*"
+        capture="environment"
+        aria-label="Photograph"
+        tabIndex={-1}
+        onChange={camera.onFile}
+      />
+      <output class={note ? 'camera-note' : 'spoken'}>
+        {note && (
+          <>
+            <strong>{note.number}</strong> {note.what}
+          </>
+        )}
+      </output>
+    </>
   );
 }

@@ -1,5 +1,5 @@
-import { useEffect, useState } from 'preact/hooks';
 import type { Shop } from '../../services/shop';
+import { usePicture } from '../frame/picture_here';
 import { useLive } from '../live';
 
 /** A photograph of a defect as the screens show it. */
@@ -51,24 +51,5 @@ export function usePhotograph(
   sha256: string | undefined,
   size?: 320 | 1000 | 1600,
 ): string | null {
-  const [url, setUrl] = useState<string | null>(null);
-  useEffect(() => {
-    setUrl(null);
-    if (!sha256) return;
-    let given: string | null = null;
-    let left = false;
-    shop.files.photographUrl(sha256, size).then(
-      (found) => {
-        if (left) return shop.files.release(found);
-        given = found;
-        setUrl(found);
-      },
-      () => undefined,
-    );
-    return () => {
-      left = true;
-      if (given) shop.files.release(given);
-    };
-  }, [shop, sha256, size]);
-  return url;
+  return usePicture(shop, sha256, size).url;
 }

@@ -1,13 +1,15 @@
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import { DetailPicture, Empty, Key, Loading, Sheet, TitleBlock, TouchOff } from '../../furniture';
 import type { DefectRow, ScreenProps } from '../../services/shop';
 import { CameraInput, useCamera } from '../frame/camera';
+import { NotHere, type PictureHere, usePicture } from '../frame/picture_here';
 import { useAirframeTitle } from '../frame/title';
-import { TroubleNote, useTrouble } from '../frame/trouble';
+import { type Trouble, TroubleNote, useTrouble } from '../frame/trouble';
+import { troubleOf } from '../frame/words';
 import { useLive } from '../live';
 import { OneMark, useMarks } from './marks_on';
 import { PictureKeys, ToolKeys } from './picture_keys';
-import { type Picture, usePhotograph, usePhotographs } from './pictures';
+import { type Picture, usePhotographs } from './pictures';
 import { type MarkKind, markAt, type Placed, shapeOf } from './placed';
 import './screen.css';
 
@@ -19,36 +21,56 @@ export default function Photograph(props: ScreenProps) {
   const photographs = usePhotographs(shop, row?.record);
   const picture = photographs?.find((one) => one.record === params.photograph);
   const title = useAirframeTitle(shop);
+  const damaged = useDamaged(shop, params.photograph ?? '');
   if (!row || !picture)
     return (
       <Sheet layout="airframe" title={<TitleBlock variant="airframe" cells={title} />}>
         {row && photographs ? (
-          <Gone number={number} go={props.go} />
+          <Gone number={number} go={props.go} damaged={damaged} />
         ) : (
-          <Loading what={`The photograph of ${number}`} />
+          <div class="picture-view">
+            <header class="picture-head">
+              <h1>{number.replace(/(?=\d{4}$)/, '/')}</h1>
+            </header>
+            <Loading what={`The photograph of ${number}`} />
+          </div>
         )}
       </Sheet>
     );
   return <OnePicture key={picture.record} {...props} row={row} picture={picture} />;
 }
 
+/** Why the picture was taken off again, where it did not read back as it was stored. */
+function useDamaged(shop: ScreenProps['shop'], photograph: string): Trouble | null {
+  const [damaged, setDamaged] = useState<Trouble | null>(null);
+  useEffect(() => {
+    shop.capture.checked(photograph).catch((error) => setDamaged(troubleOf(error)));
+  }, [shop, photograph]);
+  return damaged;
+}
+
 /** The picture of this address was undone, or never came: what to do instead. */
-function Gone({ number, go }: Pick<ScreenProps, 'go'> & { number: string }) {
+function Gone(props: Pick<ScreenProps, 'go'> & { number: string; damaged: Trouble | null }) {
+  const { number, go, damaged } = props;
   return (
-    <Empty
-      looked_at
-      title="This photograph was taken back"
-      cells={`Record ${number} is still here.`}
-    >
-      <Key label={`TO ${number}`} kind="main" onPress={() => go(`/airframe/${number}`)} />
-    </Empty>
+    <>
+      <TroubleNote trouble={damaged} />
+      <Empty
+        looked_at
+        title={damaged ? 'This photograph is not stored' : 'This photograph was taken back'}
+        cells={`Record ${number} is still here.`}
+      >
+        <Key label={`TO ${number}`} kind="main" onPress={() => go(`/airframe/${number}`)} />
+      </Empty>
+    </>
   );
 }
 
 type Props = ScreenProps & { row: DefectRow; picture: Picture };
 
 function OnePicture({ shop, go, row, picture }: Props) {
-  const url = usePhotograph(shop, picture.sha256);
+  const here = usePicture(shop, picture.sha256);
+  const { url } = here;
   const marks = useMarks(shop, picture.record);
   const [kind, setKind] = useState<MarkKind>('ring');
   const [touched, setPlaced] = useState<Placed | null>(null);
@@ -118,7 +140,7 @@ function OnePicture({ shop, go, row, picture }: Props) {
           <header class="picture-head">
             <h1>{row.number}</h1>
             <p>
-              <strong>{picture.role} picture, stored on this tablet</strong>
+              <strong>{`${picture.role} picture, ${storedWords(here)}`}</strong>
               <span>
                 {row.place_words}
                 {picture.mirrored ? ' · seen in a mirror, shown turned' : ''}
@@ -145,6 +167,8 @@ function OnePicture({ shop, go, row, picture }: Props) {
                 <OneMark mark={{ record: picture.record, shape: shapeOf({ ...placed, label }) }} />
               )}
             </DetailPicture>
+          ) : here.lack ? (
+            <NotHere shop={shop} picture={here} what="The photograph" />
           ) : (
             <Loading what="The photograph" />
           )}
@@ -165,4 +189,10 @@ function OnePicture({ shop, go, row, picture }: Props) {
       {touchOff && <TouchOff onRelease={() => setTouchOff(false)} />}
     </>
   );
+}
+
+/** The bytes that are shown were read back from the disk, so what is shown is stored. */
+function storedWords({ url, lack }: PictureHere): string {
+  if (url) return 'stored on this tablet';
+  return lack ? 'not on this tablet' : 'being read back …';
 }
