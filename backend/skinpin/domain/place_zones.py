@@ -61,7 +61,7 @@ def zone_of(definition: Definition, place: Place) -> str:
     structure = structure_of(definition, place)
     station, _ = span_tenth_nm(structure, place)
     rules = _rules(definition, structure, place)
-    names = list(dict.fromkeys(rule.zone["zone"] for rule in rules if rule.holds(station)))
+    names = list({rule.zone["zone"]: None for rule in rules if rule.holds(station)})
     if len(names) == 1:
         return str(names[0])
     if not names:

@@ -1,6 +1,6 @@
 """The row of a defect: what lists, screens and reports show of it, derived from what stands."""
 
-from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -8,20 +8,14 @@ from skinpin_sync.entry import Entry
 from skinpin_sync.standing import Standing
 
 from skinpin.domain.days import Day, day_stamped
-from skinpin.domain.errors import Refused
 from skinpin.domain.fields import is_move
 from skinpin.domain.grading import Compiled, Grading, Standard
 from skinpin.domain.grading_words import deciding_words, grade_words
 from skinpin.domain.grading_worst import worst_grade
 from skinpin.domain.kinds import kind_words
 from skinpin.domain.moves import ACCEPT
-from skinpin.domain.place import (
-    Definition,
-    place_words,
-    station_of,
-    structure_of,
-    zones_of,
-)
+from skinpin.domain.place import Definition, place_words, station_of, zones_of
+from skinpin.domain.projection_first import FIRST_FIELDS, axis_and, first_row, said
 from skinpin.domain.quantities import tenth_nm_or_none, to_tenth_nm
 from skinpin.domain.same_as import Other, head_of, number_key
 from skinpin.domain.stamps import Stamp, holding, stamp_list, stamp_of, stamped_ids
@@ -82,6 +76,10 @@ def defect_row(
     that is not here leaves what it would say empty.
     """
     values = standing.values
+    fields = _captured(values, related)
+    if fields is not None:
+        graded = _grade_keys(values, standard)
+        return first_row(_BLANK, record, fields, graded, definition, related.number_shared)
     row: Row = {"record": record}
     row |= _numbers(values, related)
     row |= _grade_keys(values, standard)
@@ -95,6 +93,18 @@ def defect_row(
     row["waits"] = [_shown(pair) for pair in open_ones if pair[1].result == "waits"]
     row["not_counting"] = [_shown(pair) for pair in open_ones if pair[1].result != "waits"]
     return row
+
+
+def _captured(values: Values, related: Related) -> Mapping[str, Any] | None:
+    """Return the fields of a record that a single capture made, None of any other record."""
+    if len(related.entries) != 1 or len(values) != 1:
+        return None
+    if related.stamps or related.photographs or related.withdrawn or related.others:
+        return None
+    entry, verdict = related.entries[0]
+    fields = values.get(entry.id)
+    is_whole = fields is not None and len(fields) == len(entry.set)
+    return fields if is_whole and verdict.counts and FIRST_FIELDS.issuperset(entry.set) else None
 
 
 def _moved_keys(record: str, values: Values, related: Related) -> Row:
@@ -249,10 +259,10 @@ _NOT_GRADED_KEYS = _graded(NOT_GRADED)
 def _place_keys(values: Values, definition: Definition | None) -> Row:
     places = [one for one in differing("defect", values, "place") if isinstance(one, dict)]
     place = places[0] if places else None
-    zones = [_said(zones_of, definition, one) or [] for one in places]
-    stations = [_said(station_of, definition, one) for one in places]
+    zones = [said(zones_of, definition, one) or [] for one in places]
+    stations = [said(station_of, definition, one) for one in places]
     sited = [one for one, station in zip(places, stations, strict=True) if station]
-    words = [_said(place_words, definition, one) for one in sited]
+    words = [said(place_words, definition, one) for one in sited]
     station = stations[0] if stations else None
     get = place.get if place else {}.get
     return {
@@ -264,25 +274,9 @@ def _place_keys(values: Values, definition: Definition | None) -> Row:
         "member": get("member"),
         "strakes": get("strakes"),
         "station": station["value"] if station else None,
-        "station_text": _axis_and(station, definition, place),
+        "station_text": axis_and(station, definition, place),
         "place_words": " or ".join(one for one in words if one),
     }
-
-
-def _axis_and(station: Mapping[str, str] | None, definition: Any, place: Any) -> str | None:
-    """Return a station that was found with its axis: "Sta 72.0"."""
-    return f"{structure_of(definition, place)['axis']} {station['value']}" if station else None
-
-
-def _said(ask: Callable[[Any, Any], Any], definition: Any, place: Any) -> Any:
-    """Return what a definition says of a place; nothing where it can't say."""
-    if definition is None or place is None:
-        return None
-    try:
-        return ask(definition, place)
-    except (Refused, LookupError, TypeError, ValueError, AttributeError):
-        # A place may hold anything: another tablet's version, or no place at all.
-        return None
 
 
 def _decided(values: Values, state: StandingState, related: Related) -> Row:
@@ -374,3 +368,6 @@ def _stamp_keys(
         for one in [*lead, *rest]
     ]
     return {"stamps": shown, "stamps_hold": state.holds}
+
+
+_BLANK = defect_row("", Standing({}), Related(), None, None)

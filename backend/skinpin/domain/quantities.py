@@ -59,6 +59,9 @@ def to_tenth_nm(quantity: Any) -> int:
     Refused
         Not measured, no figure, an unknown unit, or finer than 0.1 nm.
     """
+    read = tenth_nm_or_none(quantity)
+    if read is not None:
+        return read
     if not is_quantity(quantity):
         raise Refused(
             "not_a_quantity",

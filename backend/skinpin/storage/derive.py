@@ -12,7 +12,7 @@ from skinpin.storage.documents import Documents
 from skinpin.storage.files_named import NamedFiles
 from skinpin.storage.links import keep_links
 from skinpin.storage.log import Arrival, ahead_marked, append, change_verdicts, root_id
-from skinpin.storage.many import among, insert_new_rows
+from skinpin.storage.many import insert_new_rows, rows_among
 from skinpin.storage.relations import Batch
 from skinpin.storage.rows import keep_rows
 from skinpin.storage.shelf import REFUSED, LogShelf, Rules, keep_named
@@ -130,8 +130,10 @@ def _keep_one_withdrawn(connection: Connection, shelf: LogShelf, key: Key) -> No
         insert_new_rows(connection, withdrawn_act, [key])
 
 
+_WITHDRAWN = select(withdrawn_act.c.writer, withdrawn_act.c.act)
+
+
 def _withdrawn_among(connection: Connection, keys: Collection[Key]) -> set[Key]:
     acts = {act for _, act in keys}
-    asked = select(withdrawn_act.c.writer, withdrawn_act.c.act)
-    found = connection.execute(asked.where(among(connection, withdrawn_act.c.act, acts)))
+    found = rows_among(connection, _WITHDRAWN, withdrawn_act.c.act, acts)
     return {(writer, act) for writer, act in found} & set(keys)

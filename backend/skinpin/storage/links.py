@@ -6,7 +6,7 @@ from skinpin_sync.entry import NAME
 from skinpin_sync.standing import field_values
 from sqlalchemy import Connection, select
 
-from skinpin.storage.many import among, delete_where, insert_new_rows
+from skinpin.storage.many import delete_where, insert_new_rows, rows_among
 from skinpin.storage.records import StandingRecord
 from skinpin.storage.tables import link
 
@@ -33,16 +33,16 @@ def keep_links(
     return {to for links in both for _, to in links}
 
 
+_LINKED = select(link.c.to_record, link.c.record, link.c.field)
+
+
 def linked_to(
     connection: Connection, records: Collection[str], fields: Collection[str]
 ) -> dict[str, set[str]]:
     """Return for each record those that name it in one of the fields."""
     found: dict[str, set[str]] = {}
-    if records:
-        asked = select(link.c.to_record, link.c.record).where(
-            among(connection, link.c.to_record, records), link.c.field.in_(sorted(fields))
-        )
-        for to, name in connection.execute(asked):
+    for to, name, field in rows_among(connection, _LINKED, link.c.to_record, records):
+        if field in fields:
             found.setdefault(to, set()).add(name)
     return found
 

@@ -11,7 +11,7 @@ from sqlalchemy import Connection, bindparam, func, insert, select, update
 
 from skinpin.domain.errors import Refused
 from skinpin.domain.verdicts import Verdict
-from skinpin.storage.many import among, insert_new_rows, insert_rows
+from skinpin.storage.many import insert_new_rows, insert_rows, rows_among
 from skinpin.storage.tables import book, entry, refused_entry
 from skinpin.storage.verdicts import write_verdict
 
@@ -45,11 +45,14 @@ def create_book(connection: Connection, id: str, epoch: str, rules: str) -> None
     connection.execute(insert(book).values(key=1, id=id, epoch=epoch, seq=0, rules=rules))
 
 
+_LOCKED = (
+    update(book).values(seq=book.c.seq).returning(book.c.id, book.c.epoch, book.c.seq, book.c.rules)
+)
+
+
 def lock_book(connection: Connection) -> BookRow:
     """Return the book and hold it until the end of the transaction: pushes go one by one."""
-    statement = update(book).values(seq=book.c.seq)
-    columns = (book.c.id, book.c.epoch, book.c.seq, book.c.rules)
-    row = connection.execute(statement.returning(*columns)).first()
+    row = connection.execute(_LOCKED).first()
     if row is None:
         raise Refused("no_book", "There is no book here yet.", "Set it up on the first screen.")
     return BookRow(*row)
@@ -65,10 +68,12 @@ def set_rules(connection: Connection, rules: str) -> None:
     connection.execute(update(book).values(rules=rules))
 
 
+_HELD = select(entry.c.id, entry.c.seq, entry.c.sha256)
+
+
 def held_lines(connection: Connection, ids: Collection[str]) -> dict[str, tuple[int, str]]:
     """Return seq and SHA-256 of those ids that are in the log."""
-    columns = select(entry.c.id, entry.c.seq, entry.c.sha256)
-    found = connection.execute(columns.where(among(connection, entry.c.id, ids)))
+    found = rows_among(connection, _HELD, entry.c.id, ids)
     return {id: (seq, sha256) for id, seq, sha256 in found}
 
 
@@ -220,11 +225,16 @@ def latest_id(connection: Connection, before: str) -> str | None:
     return found
 
 
+_OF_BOOK = (
+    select(entry.c.id, entry.c.line)
+    .where(entry.c.record == "book", entry.c.kind == "book", entry.c.seq <= bindparam("upto"))
+    .order_by(entry.c.seq)
+)
+
+
 def root_id(connection: Connection, upto: int) -> str | None:
     """Return the id of the entry that created the book, among those up to a seq."""
-    is_book = (entry.c.record == "book") & (entry.c.kind == "book") & (entry.c.seq <= upto)
-    asked = select(entry.c.id, entry.c.line).where(is_book).order_by(entry.c.seq)
-    for id, line in connection.execute(asked):
+    for id, line in connection.execute(_OF_BOOK, {"upto": upto}):
         if "seen" not in orjson.loads(line):
             return str(id)
     return None

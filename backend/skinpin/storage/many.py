@@ -1,6 +1,6 @@
 """Statements over many rows or ids at once, the same for both databases."""
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from functools import lru_cache
 from typing import Any
 
@@ -9,6 +9,7 @@ from sqlalchemy import (
     ARRAY,
     ColumnElement,
     Connection,
+    Select,
     Table,
     Text,
     any_,
@@ -31,6 +32,42 @@ def among(connection: Connection, wanted: ColumnElement[Any], ids: Collection[st
         listed = func.json_each(text).table_valued(column("value", Text))
         return wanted.in_(select(listed.c.value))
     return wanted == any_(bindparam(None, list(ids), ARRAY(Text), unique=True))
+
+
+def rows_among(
+    connection: Connection,
+    asked: Select[Any],
+    wanted: ColumnElement[Any],
+    ids: Collection[str],
+    given: Mapping[str, Any] | None = None,
+) -> Sequence[Any]:
+    """Return what a question, made once for all, answers for the rows whose column is an id.
+
+    The question's own parameters are `given`. Its SQL is written once: to write it anew for
+    every batch would cost as much as the answer.
+    """
+    if not ids:
+        return ()
+    is_sqlite = connection.dialect.name == "sqlite"
+    listed: Any = orjson.dumps(list(ids)).decode() if is_sqlite else list(ids)
+    words, own = _question(connection.dialect.name, asked, wanted)
+    return connection.exec_driver_sql(words, {**own, "ids": listed, **(given or {})}).all()
+
+
+@lru_cache
+def _question(
+    database: str, asked: Select[Any], wanted: ColumnElement[Any]
+) -> tuple[str, dict[str, Any]]:
+    if database == "sqlite":
+        dialect: Any = _dialect(sqlite, "named")
+        text = func.json_each(bindparam("ids", type_=Text))
+        listed = text.table_valued(column("value", Text))
+        whole = asked.where(wanted.in_(select(listed.c.value)))
+    else:
+        dialect = _dialect(postgresql, "pyformat")
+        whole = asked.where(wanted == any_(bindparam("ids", type_=ARRAY(Text))))
+    done = whole.compile(dialect=dialect)
+    return str(done), {name: own for name, own in done.params.items() if own is not None}
 
 
 def insert_rows(connection: Connection, table: Table, rows: Sequence[Row]) -> None:

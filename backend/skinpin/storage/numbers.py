@@ -10,7 +10,7 @@ from sqlalchemy import Connection, bindparam, select, update
 
 from skinpin.domain.errors import Refused
 from skinpin.domain.numbers import file_number
-from skinpin.storage.many import among
+from skinpin.storage.many import rows_among
 from skinpin.storage.tables import defect
 
 Row = dict[str, Any]
@@ -27,14 +27,13 @@ def number_key(number: str | None) -> str | None:
         return number.replace("\0", "")
 
 
+_BORNE = select(defect.c.number).where(defect.c.number.is_not(None))
+_BEARING = select(defect.c.record, defect.c.number, defect.c.row)
+
+
 def numbers_borne(connection: Connection, records: Collection[str]) -> set[str]:
     """Return the numbers that stored rows of records bear."""
-    if not records:
-        return set()
-    asked = select(defect.c.number).where(
-        among(connection, defect.c.record, records), defect.c.number.is_not(None)
-    )
-    return set(connection.scalars(asked))
+    return {number for (number,) in rows_among(connection, _BORNE, defect.c.record, records)}
 
 
 def keep_number_shared(connection: Connection, rows: dict[str, Row], borne: set[str]) -> None:
@@ -61,12 +60,8 @@ def _stored(
     connection: Connection, numbers: set[str], rows: dict[str, Row]
 ) -> list[tuple[str, str, Row]]:
     """Return record, number and row of the others that bear one of the numbers."""
-    if not numbers:
-        return []
-    asked = select(defect.c.record, defect.c.number, defect.c.row).where(
-        among(connection, defect.c.number, numbers)
-    )
-    found = [row for row in connection.execute(asked) if row.record not in rows]
+    asked = rows_among(connection, _BEARING, defect.c.number, numbers)
+    found = [row for row in asked if row.record not in rows]
     return [(name, key, orjson.loads(text)) for name, key, text in found]
 
 

@@ -7,7 +7,7 @@ import orjson
 from skinpin_sync.standing import Standing, standing_from
 from sqlalchemy import Connection, select
 
-from skinpin.storage.many import among
+from skinpin.storage.many import rows_among
 from skinpin.storage.tables import record
 
 
@@ -42,12 +42,13 @@ def records_of_kind(connection: Connection, kind: str) -> list[StandingRecord]:
     return [_standing_record(row) for row in connection.execute(asked)]
 
 
+_RECORDS = select(record)
+
+
 def find_records(connection: Connection, ids: Collection[str]) -> dict[str, StandingRecord]:
     """Return those of the records that are here."""
-    if not ids:
-        return {}
-    asked = select(record).where(among(connection, record.c.record, ids))
-    return {row.record: _standing_record(row) for row in connection.execute(asked)}
+    found = rows_among(connection, _RECORDS, record.c.record, ids)
+    return {row.record: _standing_record(row) for row in found}
 
 
 def _standing_record(row: Any) -> StandingRecord:

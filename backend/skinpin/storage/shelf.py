@@ -6,13 +6,13 @@ from typing import Any, NamedTuple
 import orjson
 from skinpin_sync.chain import Link, reached
 from skinpin_sync.entry import Entry, known_entry
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, bindparam, select
 
 from skinpin.domain.fields import is_judged
 from skinpin.domain.ledger import Key
 from skinpin.domain.verdicts import Known, Pair, Verdict, act_of, index_of
 from skinpin.storage.log import Arrival
-from skinpin.storage.many import among, delete_where, insert_new_rows
+from skinpin.storage.many import among, delete_where, insert_new_rows, rows_among
 from skinpin.storage.tables import entry, named, refused_entry, withdrawn_act
 from skinpin.storage.verdicts import read_verdict
 
@@ -25,6 +25,11 @@ _KEPT = select(
     *(entry.c.line, entry.c.verdict, entry.c.ahead, entry.c.received_at_ms),
     withdrawn_act.c.act.is_not(None).label("withdrawn"),
 )
+
+
+_NAMED = select(named.c.id).limit(1)
+_HERE = select(entry.c.id).where(entry.c.seq <= bindparam("upto")).limit(1)
+_LEFT = _HERE.where(entry.c.code == "leaver")
 
 
 def stored_entry(line: str) -> Entry:
@@ -129,15 +134,12 @@ class LogShelf:
         self, ids: Collection[str], acts: Collection[str], devices: Collection[str]
     ) -> bool:
         """Say whether entries with these ids, acts and devices change any verdict here."""
-        connection, here = self._connection, entry.c.seq <= self._upto
-        asked = (
-            select(named.c.id).where(among(connection, named.c.id, ids)),
-            select(entry.c.id).where(among(connection, entry.c.act, acts), here),
-            select(entry.c.id).where(
-                entry.c.code == "leaver", among(connection, entry.c.device, devices), here
-            ),
+        connection, here = self._connection, {"upto": self._upto}
+        return bool(
+            rows_among(connection, _NAMED, named.c.id, ids)
+            or rows_among(connection, _HERE, entry.c.act, acts, here)
+            or rows_among(connection, _LEFT, entry.c.device, devices, here)
         )
-        return any(connection.execute(one.limit(1)).first() is not None for one in asked)
 
     def links(self, devices: Collection[str]) -> list[Link]:
         """Return the chains of devices."""

@@ -9,7 +9,7 @@ from sqlalchemy import Connection, select
 from skinpin.domain.fields import counted_fields, record_kind
 from skinpin.domain.ledger import Key
 from skinpin.domain.verdicts import COUNTS, Verdict, act_of
-from skinpin.storage.many import among, delete_where, insert_new_rows, upsert_rows
+from skinpin.storage.many import delete_where, insert_new_rows, rows_among, upsert_rows
 from skinpin.storage.records import StandingRecord, find_records, write_standing
 from skinpin.storage.shelf import LogShelf
 from skinpin.storage.tables import awaited, record
@@ -17,10 +17,12 @@ from skinpin.storage.tables import awaited, record
 Counts = Callable[[Entry], Counted]
 
 
+_AWAITING = select(awaited.c.record)
+
+
 def records_awaiting(connection: Connection, ids: Collection[str]) -> set[str]:
     """Return the records that name one of the ids and lacked it so far."""
-    asked = select(awaited.c.record).where(among(connection, awaited.c.id, ids))
-    return {name for (name,) in connection.execute(asked)}
+    return {name for (name,) in rows_among(connection, _AWAITING, awaited.c.id, ids)}
 
 
 def counting(verdicts: Mapping[str, Verdict], withdrawn: Collection[Key]) -> Counts:
