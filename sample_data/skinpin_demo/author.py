@@ -119,6 +119,9 @@ class Author:
         marks = [mark for shot in shots for mark in marks_on(record, shot)]
         marks += length_mark(record, shots[1], record["found"].get("length"))
         self._write(at + 3 * MINUTE, tablet, by, [*others, *marks])
+        if "rivet_line" in record:
+            line = {"defect": defect, **record["rivet_line"]}
+            self._write(at + 3 * MINUTE, tablet, by, [Intent(_line_id(record), "rivet_line", line)])
         if record["found"]["kind"] != "nil":
             self._write(at + 4 * MINUTE, tablet, by, [self._raised(record, shots)])
 
@@ -153,6 +156,8 @@ class Author:
     def _move(self, record: Record, move: Move, place: int) -> None:
         if "measure" in move:
             intents = self._measured(record, move, place)
+        elif "line" in move:
+            intents = [Intent(_line_id(record), "rivet_line", move["line"])]
         elif move["move"] == "decide":
             intents = [Intent(defect_id(record["number"]), "defect", move["set"])]
         elif move["move"] == "offer":
@@ -194,6 +199,10 @@ class Author:
             "list": {},
         }
         return Intent(seeded_id("stamp", record["number"], act, move["at"]), "stamp", values)
+
+
+def _line_id(record: Record) -> str:
+    return seeded_id("rivet line", record["number"])
 
 
 def _state(record: Record, move: Move, more: Mapping[str, Any] | None = None) -> Intent:

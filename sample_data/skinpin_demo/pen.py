@@ -55,7 +55,7 @@ class Notebook:
         return sha256
 
     def of_defect(self, defect: str, kind: str) -> dict[str, Standing]:
-        """Return the photographs, or the marks on them, of a defect."""
+        """Return the photographs, the marks on them or the rivet lines of a defect."""
         link = "photograph" if kind == "mark" else "defect"
         photographs = self.of_defect(defect, "photograph") if kind == "mark" else {defect}
         return {
@@ -65,9 +65,9 @@ class Notebook:
         }
 
     def stamped(self, defect: str) -> set[str]:
-        """Return the ids that stand in the stamped fields of a defect, its pictures and marks."""
+        """Return the ids that stand in the stamped fields of a defect and what belongs to it."""
         rows = {defect: self.records[defect]}
-        for kind in ("photograph", "mark"):
+        for kind in ("photograph", "mark", "rivet_line"):
             rows |= self.of_defect(defect, kind)
         ids: set[str] = set()
         for one in rows.values():

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { KINDS } from '../../frontend/src/domain/kinds';
-import { type Pair, pairs } from '../../frontend/src/domain/pairs';
+import { type Pair, type PairDecision, pairs } from '../../frontend/src/domain/pairs';
 import type { PairRow } from '../../frontend/src/domain/pairs_spots';
 import type { Definition } from '../../frontend/src/domain/place';
 import type { Quantity } from '../../frontend/src/domain/quantities';
@@ -28,8 +28,9 @@ describe('pairs', () => {
   });
 
   it.each(vectors.cases)('$name', (row) => {
-    expect(told(pairs(rowsOf(row.rows), places))).toEqual(row.pairs);
-    expect(told(pairs(rowsOf(row.rows).reverse(), places))).toEqual(row.pairs);
+    const decisions = (row as { decisions?: PairDecision[] }).decisions;
+    expect(told(pairs(rowsOf(row.rows), places, decisions))).toEqual(row.pairs);
+    expect(told(pairs(rowsOf(row.rows).reverse(), places, decisions))).toEqual(row.pairs);
   });
 
   it('without a definition nothing is near', () => {

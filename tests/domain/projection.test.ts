@@ -60,6 +60,7 @@ function rowOf(one: Case, { entries }: Book): DefectRow {
     withdrawn,
     photographs: values('photograph'),
     marks: values('mark'),
+    lines: values('rivet_line'),
     others: one.others ?? {},
   });
   const now = new Map(standingOf('defect')).get('X') ?? NOTHING;

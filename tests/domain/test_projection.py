@@ -53,6 +53,7 @@ def row_of(case, book, record="X"):
         withdrawn=judged.withdrawn,
         photographs={r: one.values for r, one in shown.items() if one.values},
         marks={r: one.values for r, one in standing_by_record("mark").items()},
+        lines={r: one.values for r, one in standing_by_record("rivet_line").items()},
         others={
             name: Other(one["number"], one["state"], tuple(one["targets"]), one["left"])
             for name, one in case.get("others", {}).items()

@@ -5,7 +5,7 @@ Nothing is merged: a pair is a question for people, with the figures it rests on
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Mapping
 from typing import Any, NamedTuple
 
 from skinpin.domain.pairs_spots import (
@@ -18,12 +18,13 @@ from skinpin.domain.pairs_spots import (
     overlapping,
     within,
 )
-from skinpin.domain.pairs_words import decided_words, opposite_reason, same_reason
+from skinpin.domain.pairs_words import decided_words, opposite_reason, same_reason, two_words
 from skinpin.domain.place import Definition
 from skinpin.domain.quantities import TENTH_NM
 from skinpin.domain.same_as import number_key
 
 SAME_DEFECT, WRONG_HAND = "same defect", "wrong hand"
+TWO_DEFECTS = "two defects"
 NEAREST = 2 * TENTH_NM["in"]
 """Two sightings this near are always asked about, however short they are."""
 ALONG = TENTH_NM["in"]
@@ -41,7 +42,11 @@ class Pair(NamedTuple):
     decided: str | None
 
 
-def pairs(rows: Iterable[Row], definition: Definition | None) -> list[Pair]:
+def pairs(
+    rows: Iterable[Row],
+    definition: Definition | None,
+    decisions: Iterable[Mapping[str, Any]] = (),
+) -> list[Pair]:
     """Return same-defect candidates, then wrong-hand queries, each by number.
 
     Candidates share structure, hand, kind group and a strake (where there are no strakes the part
@@ -55,16 +60,23 @@ def pairs(rows: Iterable[Row], definition: Definition | None) -> list[Pair]:
         Rows of defects of one airframe or several.
     definition
         The structures on which their places stand.
+    decisions
+        What stands of the records of kind `pair`, one value a field.
     """
     if definition is None:
         return []
     read = Reader(definition).spot
     spots = [spot for at, row in enumerate(rows) if (spot := read(at, row))]
     same, opposite = _by_number(_candidates(spots)), _by_number(_opposites(spots))
+    two = {_couple(one) for one in decisions if one.get("decided") == TWO_DEFECTS}
     return [
-        *(_pair(SAME_DEFECT, first, second) for first, second in same),
-        *(_pair(WRONG_HAND, first, second) for first, second in opposite),
+        *(_pair(SAME_DEFECT, first, second, two) for first, second in same),
+        *(_pair(WRONG_HAND, first, second, two) for first, second in opposite),
     ]
+
+
+def _couple(decision: Mapping[str, Any]) -> tuple[Any, frozenset[Any]]:
+    return decision.get("query"), frozenset((decision.get("first"), decision.get("second")))
 
 
 def _by_number(couples: Couples) -> list[tuple[Spot, Spot]]:
@@ -120,13 +132,15 @@ def _opposites(spots: Iterable[Spot]) -> Couples:
             yield from across(sorted(bundle["P"]), sorted(bundle["S"]), ALONG)
 
 
-def _pair(query: str, first: Spot, second: Spot) -> Pair:
+def _pair(query: str, first: Spot, second: Spot, two: Collection[Any]) -> Pair:
     say = same_reason if query == SAME_DEFECT else opposite_reason
     one, other = first.row, second.row
+    records = (one["record"], other["record"])
+    is_two = (query, frozenset(records)) in two
     return Pair(
         query,
-        (one["record"], other["record"]),
+        records,
         (one["number"], other["number"]),
         say(first, second, 2 * NEAREST if query == SAME_DEFECT else ALONG),
-        decided_words([one, other]),
+        decided_words([one, other]) or (two_words(query) if is_two else None),
     )

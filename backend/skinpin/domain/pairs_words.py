@@ -63,6 +63,13 @@ def decided_words(rows: Iterable[Row]) -> str | None:
     return " ".join(told) or None
 
 
+def two_words(query: str) -> str:
+    """Say that both records were left as they are."""
+    if query == "wrong hand":
+        return "Both were decided to be right: one on each hand."
+    return "They were decided to be two defects."
+
+
 def _decided(row: Row) -> str | None:
     if row["state"] == "Raised in error":
         return f"{_named(row)} was raised in error."

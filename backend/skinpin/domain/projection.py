@@ -12,7 +12,7 @@ from skinpin.domain.fields import is_move
 from skinpin.domain.grading import Compiled, Grading, Standard
 from skinpin.domain.grading_words import deciding_words, grade_words
 from skinpin.domain.grading_worst import worst_grade
-from skinpin.domain.kinds import kind_words
+from skinpin.domain.kinds import HIGHEST, kind_words
 from skinpin.domain.moves import ACCEPT
 from skinpin.domain.place import Definition, place_words, station_of, zones_of
 from skinpin.domain.projection_first import FIRST_FIELDS, axis_and, first_row, said
@@ -44,6 +44,8 @@ class Related:
         The acts that were undone.
     photographs, marks
         By record what stands of the photographs that name the defect, and of their marks.
+    lines
+        By record what stands of the rivet lines that name the defect.
     others
         The record's chain of *same as*, see `chain_lacks`; the record itself may be left out.
     day
@@ -57,6 +59,7 @@ class Related:
     withdrawn: Collection[tuple[str, str]] = ()
     photographs: Mapping[str, Values] = field(default_factory=dict)
     marks: Mapping[str, Values] = field(default_factory=dict)
+    lines: Mapping[str, Values] = field(default_factory=dict)
     others: Mapping[str, Other] = field(default_factory=dict)
     day: Day = day_stamped
     number_shared: bool = False
@@ -134,6 +137,8 @@ def ids_to_stamp(values: Values, related: Related) -> set[str]:
         ids |= stamped_ids("photograph", one)
     for one in related.marks.values():
         ids |= stamped_ids("mark", one)
+    for one in related.lines.values():
+        ids |= stamped_ids("rivet_line", one)
     return ids
 
 
@@ -232,13 +237,18 @@ def _grade_keys(values: Values, standard: Standard | Compiled | None) -> Row:
         return {**_NOT_GRADED_KEYS, "fired": [], "missing": []}
     grading = worst_grade(values, standard) if standard is not None else NOT_GRADED
     given = (value for value in overruled if isinstance(value, dict))
-    grades = [one["grade"] for one in given if type(one.get("grade")) is int]
+    grades = [one["grade"] for one in given if _is_grade(one.get("grade"))]
     row = _graded(grading)
     if grades:
         told = {"from": grading.grade, "from_words": row["grade_words"], "to": max(grades)}
         row |= {"grade": max(grades), "grade_known": True, "overruled": told}
         row["grade_words"] = f"Grade {max(grades)}"
     return row
+
+
+def _is_grade(grade: Any) -> bool:
+    """Say whether a grade is given in whole figures and not beyond the highest."""
+    return type(grade) is int and 0 <= grade <= HIGHEST
 
 
 def _graded(grading: Grading) -> Row:
@@ -300,7 +310,17 @@ def _decided(values: Values, state: StandingState, related: Related) -> Row:
         "disposition": disposition,
         "deferral": deferral if isinstance(deferral, dict) else None,
         "look_again_by": dates[0] if dates and "Deferred" in state.states else None,
+        "look_again": _look_again(values),
     }
+
+
+def _look_again(values: Values) -> Row | None:
+    """Return what an inspector was asked to look at again; nothing once it is answered."""
+    asked = [one for one in standing_of(values, "look_again") if isinstance(one, dict)]
+    open_ones = (
+        one for one in asked if not isinstance(one.get("answer"), str) or not one["answer"]
+    )
+    return next(open_ones, None)
 
 
 def _is_nil(state: StandingState, values: Values, related: Related) -> bool:

@@ -47,6 +47,7 @@ def gather(
     for name in naming:
         mine = [records[one] for one in sorted(naming.get(name, ())) if one in records]
         photographs = {one.record: one.standing.values for one in mine if one.kind == "photograph"}
+        lines = {one.record: one.standing.values for one in mine if one.kind == "rivet_line"}
         stamped = [kept for one in mine if one.kind == "stamp" for kept in stamps[one.record]]
         own = kept[name]
         found[name] = Related(
@@ -59,6 +60,7 @@ def gather(
                 for one in photographs
                 for mark in marks.get(one, ())
             },
+            lines=lines,
             day=day,
         )
     return found

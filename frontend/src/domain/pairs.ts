@@ -12,7 +12,7 @@ import {
   type Spot,
   within,
 } from './pairs_spots';
-import { decidedWords, oppositeReason, sameReason } from './pairs_words';
+import { decidedWords, oppositeReason, sameReason, twoWords } from './pairs_words';
 import type { Definition } from './place';
 import { TENTH_NM } from './quantities';
 import { byNumber } from './same_as';
@@ -28,6 +28,15 @@ export interface Pair {
   decided: string | null;
 }
 
+/** What stands of a record of kind `pair`: the two records asked about, and what was decided. */
+export interface PairDecision {
+  first?: unknown;
+  second?: unknown;
+  query?: unknown;
+  decided?: unknown;
+}
+
+export const TWO_DEFECTS = 'two defects';
 /** How far from each other two distances from a member may be on opposite hands. */
 const ALONG = Number(TENTH_NM.in);
 /** Two sightings this near are always asked about, however short they are. */
@@ -39,15 +48,26 @@ const SIDE = /\b(?:port|starboard|left|right) /gi;
 Candidates share structure, hand, kind group and a strake (where there are no strakes the part as
 named) and lie within the greater of 2 in and half their lengths together. A wrong hand has the same
 member, strakes and kind, and a distance from the member within 1 in. Rows without a place or kind,
-and nil records, are in no pair. */
-export function pairs(rows: readonly PairRow[], definition: Definition | null): Pair[] {
+and nil records, are in no pair. `decisions`: what stands of the records of kind `pair`. */
+export function pairs(
+  rows: readonly PairRow[],
+  definition: Definition | null,
+  decisions: readonly PairDecision[] = [],
+): Pair[] {
   if (definition === null) return [];
   const reader = new Reader(definition);
   const spots = rows.flatMap((row, at) => reader.spot(at, row) ?? []);
+  const decided = decisions.filter((one) => one.decided === TWO_DEFECTS);
+  const two = new Set(decided.map((one) => coupleKey(one.query, one.first, one.second)));
   return [
-    ...numbered(candidates(spots)).map((couple) => pairOf('same defect', couple)),
-    ...numbered(opposites(spots)).map((couple) => pairOf('wrong hand', couple)),
+    ...numbered(candidates(spots)).map((couple) => pairOf('same defect', couple, two)),
+    ...numbered(opposites(spots)).map((couple) => pairOf('wrong hand', couple, two)),
   ];
+}
+
+/** Names two records asked about, whichever comes first. */
+export function coupleKey(query: unknown, first: unknown, second: unknown): string {
+  return JSON.stringify([query, ...[first, second].map((one) => JSON.stringify(one)).sort()]);
 }
 
 function numbered(couples: Iterable<Couple>): Couple[] {
@@ -129,13 +149,15 @@ function* opposites(spots: readonly Spot[]): Iterable<Couple> {
   }
 }
 
-function pairOf(query: Query, [first, second]: Couple): Pair {
+function pairOf(query: Query, [first, second]: Couple, two: ReadonlySet<string>): Pair {
+  const records: Pair['records'] = [first.row.record, second.row.record];
+  const isTwo = two.has(coupleKey(query, ...records));
   const isSame = query === 'same defect';
   return {
     query,
-    records: [first.row.record, second.row.record],
+    records,
     numbers: [first.row.number, second.row.number],
     reason: isSame ? sameReason(first, second, 2 * NEAREST) : oppositeReason(first, second, ALONG),
-    decided: decidedWords([first.row, second.row]),
+    decided: decidedWords([first.row, second.row]) ?? (isTwo ? twoWords(query) : null),
   };
 }

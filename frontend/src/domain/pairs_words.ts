@@ -54,6 +54,13 @@ export function decidedWords(rows: readonly PairRow[]): string | null {
   return rows.flatMap((row) => decided(row) ?? []).join(' ') || null;
 }
 
+/** That both records were left as they are. */
+export function twoWords(query: string): string {
+  return query === 'wrong hand'
+    ? 'Both were decided to be right: one on each hand.'
+    : 'They were decided to be two defects.';
+}
+
 function decided(row: PairRow): string | null {
   if (row.state === 'Raised in error') return `${named(row)} was raised in error.`;
   if (row.own_state !== 'Same as') return null;

@@ -7,7 +7,7 @@ import { isMove } from './fields';
 import type { Compiled, Fired, Grading, Standard } from './grading';
 import { decidingWords, gradeWords } from './grading_words';
 import { worstGrade } from './grading_worst';
-import { kindWords } from './kinds';
+import { HIGHEST, kindWords } from './kinds';
 import { ACCEPT } from './moves';
 import {
   type Definition,
@@ -80,6 +80,7 @@ export interface DefectRow {
   disposition: string | null;
   deferral: Fields | null;
   look_again_by: string | null;
+  look_again: Fields | null;
   raised_on: string | null;
   raised_by: string | null;
   cleared_on: string | null;
@@ -100,7 +101,7 @@ export interface DefectRow {
 `state` must be there, of the others only numbers given up and entries that do not count are read.
 `stamps`: the entries of the stamps that name the record, with their verdicts and acts' others.
 `withdrawn`: the acts that were undone. `photographs`, `marks`: by record what stands of the
-photographs that name the defect, and of their marks. `others`: the record's chain of *same as*, see
+photographs that name the defect, of their marks, and of rivet lines that name it. `others`: the record's chain of *same as*, see
 `chainLacks`; the record itself may be left out. `day`: the workshop's day of an entry. */
 export interface Related {
   entries: readonly Pair[];
@@ -108,6 +109,7 @@ export interface Related {
   withdrawn: ReadonlySet<string>;
   photographs: Readonly<Record<string, Values>>;
   marks: Readonly<Record<string, Values>>;
+  lines: Readonly<Record<string, Values>>;
   others: Others;
   day: Day;
   number_shared: boolean;
@@ -121,6 +123,7 @@ export function relatedOf(given: Partial<Related> = {}): Related {
     withdrawn: new Set(),
     photographs: {},
     marks: {},
+    lines: {},
     others: {},
     day: dayStamped,
     number_shared: false,
@@ -171,7 +174,8 @@ export function idsToStamp(values: Values, related: Related): Set<string> {
     stampedIds('photograph', one),
   );
   const marks = Object.values(related.marks).map((one) => stampedIds('mark', one));
-  const ids = [stampedIds('defect', values), ...photographs, ...marks];
+  const lines = Object.values(related.lines).map((one) => stampedIds('rivet_line', one));
+  const ids = [stampedIds('defect', values), ...photographs, ...marks, ...lines];
   return new Set(ids.flatMap((some) => [...some]));
 }
 
@@ -269,12 +273,16 @@ function gradeKeys(values: Values, standard: Standard | Compiled | null) {
     overruled: null,
   };
   const given = standingOf(values, 'overrule').filter(isFields);
-  const grades = given.map((one) => one.grade).filter((one) => Number.isInteger(one)) as number[];
+  const grades = given.map((one) => one.grade).filter(isGrade);
   if (grades.length === 0) return row;
   const to = Math.max(...grades);
   const overruled = { from: grading.grade, from_words: row.grade_words, to };
   return { ...row, grade: to, grade_known: true, grade_words: `Grade ${to}`, overruled };
 }
+
+/** A grade is given in whole figures, and there is none beyond the highest. */
+const isGrade = (grade: unknown): grade is number =>
+  Number.isInteger(grade) && 0 <= (grade as number) && (grade as number) <= HIGHEST;
 
 function placeKeys(values: Values, definition: Definition | null) {
   const places = differing('defect', values, 'place').filter(isFields) as unknown as Place[];
@@ -329,7 +337,14 @@ function decided(values: Values, state: StandingState, related: Related) {
     disposition: isAccepted ? ACCEPT : disposition,
     deferral: isFields(deferral) ? deferral : null,
     look_again_by: state.states.includes('Deferred') ? (dates[0] ?? null) : null,
+    look_again: lookAgain(values),
   };
+}
+
+/** What an inspector was asked to look at again; nothing once it is answered. */
+function lookAgain(values: Values): Fields | null {
+  const asked = standingOf(values, 'look_again').filter(isFields);
+  return asked.find(({ answer }) => typeof answer !== 'string' || answer === '') ?? null;
 }
 
 /** Whether a record was cleared as nil, which sets its disposition by itself. */

@@ -31,6 +31,7 @@ export async function gather(tx: Transaction, record: string, zone: string): Pro
     withdrawn: await undone(tx, [...entries, ...stamped]),
     photographs: valuesBy(photographs),
     marks: valuesBy(marks.flat()),
+    lines: valuesBy(naming.filter((row) => isNamed(row, 'rivet_line', 'defect', record))),
     day: daysIn(zone, cameMs(own)),
   });
 }

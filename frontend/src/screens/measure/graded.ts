@@ -62,6 +62,7 @@ export function askedFor(values: Record<string, Json>): Asked[] {
 /** What raises a grade only where it is there to be seen. */
 const OPTIONAL = new Set([
   'perforated',
+  'next_hole',
   'blistered',
   'panel_percent',
   'paint',
