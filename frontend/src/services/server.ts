@@ -23,9 +23,17 @@ export class Server implements Api {
     return (await (await this.send(path, {})).json()) as T;
   }
 
-  async post<T = Json>(path: string, body: Json = {}): Promise<T> {
+  post<T = Json>(path: string, body: Json = {}): Promise<T> {
+    return this.give<T>('POST', path, body);
+  }
+
+  put<T = Json>(path: string, body: Json): Promise<T> {
+    return this.give<T>('PUT', path, body);
+  }
+
+  private async give<T>(method: string, path: string, body: Json): Promise<T> {
     const headers = { 'Content-Type': 'application/json' };
-    const answer = await this.send(path, { method: 'POST', headers, body: JSON.stringify(body) });
+    const answer = await this.send(path, { method, headers, body: JSON.stringify(body) });
     return (answer.status === 204 ? null : await answer.json()) as T;
   }
 

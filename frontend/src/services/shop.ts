@@ -398,6 +398,7 @@ export interface Api {
   /** Fetches JSON; throws Refused with the server's {code, message, hint}. */
   get<T = Json>(path: string): Promise<T>;
   post<T = Json>(path: string, body?: Json): Promise<T>;
+  put<T = Json>(path: string, body: Json): Promise<T>;
   /** Fetches a document (PDF, CSV). */
   document(path: string): Promise<Blob>;
 }

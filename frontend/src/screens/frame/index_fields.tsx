@@ -5,8 +5,10 @@ const SHEETS = [
   { name: 'At the airframe', href: '/airframe' },
   { name: 'Defect book', href: '/defects' },
   { name: 'Assessment', href: '/assessment' },
+  { name: 'Stages', href: '/stages' },
   { name: 'Reports', href: '/reports' },
   { name: 'Figures', href: '/figures' },
+  { name: 'People', href: '/people' },
 ] as const;
 
 /** Top border at the desk: the sheets, opened by touch or by their digit. */

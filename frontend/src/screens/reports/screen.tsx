@@ -77,32 +77,8 @@ export default function Reports({ shop, go }: ScreenProps) {
             onPress={() => fetchTo('/api/exports/defects.csv', 'defects.csv')}
           />
         </KeyRow>
-        <Enrolment {...{ shop }} />
       </div>
     </Sheet>
-  );
-}
-
-/** The lead's one-time code for one more tablet. */
-function Enrolment({ shop }: Pick<ScreenProps, 'shop'>) {
-  const [code, setCode] = useState<string | null>(null);
-  const { trouble, busy, run } = useTrouble();
-  if (shop.session?.role !== 'lead') return null;
-  return (
-    <section class="enrol-one">
-      <h2>One more tablet</h2>
-      <p>
-        The code is good once, and is typed on the tablet itself. Passcodes of six figures keep
-        honest people honest: lock the tablets themselves as well.
-      </p>
-      {trouble && <ErrorFrame title={trouble.what} text={trouble.todo} />}
-      {code && <output class="code">{code}</output>}
-      <Key
-        label="GIVE A CODE"
-        unavailable={busy ? 'a moment …' : undefined}
-        onPress={() => run(async () => setCode(await shop.enrolment.code()))}
-      />
-    </section>
   );
 }
 

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { Key, KeyRow, Sheet, TitleBlock, ViewFrame } from '../../furniture';
+import { ErrorFrame, Key, KeyRow, Sheet, TitleBlock, ViewFrame } from '../../furniture';
 import type { PersonListed, ScreenProps } from '../../services/shop';
 import { DrawnView } from '../frame/drawn_view';
 import { useLight } from '../frame/light';
@@ -55,8 +55,11 @@ export default function SignIn({ shop, go }: ScreenProps) {
       <div class="sign-in">
         <h1>Skinpin</h1>
         <p class="sign-in-what">The defect book of this workshop</p>
-        <h2>{person ? `${person.name}, ${roleWords(person.role)}` : 'Who are you?'}</h2>
+        <h2>
+          {person ? `${person.name}, ${roleWords(person.role) || 'no role now'}` : 'Who are you?'}
+        </h2>
         <TroubleNote trouble={trouble} />
+        {!trouble && <Notices shop={shop} go={go} />}
         {!person && <FirstSteps shop={shop} go={go} people={people} />}
         <LightKey />
         <OurAirframe shop={shop} />
@@ -69,6 +72,22 @@ export default function SignIn({ shop, go }: ScreenProps) {
 function nextAddress(enrolled: boolean, letter: string | null, last: string | null): string {
   if (!enrolled) return '/enrol';
   return last ?? (letter ? '/airframe' : '/defects');
+}
+
+/** Why the last session ended by itself, and why the server lets this device in no more. */
+function Notices({ shop, go }: Pick<ScreenProps, 'shop' | 'go'>) {
+  const { ended } = shop.people;
+  const shut = shop.device ? shop.exchange.state.shut : null;
+  return (
+    <>
+      {ended && <ErrorFrame title={ended.message} text={ended.hint} />}
+      {shut && (
+        <ErrorFrame title={shut.message} text={shut.hint}>
+          <Key label="ENROL AGAIN" onPress={() => go('/enrol')} />
+        </ErrorFrame>
+      )}
+    </>
+  );
 }
 
 /** The airframe this browser works on, drawn. */
@@ -99,12 +118,18 @@ function Names(props: {
           key={person.person}
           place="name-key"
           label={person.name}
-          second={person.stamp_number ? `stamp ${person.stamp_number}` : roleWords(person.role)}
+          second={nameWords(person)}
           onPress={() => props.onPick(person)}
         />
       ))}
     </KeyRow>
   );
+}
+
+/** Stamp number or role, under a name. */
+function nameWords({ role, stamp_number }: PersonListed): string {
+  if (!role) return 'no role now';
+  return stamp_number ? `stamp ${stamp_number}` : roleWords(role);
 }
 
 function LightKey() {

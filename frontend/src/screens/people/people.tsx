@@ -1,0 +1,78 @@
+import { useState } from 'preact/hooks';
+import { Key } from '../../furniture';
+import type { Shop } from '../../services/shop';
+import { NewPerson, PasscodeForm, RoleForm } from './person_forms';
+import { heldWords, type PersonRow, whyNot } from './register';
+
+interface Props {
+  shop: Shop;
+  people: PersonRow[];
+  onChanged: () => Promise<void>;
+}
+
+/** What is being done: a form about one person, or for a new one. */
+type Open = { about: 'role' | 'passcode'; person: PersonRow } | { about: 'new' } | null;
+
+/** Everybody of the book with role and stamp number. */
+export function People({ shop, people, onChanged }: Props) {
+  const [open, setOpen] = useState<Open>(null);
+  const refused = whyNot(shop);
+  const close = () => setOpen(null);
+  const done = async () => {
+    setOpen(null);
+    await onChanged();
+  };
+  const form = { shop, onBack: close, onDone: done };
+  return (
+    <section class="people-part">
+      <div class="people-head">
+        <h1>People</h1>
+        <Key label="NEW PERSON" unavailable={refused} onPress={() => setOpen({ about: 'new' })} />
+      </div>
+      {open?.about === 'new' && <NewPerson {...form} />}
+      {open?.about === 'role' && (
+        <RoleForm key={open.person.person} {...form} person={open.person} />
+      )}
+      {open?.about === 'passcode' && (
+        <PasscodeForm key={open.person.person} {...form} person={open.person} />
+      )}
+      <table class="people-table">
+        <thead>
+          <tr>
+            <th scope="col">Name</th>
+            <th scope="col">Role</th>
+            <th scope="col">Stamp number</th>
+            <th scope="col">
+              <span class="spoken">Keys</span>
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {people.map((one) => (
+            <tr key={one.person} class={one.role ? '' : 'people-out'}>
+              <th scope="row">{one.name}</th>
+              <td>{heldWords(one.role)}</td>
+              <td>{one.stamp_number ?? 'none'}</td>
+              <td class="people-keys">
+                <Key
+                  size="small"
+                  label={one.role ? 'ROLE' : 'GIVE ROLE'}
+                  spoken={`Role of ${one.name}`}
+                  unavailable={refused}
+                  onPress={() => setOpen({ about: 'role', person: one })}
+                />
+                <Key
+                  size="small"
+                  label="NEW PASSCODE"
+                  spoken={`New passcode for ${one.name}`}
+                  unavailable={refused}
+                  onPress={() => setOpen({ about: 'passcode', person: one })}
+                />
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}

@@ -1,0 +1,83 @@
+import { useCallback, useEffect, useState } from 'preact/hooks';
+import { ErrorFrame, Key, Loading, Sheet, TitleBlock } from '../../furniture';
+import type { ScreenProps, Shop } from '../../services/shop';
+import { DeskIndex } from '../frame/index_fields';
+import { SendKey } from '../frame/send_key';
+import { useDeskTitle } from '../frame/title';
+import { useTrouble } from '../frame/trouble';
+import { troubleOf } from '../frame/words';
+import { Devices } from './devices';
+import { People } from './people';
+import { type Register, readRegister, whyNot } from './register';
+import './screen.css';
+
+/** Who may do what, and which devices are let in. */
+export default function PeopleAndDevices({ shop, go }: ScreenProps) {
+  const title = useDeskTitle(shop, 'People');
+  const { register, failed, again } = useRegister(shop);
+  const change = async () => {
+    await again();
+    // What was written at the server comes to this browser's own book at once.
+    void shop.exchange.sendNow();
+  };
+  return (
+    <Sheet
+      layout="desk"
+      top={<DeskIndex at="/people" go={go} />}
+      legend={<SendKey shop={shop} size="small" />}
+      title={<TitleBlock variant="desk" cells={title} />}
+    >
+      <div class="people">
+        {failed && (
+          <ErrorFrame title={failed.what} text={failed.todo}>
+            <Key label="ASK AGAIN" onPress={() => void again()} />
+          </ErrorFrame>
+        )}
+        {!register && !failed && <Loading what="People and devices" />}
+        {register && <People shop={shop} people={register.people} onChanged={change} />}
+        {register && <Devices shop={shop} register={register} onChanged={change} />}
+        <OneMoreTablet shop={shop} />
+      </div>
+    </Sheet>
+  );
+}
+
+/** Asked again when the session changes: only a lead whom the server knows is shown devices. */
+function useRegister(shop: Shop) {
+  const [register, setRegister] = useState<Register>();
+  const [failed, setFailed] = useState<{ what: string; todo: string } | null>(null);
+  const again = useCallback(async () => {
+    try {
+      setRegister(await readRegister(shop));
+      setFailed(null);
+    } catch (error) {
+      setFailed(troubleOf(error));
+    }
+  }, [shop]);
+  const who = `${shop.session?.person} ${shop.session?.role} ${shop.session?.online}`;
+  useEffect(() => void again(), [again, who]);
+  return { register, failed, again };
+}
+
+/** The lead's one-time code for one more tablet. */
+function OneMoreTablet({ shop }: { shop: Shop }) {
+  const [code, setCode] = useState<string | null>(null);
+  const { trouble, busy, run } = useTrouble();
+  if (shop.session?.role !== 'lead') return null;
+  return (
+    <section class="people-code">
+      <h2>One more tablet, or one enrolled again</h2>
+      <p>
+        The code is good once, for half an hour, and is typed on the tablet itself. Passcodes of six
+        figures keep honest people honest: lock the tablets themselves as well.
+      </p>
+      {trouble && <ErrorFrame title={trouble.what} text={trouble.todo} />}
+      {code && <output class="people-code-letters">{code}</output>}
+      <Key
+        label="GIVE A CODE"
+        unavailable={busy ? 'a moment …' : whyNot(shop)}
+        onPress={() => run(async () => setCode(await shop.enrolment.code()))}
+      />
+    </section>
+  );
+}
