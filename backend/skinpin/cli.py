@@ -13,6 +13,15 @@ from typing import NamedTuple
 import uvicorn
 
 from skinpin.app import build_app, open_workshop
+from skinpin.cli_keeping import (
+    backups_argument,
+    no_arguments,
+    restore_arguments,
+    run_backup,
+    run_check_book,
+    run_rehearse,
+    run_restore,
+)
 from skinpin.domain.errors import Refused
 from skinpin.domain.fields import ROLES
 from skinpin.services.export import export_defects
@@ -189,6 +198,10 @@ VERBS: dict[str, Verb] = {
     "people": Verb("list people, add one, set a passcode", _people_arguments, _people),
     "report": Verb("write the report of a zone as PDF", _report_arguments, _report),
     "export": Verb("write the defect book as CSV", _document_arguments, _export),
+    "backup": Verb("make a backup; work may go on meanwhile", backups_argument, run_backup),
+    "restore": Verb("put a backup into an empty folder", restore_arguments, run_restore),
+    "rehearse": Verb("restore into a scratch book, compare", backups_argument, run_rehearse),
+    "check-book": Verb("name what is missing or changed", no_arguments, run_check_book),
 }
 
 if __name__ == "__main__":

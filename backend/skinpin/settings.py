@@ -2,7 +2,7 @@
 
 import os
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
@@ -16,8 +16,13 @@ class Settings:
     data: Path
     database: str
     photographs: Path
+    backups: Path
     today: date | None = None
     hosts: tuple[str, ...] = ()
+
+    def with_backups(self, folder: Path) -> "Settings":
+        """Return the settings with another folder of backups."""
+        return replace(self, backups=folder.expanduser().resolve())
 
 
 def read_settings(data: Path, variables: Mapping[str, str] = os.environ) -> Settings:
@@ -34,6 +39,7 @@ def read_settings(data: Path, variables: Mapping[str, str] = os.environ) -> Sett
         data=folder,
         database=variables.get("SKINPIN_DATABASE") or f"sqlite:///{folder / 'book.sqlite'}",
         photographs=Path(photographs).expanduser().resolve(),
+        backups=Path(variables.get("SKINPIN_BACKUPS") or folder / "backups").expanduser().resolve(),
         today=_day(variables.get("SKINPIN_TODAY", "")),
         hosts=tuple(variables.get("SKINPIN_HOSTS", "").split()),
     )

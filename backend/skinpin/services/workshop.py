@@ -10,7 +10,7 @@ from skinpin_sync.clock import new_writer
 from sqlalchemy import Connection, Engine
 
 from skinpin.imaging.renderer import Renderer
-from skinpin.storage.engine import reading, writing
+from skinpin.storage.engine import reading, snapshot, writing
 from skinpin.storage.files_named import NamedFiles
 from skinpin.storage.photographs import PhotographFolder
 
@@ -57,6 +57,12 @@ class Workshop:
     def reading(self) -> Iterator[Connection]:
         """Open a read transaction."""
         with reading(self.engine) as connection:
+            yield connection
+
+    @contextmanager
+    def snapshot(self) -> Iterator[Connection]:
+        """Open a read transaction that sees one moment of the book."""
+        with snapshot(self.engine) as connection:
             yield connection
 
     @contextmanager

@@ -56,3 +56,12 @@ def writing(engine: Engine) -> Iterator[Connection]:
     """Open a write transaction, committed at the end of the block or rolled back by an error."""
     with engine.connect().execution_options(write=True) as connection, connection.begin():
         yield connection
+
+
+@contextmanager
+def snapshot(engine: Engine) -> Iterator[Connection]:
+    """Open a read transaction that sees one moment of the book, however long it is read."""
+    with engine.connect() as connection:
+        if engine.dialect.name == "postgresql":
+            connection = connection.execution_options(isolation_level="REPEATABLE READ")
+        yield connection

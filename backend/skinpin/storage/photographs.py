@@ -100,6 +100,13 @@ class PhotographFolder:
         with self.open(sha256) as file:
             return file.read()
 
+    def is_whole(self, sha256: str) -> bool:
+        """Say whether a file is here and its bytes still have their SHA-256."""
+        if not self.exists(sha256):
+            return False
+        with self.open(sha256) as file:
+            return hashlib.file_digest(file, "sha256").hexdigest() == sha256
+
     def begin(self, sha256: str, token: str) -> Arriving:
         """Begin to take a file in; the token keeps two arrivals of one file apart."""
         return Arriving(self, check_sha256(sha256), self._arrivals / f"{sha256}.{token}")

@@ -1,0 +1,93 @@
+"""The verbs that keep a book: back up, restore, rehearse, check."""
+
+import argparse
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from skinpin.app import open_workshop
+from skinpin.domain.errors import Refused
+from skinpin.services.backup import back_up
+from skinpin.services.check_book import check_book
+from skinpin.services.rehearse import rehearse
+from skinpin.services.restore import restore
+from skinpin.services.workshop import Workshop
+from skinpin.settings import Settings, read_settings
+
+
+def backups_argument(parser: argparse.ArgumentParser) -> None:
+    """Ask for the folder of backups."""
+    parser.add_argument("--backups", type=Path, help="folder of the backups, best on another disk")
+
+
+def restore_arguments(parser: argparse.ArgumentParser) -> None:
+    """Ask for the folder and which backup."""
+    backups_argument(parser)
+    parser.add_argument("--backup", default="", help="name of one backup, the newest if left out")
+
+
+def no_arguments(parser: argparse.ArgumentParser) -> None:
+    """Ask for nothing but --data."""
+
+
+def run_backup(given: argparse.Namespace) -> None:
+    """Make a backup."""
+    with _opened(given) as (settings, workshop):
+        made = back_up(workshop, settings.backups, _tell("photographs"))
+    print(f"{made.folder}: {made.entries} entries, {made.photographs} photographs ", end="")
+    print(f"({made.copied} copied now)")
+
+
+def run_restore(given: argparse.Namespace) -> None:
+    """Put a backup back into an empty folder."""
+    with _opened(given) as (settings, workshop):
+        found = restore(workshop, settings.backups, given.backup, _tell("photographs"))
+    for one in found:
+        print(f"{one.what}: {one.found}" + ("" if one.agrees else f", expected {one.expected}"))
+    if not all(one.agrees for one in found):
+        raise Refused(
+            "restore_differs",
+            f"The book in {given.data} differs from what was backed up.",
+            "Keep both and look for the difference with 'skinpin check-book'.",
+        )
+
+
+def run_rehearse(given: argparse.Namespace) -> None:
+    """Rehearse the restore of the newest backup and print the page."""
+    with _opened(given) as (settings, workshop):
+        found = rehearse(workshop, settings.backups)
+    print(found.page())
+    if not found.agrees:
+        sys.exit(1)
+
+
+def run_check_book(given: argparse.Namespace) -> None:
+    """Read everything again and name what is missing or changed."""
+    with _opened(given) as (_, workshop):
+        sentences = check_book(workshop)
+    if not sentences:
+        print(f"The book in {given.data} is whole.")
+        return
+    print("\n".join(sentences))
+    sys.exit(1)
+
+
+@contextmanager
+def _opened(given: argparse.Namespace) -> Iterator[tuple[Settings, Workshop]]:
+    settings = read_settings(given.data)
+    if getattr(given, "backups", None):
+        settings = settings.with_backups(given.backups)
+    workshop = open_workshop(settings)
+    try:
+        yield settings, workshop
+    finally:
+        workshop.close()
+
+
+def _tell(what: str) -> Callable[[int, int], None]:
+    def tell(done: int, of: int) -> None:
+        if sys.stderr.isatty():
+            print(f"\r{done} of {of} {what}", end="\n" if done == of else "", file=sys.stderr)
+
+    return tell
