@@ -11,7 +11,7 @@ class Measured(NamedTuple):
     """One figure, its peer's, and whether the goal is met.
 
     `goal` is written as it is judged: ">= 2.0 x" and "<= 1.5 x" judge the ratio to the peer, and
-    "< 100" the figure itself.
+    "< 100" the figure itself. `low` and `high` are the least and the greatest figure of `runs`.
     """
 
     trial: str
@@ -20,6 +20,9 @@ class Measured(NamedTuple):
     peer: str | None
     peer_value: float | None
     goal: str
+    low: float | None = None
+    high: float | None = None
+    runs: int | None = None
 
     @property
     def ratio(self) -> float | None:
@@ -45,6 +48,9 @@ class Measured(NamedTuple):
         told = {
             "trial": self.trial,
             "figure": round(self.figure, 4),
+            "low": None if self.low is None else round(self.low, 4),
+            "high": None if self.high is None else round(self.high, 4),
+            "runs": self.runs,
             "unit": self.unit,
             "peer": self.peer,
             "peer_value": None if self.peer_value is None else round(self.peer_value, 4),

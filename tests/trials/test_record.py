@@ -34,3 +34,9 @@ def test_a_goal_beside_a_peer_cannot_be_judged_without_its_value() -> None:
 def test_the_95th_percentile_of_twenty_values_is_the_nineteenth() -> None:
     assert percentile([float(value) for value in range(20, 0, -1)], 0.95) == 19.0
     assert percentile([3.0], 0.95) == 3.0
+
+
+def test_a_line_tells_the_spread_of_its_runs() -> None:
+    measured = Measured("start", 1.21, "s", None, None, "< 1.5", low=1.17, high=1.34, runs=5)
+    told = json.loads(measured.line())
+    assert (told["low"], told["high"], told["runs"]) == (1.17, 1.34, 5)
