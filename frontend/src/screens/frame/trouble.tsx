@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks';
+import { useRef, useState } from 'preact/hooks';
 import { ErrorFrame } from '../../furniture';
 import { troubleOf } from './words';
 
@@ -24,6 +24,21 @@ export function useTrouble() {
     }
   };
   return { trouble, busy, run, setTrouble };
+}
+
+/**
+ * The same for keys that are pressed faster than a tablet stores: none is dropped, and each thing
+ * is done after the one before it.
+ */
+export function useTroubleInOrder() {
+  const [trouble, setTrouble] = useState<Trouble | null>(null);
+  const last = useRef<Promise<void>>(Promise.resolve());
+  const run = (work: () => Promise<void>) => {
+    setTrouble(null);
+    last.current = last.current.then(work).catch((error) => setTrouble(troubleOf(error)));
+    return last.current;
+  };
+  return { trouble, run, setTrouble };
 }
 
 /** What happened and what to do; stays until the next try. */
