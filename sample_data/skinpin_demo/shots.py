@@ -43,7 +43,7 @@ def all_shots(records: list[dict[str, Any]]) -> Iterator[Shot]:
         for at, move in enumerate(record["moves"]):
             if "measure" in move:
                 yield later_shot(record, move, f"scale,{at}")
-            elif move["move"] == "offer":
+            elif move.get("move") == "offer":
                 yield later_shot(record, move, "after work")
 
 

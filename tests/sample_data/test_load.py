@@ -7,6 +7,7 @@ import pytest
 from skinpin.app import open_workshop
 from skinpin.domain.errors import Refused
 from skinpin.domain.history import history
+from skinpin.domain.rivet_line import rivet_line
 from skinpin.services.defects import list_defects
 from skinpin.services.people import people_here
 from skinpin.services.push import need_book
@@ -63,6 +64,19 @@ def test_the_crack_shows_its_growth_from_observation_to_observation(workshop, ro
     ]
     told = [line["sentence"] for line in history([(one.entry, one.verdict) for one in kept], {})]
     assert any("0.62 in corrected to 0.66 in" in sentence for sentence in told)
+
+
+def test_the_rivet_line_stands_as_found_and_as_now(workshop, rows):
+    with workshop.reading() as connection:
+        kept = LogShelf(connection, need_book(connection).seq).kept(true())
+    written = [one.entry.set for one in kept if one.entry.kind == "rivet_line"]
+    found, now = written
+    assert found["defect"] == rows["B/0001"]["record"]
+    line = {**found["design"], **found, **now}
+    assert line["name"] == "RL-01"
+    survey = rivet_line(line)
+    shares = [survey[name]["share"] for name in ("as_found", "as_now")]
+    assert shares == [{"low": "64.6", "high": "68.8"}, {"low": "72.7", "high": "76.8"}]
 
 
 def test_stages_and_instruments_are_records_of_the_book(workshop):
