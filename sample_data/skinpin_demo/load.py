@@ -17,6 +17,7 @@ from zoneinfo import ZoneInfo
 from cryptography.hazmat.primitives.asymmetric.ec import SECP256R1, derive_private_key
 from skinpin.app import open_workshop
 from skinpin.domain.errors import Refused
+from skinpin.services.devices import device_of
 from skinpin.services.enrolment import enrol, give_code
 from skinpin.services.people import add_person, only_lead, people_here
 from skinpin.services.photographs import keep_bytes
@@ -137,15 +138,18 @@ def _load(settings: Settings, data: Mapping[str, Any], cache: Path) -> None:
         workshop = replace(workshop, now_ms=time, random=DemoChance(), writer="")
         time.ms = _ms(data["workshop"]["opened"], zone)
         new = _set_up(workshop, data)
-        for _ in data["tablets"]:
+        enrolled = [
             enrol(workshop, give_code(workshop, new.lead), _public_key(workshop.random(32)))
+            for _ in data["tablets"]
+        ]
+        tokens = {one.device: one.token for one in enrolled}
         notebook = Notebook(zone)
         ground = _ground(workshop, notebook, data, new)
         pens = {letter: new_pen(notebook, letter, new.book) for letter in data["tablets"]}
         draw_all(all_shots(data["records"]), cache)
         author = Author(notebook, pens, ground, lambda shot: _drawn(shot, cache))
         author.write(data)
-        _push(workshop, time, new.book, notebook)
+        _push(workshop, time, new.book, notebook, tokens)
 
 
 def _drawn(shot: Shot, cache: Path) -> bytes:
@@ -208,19 +212,23 @@ def _public_key(secret: bytes) -> dict[str, str]:
     return {"kty": "EC", "crv": "P-256", "x": text(point.x), "y": text(point.y)}
 
 
-def _push(workshop: Workshop, time: DemoTime, book: str, notebook: Notebook) -> None:
-    """Send each day's files and entries on that day's evening, acts whole."""
+def _push(
+    workshop: Workshop, time: DemoTime, book: str, notebook: Notebook, tokens: Mapping[str, str]
+) -> None:
+    """Send each day's files and entries on that day's evening, acts whole; its tablets are seen."""
     for content in notebook.files.values():
         keep_bytes(workshop, content)
-    days: dict[int, list[bytes]] = {}
-    for at_ms, _, line in notebook.lines:
-        days.setdefault(at_ms // 86_400_000, []).append(line)
+    days: dict[int, list[tuple[str, bytes]]] = {}
+    for at_ms, device, line in notebook.lines:
+        days.setdefault(at_ms // 86_400_000, []).append((device, line))
     for day, lines in sorted(days.items()):
         time.ms = day * 86_400_000 + 18 * 3_600_000
-        answer = push(workshop, book, b"".join(line + b"\n" for line in lines))
+        answer = push(workshop, book, b"".join(line + b"\n" for _, line in lines))
         turned = [one for one in answer["results"] if one["result"] != "stored"]
         if turned:
             raise RuntimeError(f"{len(turned)} demo entries were not stored: {turned[0]}")
+        for device in sorted({device for device, _ in lines}):
+            device_of(workshop, tokens[device], unsent=0)
 
 
 def main() -> None:

@@ -46,6 +46,7 @@ export {
   type SectionLimit,
 } from './section.tsx';
 export { Sheet, type SheetCorner, type SheetLayout, type SheetProps } from './sheet.tsx';
+export { spread } from './spread.ts';
 export {
   Stamp,
   type StampAct,

@@ -1,11 +1,12 @@
 import { useState } from 'preact/hooks';
-import { pairs } from '../../domain/pairs';
+import { type PairDecision, pairs } from '../../domain/pairs';
 import { type GradeFigure, GradeMark, Key, KeyRow, SafetyLine } from '../../furniture';
 import { type Counted, listAddress, NEW_BY, newBy, raisedAfter } from '../../services/figures';
 import type { DefectRow, ScreenProps, Shop } from '../../services/shop';
 import type { TabletShown } from '../../services/tablets';
 import { BarTable } from '../figures/bars';
 import { contactWords, useExchange } from '../frame/contact';
+import { useLive } from '../live';
 import { daysAfter } from './order';
 import type { Progress } from './sitting';
 import { TabletsTable } from './tablets_table';
@@ -153,7 +154,9 @@ function Graded({ of }: { of: Counted }) {
 
 /** Questions that only the lead can settle, besides the order of assessment. */
 function Asked({ rows, shop, go }: { rows: DefectRow[]; shop: Shop; go: ScreenProps['go'] }) {
-  const waiting = pairs(rows, shop.definition).filter((pair) => pair.decided === null);
+  const decisions = useLive(shop, () => shop.book.records('pair'), []) ?? [];
+  const decided = decisions as unknown as PairDecision[];
+  const waiting = pairs(rows, shop.definition, decided).filter((pair) => pair.decided === null);
   const differing = rows.filter((row) => row.two_values.length > 0 || row.states.length > 1);
   if (waiting.length === 0 && differing.length === 0)
     return <p class="bars-aside">No two records to compare, no two values to choose from.</p>;
