@@ -5,6 +5,7 @@ import { search } from '../../frontend/src/domain/search';
 import type { SearchRow } from '../../frontend/src/domain/search_rows';
 import definition from '../../sample_data/skinpin_demo/data/definition_2603.json';
 import demo from '../vectors/demo_rows.json';
+import find from '../vectors/find.json';
 import vectors from '../vectors/search.json';
 
 const places = definition as unknown as Definition;
@@ -21,6 +22,10 @@ describe('search', () => {
   });
 
   it.each(vectors.cases)('words find what the server finds: $words', (row) => {
+    expect(numbers(row.words)).toEqual(row.numbers);
+  });
+
+  it.each(find.cases)('the list finds what the server finds: $words', (row) => {
     expect(numbers(row.words)).toEqual(row.numbers);
   });
 

@@ -1,13 +1,16 @@
 """Rows of the defect book."""
 
-from typing import Any
+from typing import Annotated, Any
 
-from fastapi import APIRouter, Response
+import orjson
+from fastapi import APIRouter, Query, Response
 
-from skinpin.services.defects import defects_numbered, list_defects_json
+from skinpin.services.defects import defects_numbered, find_defects, list_defects_json
 from skinpin.web.callers import AtWorkshop, ByPerson
 
 router = APIRouter()
+MOST_LETTERS = 400
+"""No question asked in place words is longer."""
 
 
 @router.get("/api/defects")
@@ -19,11 +22,17 @@ def get_defects(
     state: str | None = None,
     stage: str | None = None,
     kind: str | None = None,
+    find: Annotated[str, Query(max_length=MOST_LETTERS)] = "",
 ) -> Response:
-    """List rows, by number; each wish given narrows the list."""
+    """List rows, by number; each wish given narrows the list, and so does what is to be found."""
     asked = {"airframe": airframe, "zone": zone, "state": state, "stage": stage, "kind": kind}
     wanted = {name: value for name, value in asked.items() if value is not None}
-    return Response(list_defects_json(workshop, wanted), media_type="application/json")
+    listed = (
+        orjson.dumps(find_defects(workshop, find, wanted))
+        if find
+        else list_defects_json(workshop, wanted)
+    )
+    return Response(listed, media_type="application/json")
 
 
 @router.get("/api/defects/{file_number}")
