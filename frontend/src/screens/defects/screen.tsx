@@ -2,6 +2,7 @@ import { useEffect, useState } from 'preact/hooks';
 import {
   Empty,
   type GradeFigure,
+  Key,
   KeyOfMarks,
   ListRow,
   Loading,
@@ -10,6 +11,7 @@ import {
   StationList,
   TitleBlock,
 } from '../../furniture';
+import { listAddress, listNamed, type Opened } from '../../services/figures';
 import type { DefectRow, ScreenProps } from '../../services/shop';
 import { DeskIndex } from '../frame/index_fields';
 import { SendKey } from '../frame/send_key';
@@ -26,13 +28,18 @@ export default function Defects(props: ScreenProps) {
   const unsent = useLive(shop, () => shop.book.unsent(), []) ?? new Set<string>();
   const [words, setWords] = useState('');
   const title = useDeskTitle(shop, 'Defect book');
-  const listed = noseToTail(found(rows ?? [], words), shop.definition);
+  // A list that a figure opened: its records alone, till it is left.
+  const opened = params.list ? listNamed(rows ?? [], shop.today(), params.list) : null;
+  const asked = among(rows ?? [], opened);
+  const shown = opened && !words.trim() ? asked : found(asked, words);
+  const listed = noseToTail(shown, shop.definition);
+  const address = (one: DefectRow) =>
+    opened ? listAddress(opened.name, fileNumber(one)) : `/defects/${fileNumber(one)}`;
   const chosen = params.number;
   const row = rows?.find((one) => fileNumber(one) === chosen);
   const first = listed[0]?.row;
   useEffect(() => {
-    if (!chosen && first && globalThis.innerWidth >= 900)
-      go(`/defects/${fileNumber(first)}`, 'replace');
+    if (!chosen && first && globalThis.innerWidth >= 900) go(address(first), 'replace');
   }, [chosen, first?.record]);
   return (
     <Sheet
@@ -41,7 +48,14 @@ export default function Defects(props: ScreenProps) {
       list_label="Defects"
       list={
         <>
-          <Find words={words} onWords={setWords} shown={listed.length} all={rows?.length ?? 0} />
+          <Find
+            words={words}
+            onWords={setWords}
+            shown={listed.length}
+            all={rows?.length ?? 0}
+            whole={opened !== null && !words.trim()}
+          />
+          {opened && <OpenedList opened={opened} shown={listed.length} go={go} />}
           <StationList label="Records, nose to tail">
             {listed.map(({ row: one, member }) => (
               <OneRow
@@ -50,7 +64,8 @@ export default function Defects(props: ScreenProps) {
                 member={member}
                 chosen={fileNumber(one) === chosen}
                 stored={unsent.has(one.record) ? '1 copy, this tablet' : undefined}
-                onOpen={() => go(`/defects/${fileNumber(one)}`)}
+                href={address(one)}
+                onOpen={() => go(address(one))}
               />
             ))}
           </StationList>
@@ -85,6 +100,28 @@ export default function Defects(props: ScreenProps) {
   );
 }
 
+function among(rows: DefectRow[], opened: Opened | null): DefectRow[] {
+  if (!opened) return rows;
+  const records = new Set(opened.records);
+  return rows.filter((row) => records.has(row.record));
+}
+
+/** What list a figure opened, and the way back to all records. */
+function OpenedList(props: { opened: Opened; shown: number; go: ScreenProps['go'] }) {
+  const { opened, shown } = props;
+  const all = opened.records.length;
+  return (
+    <div class="opened-list" role="status">
+      <p>
+        <b>{opened.title}</b>
+        <br />
+        {shown === all ? `${all}` : `${shown} of ${all}`} {all === 1 ? 'record' : 'records'}
+      </p>
+      <Key label="All records" size="small" letters={18} onPress={() => props.go('/defects')} />
+    </div>
+  );
+}
+
 /** "A0017": the number as it stands in addresses. */
 export function fileNumber(row: DefectRow): string {
   return (row.number ?? row.record).replace('/', '');
@@ -95,6 +132,8 @@ function Find(props: {
   onWords: (words: string) => void;
   shown: number;
   all: number;
+  /** Nothing is left out, as in a list that a figure opened. */
+  whole: boolean;
 }) {
   return (
     <search class="find">
@@ -109,7 +148,8 @@ function Find(props: {
         />
       </label>
       <p aria-live="polite">
-        {props.shown} of {props.all} records, nose to tail · raised in error left out
+        {props.shown} of {props.all} records, nose to tail
+        {props.whole ? '' : ' · raised in error left out'}
       </p>
     </search>
   );
@@ -120,6 +160,7 @@ function OneRow(props: {
   member: { name: string; station: string } | undefined;
   chosen: boolean;
   stored: string | undefined;
+  href: string;
   onOpen: () => void;
 }) {
   const { row } = props;
@@ -140,7 +181,7 @@ function OneRow(props: {
       member={props.member}
       stored={props.stored}
       chosen={props.chosen}
-      href={`/defects/${fileNumber(row)}`}
+      href={props.href}
       onOpen={props.onOpen}
     />
   );
