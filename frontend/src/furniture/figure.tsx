@@ -25,6 +25,8 @@ export interface FigureCellProps {
   second?: string | undefined;
   /** Words rather than a figure: set smaller. */
   words?: boolean | undefined;
+  /** A list of words: smaller still. */
+  small?: boolean | undefined;
   active?: boolean | undefined;
   /** How many thirds of the table it takes. */
   span?: 1 | 2 | 3 | undefined;
@@ -48,13 +50,14 @@ export function FigureCell(props: FigureCellProps) {
   );
 }
 
-function FigureWords({ caption, value, unit, second, words }: FigureCellProps) {
-  const small = words ?? !/\d/.test(value);
+function FigureWords({ caption, value, unit, second, words, small }: FigureCellProps) {
+  const is_words = words ?? !/\d/.test(value);
+  const size = small ? ' words small' : is_words ? ' words' : '';
   return (
     <>
       <span class="figure-caption">{caption}</span>
       <span class="figure-line">
-        <span class={small ? 'figure-value words' : 'figure-value'}>
+        <span class={`figure-value${size}`}>
           {value}
           {unit !== undefined && <span class="figure-unit"> {unit}</span>}
         </span>

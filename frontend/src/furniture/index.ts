@@ -1,6 +1,7 @@
 import './tokens.css';
 import './base.css';
 
+export { type Angle, AngleSymbol, type AngleSymbolProps } from './angle.tsx';
 export { announce } from './announce.ts';
 export { CARD_MM, CardSize, type CardSizeProps, targetInside } from './cardsize.tsx';
 export { DimensionLine, type DimensionLineProps } from './dimension.tsx';
@@ -19,6 +20,7 @@ export { CutMetal, type HatchProps, NotLookedAt, type NotLookedAtProps } from '.
 export { Key, type KeyProps, KeyRow } from './key.tsx';
 export { type Box, type PlacedLabel, placeLabels, type ViewMark } from './labels.ts';
 export { ChangeBar, ListRow, type ListRowProps, StationList } from './list.tsx';
+export { Loupe, type LoupeProps, loupeCentre } from './loupe.tsx';
 export { KeyOfMarks, type KeyOfMarksProps } from './marks.tsx';
 export { textWidth, useWidth } from './measured.ts';
 export {

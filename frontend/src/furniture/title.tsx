@@ -1,3 +1,4 @@
+import { type Angle, AngleSymbol } from './angle.tsx';
 import './title.css';
 
 export interface TitleCell {
@@ -13,10 +14,12 @@ export interface TitleCell {
 export interface TitleBlockProps {
   variant: 'airframe' | 'desk';
   cells: TitleCell[];
+  /** Of a sheet with sections: the angle of projection they are drawn in. */
+  angle?: Angle | undefined;
 }
 
 /** Title block at the foot of a sheet: captions over values, joined by hairlines. */
-export function TitleBlock({ variant, cells }: TitleBlockProps) {
+export function TitleBlock({ variant, cells, angle }: TitleBlockProps) {
   return (
     <dl class={`title-block title-${variant}`}>
       {cells.map((cell) => (
@@ -28,6 +31,14 @@ export function TitleBlock({ variant, cells }: TitleBlockProps) {
           </dd>
         </div>
       ))}
+      {angle && (
+        <div class="title-cell">
+          <dt class="spoken">Projection</dt>
+          <dd>
+            <AngleSymbol angle={angle} />
+          </dd>
+        </div>
+      )}
     </dl>
   );
 }

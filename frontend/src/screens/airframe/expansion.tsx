@@ -58,9 +58,9 @@ export function Expansion(props: ExpansionProps) {
         <Frames {...props} paper={paper} />
         <Strakes {...props} paper={paper} />
         <ZoneEdges zones={props.zones} rows={rows} window={props.window} paper={paper} />
-        <Cell spot={props.spot} structure={props.structure} paper={paper} />
         {props.leader && <Leader to={props.leader} paper={paper} height_px={height_px} />}
         <Marks {...props} paper={paper} />
+        <Cell spot={props.spot} structure={props.structure} paper={paper} />
         <Heading inside={inside} paper={paper} structure={props.structure} />
       </svg>
     </div>

@@ -76,30 +76,24 @@ export function CaptureKeys(props: CaptureKeysProps) {
         unavailable={no_letter}
         onPress={props.onShutter}
       />
-      <Key
-        label={'TOUCH\nOFF'}
-        second="ignore all"
-        size="inside"
-        place="k-touch"
-        onPress={props.onTouchOff}
-      />
-      <Key
-        label="UNDO"
-        kind="undo"
-        size="inside"
-        place="k-undo"
-        second={props.undo.second}
-        unavailable={props.undo.unavailable}
-        onPress={() => props.run(props.undo.press)}
-      />
-      <Key
-        label="MORE"
-        size="inside"
-        place="k-more"
-        second={`${props.to_finish} to finish`}
-        onPress={props.onMore}
-      />
-      <LookedAtKey {...props} />
+      <div class="capture-last">
+        <Key label={'TOUCH\nOFF'} second="ignore all" size="inside" onPress={props.onTouchOff} />
+        <Key
+          label="UNDO"
+          kind="undo"
+          size="inside"
+          second={props.undo.second}
+          unavailable={props.undo.unavailable}
+          onPress={() => props.run(props.undo.press)}
+        />
+        <Key
+          label="MORE"
+          size="inside"
+          second={`${props.to_finish} to finish`}
+          onPress={props.onMore}
+        />
+        <LookedAtKey {...props} />
+      </div>
     </div>
   );
 }

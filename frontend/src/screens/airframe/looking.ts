@@ -12,6 +12,8 @@ export interface Looking {
   /** Day the instrument was picked; on another day it is asked again. */
   instrument_day: string | null;
   hand: 'right' | 'left';
+  /** Whether what is remembered was read: nothing is asked before. */
+  is_read: boolean;
 }
 
 export const PAINTS = ['on', 'partly off', 'off'] as const;
@@ -29,6 +31,7 @@ const FIRST: Looking = {
   instrument: null,
   instrument_day: null,
   hand: 'right',
+  is_read: false,
 };
 const NAME = 'looking';
 
@@ -39,8 +42,8 @@ export function useLooking(shop: Shop): [Looking, (change: Partial<Looking>) => 
   useEffect(() => {
     if (!session) return;
     shop.drafts.read(session, NAME).then(
-      (kept) => kept && setLooking({ ...FIRST, ...(kept as unknown as Looking) }),
-      () => undefined,
+      (kept) => setLooking({ ...FIRST, ...(kept as unknown as Looking | null), is_read: true }),
+      () => setLooking({ ...FIRST, is_read: true }),
     );
   }, [shop, session?.person]);
   const change = (part: Partial<Looking>) => {

@@ -57,7 +57,7 @@ export function OtherHand(props: {
       label="Records to move"
       back="nothing moved"
       onBack={onBack}
-      words={`Your last on ${HAND_WORDS[rows[0]?.hand ?? ''] ?? ''}. Touch those that are right to leave them there.`}
+      words={`Your last to ${(HAND_WORDS[rows[0]?.hand ?? ''] ?? '').toLowerCase()}. Touch those that are right to leave them there.`}
       options={rows.map((row) => ({
         label: row.number ?? '',
         second: `${HAND_SHORT[row.hand ?? '']} ${row.member ?? ''} ${(row.kind_words ?? '').toLowerCase()}`,

@@ -13,8 +13,9 @@ export interface Option {
 export function Picked(props: {
   label: string;
   options: Option[];
-  back: string;
-  onBack: () => void;
+  /** What BACK leaves as it was; left out where there is no way back. */
+  back?: string | undefined;
+  onBack?: (() => void) | undefined;
   /** Above the keys: what is asked, or why there is none. */
   words?: string | undefined;
   /** Beside the way back: the key that moves the job on. */
@@ -38,7 +39,11 @@ export function Picked(props: {
         ))}
       </KeyRow>
       <div class="choice-foot">
-        <Key label="BACK" size="inside" second={props.back} onPress={props.onBack} />
+        {props.onBack ? (
+          <Key label="BACK" size="inside" second={props.back} onPress={props.onBack} />
+        ) : (
+          <span />
+        )}
         {props.main}
       </div>
     </div>

@@ -19,7 +19,7 @@ import { bayOf } from './bay';
 import { bayLooks, type CoverageRecord, looksOf } from './cells';
 import { type Cell, Choices } from './choices';
 import { Expansion } from './expansion';
-import { HAND_WORDS, nextHand } from './hands';
+import { HAND_SHORT, HAND_WORDS, nextHand } from './hands';
 import { CaptureKeys } from './keys';
 import { LastPicture } from './last_picture';
 import { useLooking } from './looking';
@@ -49,6 +49,10 @@ export default function Airframe(props: ScreenProps) {
   const { definition } = shop;
   return <Capture {...props} {...{ definition, structure, place, kept: spot }} />;
 }
+
+/** On a tablet laid on its side fewer strakes are shown, so that the last picture has its room. */
+const LOW_PX = 1000;
+const ROWS_LOW = 5;
 
 interface CaptureProps extends ScreenProps {
   definition: Definition;
@@ -84,7 +88,7 @@ function Capture(props: CaptureProps) {
     half: member.kind.startsWith('half'),
   }));
   const spot = spotOf(structure, place, station);
-  const rows = rowsAround(structure, spot);
+  const rows = rowsAround(structure, spot, globalThis.innerHeight < LOW_PX ? ROWS_LOW : undefined);
   const window = useScaleWindow(station, members, structure.name);
   const looks = looksOf(structure, coverage as CoverageRecord[]);
   const here = nearby(defects, structure, place, station);
@@ -271,7 +275,7 @@ function positionCells(
   const cells = [
     cell('structure', 'Structure', place.structure),
     {
-      caption: other ? `Hand, next ${HAND_WORDS[other.hand]?.toLowerCase()}` : 'Hand',
+      caption: other ? `Hand, next ${HAND_SHORT[other.hand]}` : 'Hand',
       value: HAND_WORDS[place.hand] ?? place.hand,
       ...(other ? { onOpen: () => kept.setPlace(other) } : {}),
     },

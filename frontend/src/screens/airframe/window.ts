@@ -36,13 +36,14 @@ export function strakeIndexes(structure: Structure, place: Place): [number, numb
 }
 
 /** Rows round a spot, two of them inboard of it, kept on the structure. */
-export function rowsAround(structure: Structure, spot: Spot): RowWindow {
+export function rowsAround(structure: Structure, spot: Spot, shown = ROWS_SHOWN): RowWindow {
   const last = Math.max((structure.strakes?.length ?? 2) - 1, 1);
   const low_end = structure.hands.includes('S') ? -last : 0;
   const high_end = structure.hands.includes('P') || structure.hands.includes('C') ? last : 0;
-  const wished = spot.from >= 0 ? spot.from - 2 : spot.to - ROWS_SHOWN + 3;
-  const low = Math.max(low_end, Math.min(wished, high_end - ROWS_SHOWN));
-  return { low, high: Math.min(low + ROWS_SHOWN - 1, high_end) };
+  const beside = shown < ROWS_SHOWN ? 1 : 2;
+  const wished = spot.from >= 0 ? spot.from - beside : spot.to - shown + 1 + beside;
+  const low = Math.max(low_end, Math.min(wished, high_end - shown));
+  return { low, high: Math.min(low + shown - 1, high_end) };
 }
 
 /** y of a strake line. Seen from outside port is uppermost, seen from inside starboard. */

@@ -8,7 +8,7 @@ export interface Asked {
   choices?: readonly string[];
   /** Gauge numbers may be typed. */
   gauge?: boolean;
-  /** The grade does not wait for it: NEXT passes it by, a touch on its cell opens it. */
+  /** The grade does not wait for it: NEXT passes it by, it is answered with what else was seen. */
   optional?: boolean;
 }
 
@@ -23,10 +23,20 @@ export function cellWords(
   if (asked.type === 'yes_no') return { value: value === true ? 'yes' : 'no' };
   if (typeof value === 'object' && 'value' in value && 'unit' in value) {
     const quantity = value as { value: string; unit: 'in' | 'mm'; method?: string };
-    const second = quantity.method ?? other(quantity);
+    const second = quantity.method?.replace('drawing figure', 'drawing') ?? other(quantity);
     return { value: quantity.value, unit: quantity.unit, second };
   }
   return asked.type === 'percent' ? { value: String(value), unit: '%' } : { value: String(value) };
+}
+
+/** What the grade of lost metal hangs on: these are asked before length and width. */
+const FIRST = ['thickness', 'depth', 'cleaned'];
+
+/** Fields in the order in which NEXT goes through them. */
+export function askingOrder(asked: readonly Asked[], is_loss: boolean): Asked[] {
+  if (!is_loss) return [...asked];
+  const first = FIRST.flatMap((field) => asked.find((one) => one.field === field) ?? []);
+  return [...first, ...asked.filter((one) => !FIRST.includes(one.field))];
 }
 
 /** Field after this one that is needed and has no value yet; none: the last is answered. */
@@ -39,6 +49,32 @@ export function nextOpen(
   return asked.slice(at + 1).find((one) => !one.optional && isOpen(values[one.field])) ?? null;
 }
 
-function isOpen(value: Json | undefined): boolean {
+export function isOpen(value: Json | undefined): boolean {
   return value === undefined || value === null;
 }
+
+/** What else was seen, in few words: "blistered", "nothing said". */
+export function alsoWords(asked: readonly Asked[], values: Record<string, Json>): string {
+  const said = asked.filter((one) => one.optional && !isOpen(values[one.field]));
+  const seen = said.flatMap((one) => seenWords(one, values[one.field]) ?? []);
+  if (seen.length > 0) return seen.join(', ');
+  return said.length > 0 ? 'nothing more' : 'not asked yet';
+}
+
+function seenWords({ field, label, type }: Asked, value: Json | undefined): string | null {
+  if (type === 'yes_no') return value === true ? (SHORT[field] ?? label.toLowerCase()) : null;
+  if (type === 'percent') return `${value} %`;
+  if (type === 'quantity') return quantityText(value);
+  return `${label.toLowerCase()} ${value}`;
+}
+
+function quantityText(value: Json | undefined): string {
+  const { value: figure, unit } = value as { value?: string; unit?: string };
+  return figure ? `${figure} ${unit}` : String(value);
+}
+
+const SHORT: Readonly<Record<string, string>> = {
+  blistered: 'blistered',
+  highly_stressed: 'highly stressed',
+  shank_rusted: 'shank rusted',
+};

@@ -9,6 +9,7 @@ export function ChoiceKeys(props: {
   next: string;
   onAnswer: (value: Json) => void;
   onNext: () => void;
+  undo: { second: string; unavailable: string | undefined };
   onUndo: () => void;
   onTouchOff: () => void;
 }) {
@@ -35,7 +36,7 @@ export function ChoiceKeys(props: {
       ))}
       <div class="choice-last">
         <Key label={'TOUCH\nOFF'} second="ignore all" size="inside" onPress={props.onTouchOff} />
-        <Key label="UNDO" second="last answer" kind="undo" size="inside" onPress={props.onUndo} />
+        <Key label="UNDO" {...props.undo} kind="undo" size="inside" onPress={props.onUndo} />
         <Key
           label="NEXT ►"
           second={props.next}

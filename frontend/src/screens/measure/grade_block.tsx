@@ -12,7 +12,9 @@ export function GradeBlock({ graded, face }: { graded: Graded; face: string | un
   const { grading, section } = graded;
   const grade = (grading?.grade ?? null) as GradeFigure | null;
   const at_least = grading !== null && !grading.known;
-  const shown = (grading?.fired ?? []).filter((rule) => rule.deciding).slice(0, 2);
+  const shown = (grading?.fired ?? [])
+    .filter((rule) => rule.deciding)
+    .slice(0, graded.missing_words ? 1 : 2);
   return (
     <section class="grade-block" aria-live="polite">
       <div>

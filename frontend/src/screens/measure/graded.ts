@@ -1,4 +1,4 @@
-import { cautionsFor as cautionsOfKind } from '../../domain/cautions';
+import { type Caution, cautionsFor } from '../../domain/cautions';
 import { type Grading, grade } from '../../domain/grading';
 import { gradeWords, openWords } from '../../domain/grading_words';
 import { fieldsFor, isLoss, KINDS, kindWords } from '../../domain/kinds';
@@ -82,10 +82,9 @@ export function kindsListed(): KindListed[] {
   }));
 }
 
-/** Cautions of the record's kind, as sentences. */
-export function cautionsFor(values: Record<string, Json>): string[] {
-  const kind = typeof values.kind === 'string' ? values.kind : null;
-  return cautionsOfKind(kind, true).map((caution) => `${caution.title}: ${caution.text}`);
+/** Cautions of the record's kind, that of a confined space first. */
+export function cautionsOf(values: Record<string, Json>): Caution[] {
+  return cautionsFor(typeof values.kind === 'string' ? values.kind : null, true);
 }
 
 /** "1.63 mm" beside a figure typed in inches. */

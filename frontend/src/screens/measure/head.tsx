@@ -1,5 +1,6 @@
 import { Key } from '../../furniture';
 import type { DefectRow, ScreenProps, Shop } from '../../services/shop';
+import { unbroken } from '../frame/unbroken';
 import { useLive } from '../live';
 import { type Picture, usePhotograph, usePhotographs } from '../photograph/pictures';
 
@@ -23,7 +24,7 @@ export function Head(props: {
       </div>
       <div>
         <p class="measure-what">{what}</p>
-        <p class="measure-where">{row.place_words}</p>
+        <p class="measure-where">{unbroken(row.place_words ?? '')}</p>
       </div>
       <nav class="measure-pictures" aria-label="Photographs">
         {photographs.slice(-2).map((picture) => (

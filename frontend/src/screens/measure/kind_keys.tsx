@@ -11,6 +11,7 @@ export interface KindListed {
 export function KindKeys(props: {
   kinds: readonly KindListed[];
   onKind: (kind: string) => void;
+  undo: { second: string; unavailable: string | undefined };
   onUndo: () => void;
   onTouchOff: () => void;
 }) {
@@ -38,7 +39,7 @@ export function KindKeys(props: {
       />
       <div class="kind-last">
         <Key label={'TOUCH\nOFF'} second="ignore all" size="inside" onPress={props.onTouchOff} />
-        <Key label="UNDO" second="last answer" kind="undo" size="inside" onPress={props.onUndo} />
+        <Key label="UNDO" {...props.undo} kind="undo" size="inside" onPress={props.onUndo} />
       </div>
     </div>
   );

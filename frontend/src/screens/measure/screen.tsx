@@ -75,15 +75,16 @@ function OneRecord(props: ScreenProps & { row: DefectRow }) {
             onTouchOff={() => setTouchOff(true)}
           />
         }
-        title={<TitleBlock variant="airframe" cells={title} />}
+        title={
+          <TitleBlock
+            variant="airframe"
+            cells={title}
+            angle={answers.graded.section ? 'first' : undefined}
+          />
+        }
       >
         <div class="measure-view">
-          <Head
-            shop={shop}
-            row={row}
-            onAddress={go}
-            onLater={() => void answers.leaveFor(null)}
-          />
+          <Head shop={shop} row={row} onAddress={go} onLater={() => void answers.leaveFor(null)} />
           <TroubleNote trouble={answers.trouble} />
           {values.kind !== undefined && <GradeBlock graded={graded} face={row.place?.face} />}
           {values.kind !== undefined && (

@@ -1,4 +1,6 @@
-import { Key, KeyRow } from '../../furniture';
+import { Key } from '../../furniture';
+import type { PhotographRole } from '../../services/shop';
+import type { Undoing } from '../airframe/undoing';
 import {
   MARK_KINDS,
   type MarkKind,
@@ -9,127 +11,137 @@ import {
   turned,
 } from './placed';
 
-interface PictureKeysProps {
+export interface PictureKeysProps {
+  kind: MarkKind;
   placed: Placed | null;
   size: Size;
   /** Marks stored on the picture. */
   kept: number;
-  busy: boolean;
   /** A mark was touched or stepped and is not stored yet: going on stores it. */
   touched: boolean;
+  role: string;
+  mirrored: boolean;
+  undo: Undoing;
+  onKind: (kind: MarkKind) => void;
   onPlaced: (placed: Placed) => void;
   onKeep: () => void;
-  /** Nothing to undo: left out. */
-  onUndo: (() => void) | undefined;
+  onRole: (role: PhotographRole) => void;
+  onMirror: () => void;
+  onMore: () => void;
+  onUndo: () => void;
   onNext: () => void;
   onTouchOff: () => void;
 }
 
 const GROW = 1.15;
+/** What a picture of a defect shows, in the order in which they are taken. */
+const ROLES: readonly PhotographRole[] = ['wide', 'close', 'scale', 'after cleaning'];
+const ARROWS: Readonly<Record<string, string>> = { LEFT: '◄', UP: '▲', DOWN: '▼', RIGHT: '►' };
 
-/** Keys that move, size and turn the mark by steps, and the one that keeps it. */
+/** What the wax pencil draws, steps for what was placed, what the picture is, and the way on. */
 export function PictureKeys(props: PictureKeysProps) {
-  const { placed, size } = props;
-  const step = Math.max(1, Math.round(size.width_px / 160));
-  const none = placed ? undefined : 'touch the picture';
-  const change = (make: (mark: Placed) => Placed) => placed && props.onPlaced(make(placed));
-  const moves = [
-    { label: 'LEFT', dx: -step, dy: 0 },
-    { label: 'UP', dx: 0, dy: -step },
-    { label: 'DOWN', dx: 0, dy: step },
-    { label: 'RIGHT', dx: step, dy: 0 },
-  ];
+  const { kind, placed, touched, kept, undo } = props;
   return (
     <div class="picture-keys">
-      {moves.map(({ label, dx, dy }) => (
+      {MARK_KINDS.map((one) => (
         <Key
-          key={label}
-          label={label}
-          second={`${step} px`}
+          key={one}
+          label={one.toUpperCase()}
           size="inside"
-          unavailable={none}
-          onPress={() => change((mark) => nudged(mark, dx, dy, size))}
+          second="wax pencil"
+          chosen={one === kind}
+          onPress={() => props.onKind(one)}
         />
       ))}
-      <Key
-        label="LARGER"
-        size="inside"
-        unavailable={none}
-        onPress={() => change((mark) => resized(mark, GROW, size))}
-      />
-      <Key
-        label="SMALLER"
-        size="inside"
-        unavailable={none}
-        onPress={() => change((mark) => resized(mark, 1 / GROW, size))}
-      />
-      <Key
-        label="TURN"
-        second="15°"
-        size="inside"
-        unavailable={none}
-        onPress={() => change(turned)}
-      />
-      <Key
-        label={`KEEP\nTHE ${(placed?.kind ?? 'ring').toUpperCase()}`}
-        size="inside"
-        unavailable={none ?? (props.busy ? 'storing …' : undefined)}
-        onPress={props.onKeep}
-      />
-      <Key
-        label={'TOUCH\nOFF'}
-        second="ignore all"
-        size="inside"
-        place="p-touch"
-        onPress={props.onTouchOff}
-      />
-      <Key
-        label="UNDO"
-        kind="undo"
-        size="inside"
-        place="p-undo"
-        second="last mark"
-        unavailable={props.onUndo ? undefined : 'no mark kept yet'}
-        onPress={props.onUndo}
-      />
-      <Key
-        label="MEASURE ►"
-        second={
-          props.touched
-            ? `keeps the ${placed?.kind ?? 'mark'}`
-            : props.kept > 0
-              ? 'kind and figures'
-              : 'without a mark'
-        }
-        kind="main"
-        letters={28}
-        place="p-next"
-        onPress={props.onNext}
-      />
+      <StepKeys {...props} />
+      <AboutKeys {...props} />
+      <div class="picture-last">
+        <Key label={'TOUCH\nOFF'} second="ignore all" size="inside" onPress={props.onTouchOff} />
+        <Key
+          label="UNDO"
+          kind="undo"
+          size="inside"
+          second={touched ? 'this placing' : undo.second}
+          unavailable={touched ? undefined : undo.unavailable}
+          onPress={props.onUndo}
+        />
+        <Key
+          label={`KEEP\nTHE ${(placed?.kind ?? kind).toUpperCase()}`}
+          size="inside"
+          unavailable={placed ? undefined : 'touch the picture'}
+          onPress={props.onKeep}
+        />
+        <Key
+          label="MEASURE ►"
+          second={
+            touched ? `keeps the ${placed?.kind}` : kept > 0 ? 'kind and figures' : 'without a mark'
+          }
+          kind="main"
+          letters={28}
+          size="inside"
+          onPress={props.onNext}
+        />
+      </div>
     </div>
   );
 }
 
-/** What the wax pencil draws next, and one more picture. */
-export function ToolKeys(props: {
-  kind: MarkKind;
-  onKind: (kind: MarkKind) => void;
-  onMore: () => void;
-}) {
+/** Moves and sizes by steps what was placed by touch. */
+function StepKeys({ placed, size, onPlaced }: PictureKeysProps) {
+  const step = Math.max(1, Math.round(size.width_px / 400));
+  const none = placed ? undefined : 'touch the picture';
+  const keys = [
+    { label: 'LEFT', change: (mark: Placed) => nudged(mark, -step, 0, size) },
+    { label: 'UP', change: (mark: Placed) => nudged(mark, 0, -step, size) },
+    { label: 'DOWN', change: (mark: Placed) => nudged(mark, 0, step, size) },
+    { label: 'RIGHT', change: (mark: Placed) => nudged(mark, step, 0, size) },
+    { label: 'TURN', change: turned },
+    { label: 'LARGER', change: (mark: Placed) => resized(mark, GROW, size) },
+    { label: 'SMALLER', change: (mark: Placed) => resized(mark, 1 / GROW, size) },
+  ];
   return (
-    <div class="tool-keys">
-      <KeyRow label="Wax pencil">
-        {MARK_KINDS.map((kind) => (
-          <Key
-            key={kind}
-            label={kind.toUpperCase()}
-            letters={18}
-            chosen={kind === props.kind}
-            onPress={() => props.onKind(kind)}
-          />
-        ))}
-      </KeyRow>
-      <Key label="ONE MORE" second="close picture" onPress={props.onMore} />
-    </div>
+    <>
+      {keys.map(({ label, change }) => (
+        <Key
+          key={label}
+          label={ARROWS[label] ? `${ARROWS[label]}\n${label}` : label}
+          spoken={label.toLowerCase()}
+          second={ARROWS[label] ? `${step} px` : label === 'TURN' ? '15°' : undefined}
+          size="inside"
+          unavailable={none}
+          onPress={() => placed && onPlaced(change(placed))}
+        />
+      ))}
+    </>
+  );
+}
+
+/** What the picture is: its role, whether it was seen in a mirror; and one more. */
+function AboutKeys(props: PictureKeysProps) {
+  const { role, mirrored } = props;
+  const next = ROLES[(ROLES.indexOf(role as PhotographRole) + 1) % ROLES.length] ?? 'wide';
+  return (
+    <>
+      <Key
+        label={'SEEN IN\nA MIRROR'}
+        size="inside"
+        second={mirrored ? 'shown turned' : 'flips it'}
+        chosen={mirrored}
+        onPress={props.onMirror}
+      />
+      <Key
+        label={role.toUpperCase()}
+        spoken={`Role of the picture: ${role}, next ${next}`}
+        second={`touch: ${next}`}
+        size="inside"
+        onPress={() => props.onRole(next)}
+      />
+      <Key
+        label="ONE MORE"
+        size="inside"
+        second={role === 'wide' ? 'close picture' : 'picture'}
+        onPress={props.onMore}
+      />
+    </>
   );
 }

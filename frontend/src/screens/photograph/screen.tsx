@@ -1,14 +1,25 @@
 import { useEffect, useState } from 'preact/hooks';
-import { DetailPicture, Empty, Key, Loading, Sheet, TitleBlock, TouchOff } from '../../furniture';
-import type { DefectRow, ScreenProps } from '../../services/shop';
+import {
+  DetailPicture,
+  Empty,
+  Key,
+  Loading,
+  Loupe,
+  Sheet,
+  TitleBlock,
+  TouchOff,
+} from '../../furniture';
+import type { DefectRow, Json, ScreenProps } from '../../services/shop';
+import { useUndo } from '../airframe/undoing';
 import { CameraInput, useCamera } from '../frame/camera';
 import { NotHere, type PictureHere, usePicture } from '../frame/picture_here';
 import { useAirframeTitle } from '../frame/title';
 import { type Trouble, TroubleNote, useTrouble } from '../frame/trouble';
+import { unbroken } from '../frame/unbroken';
 import { troubleOf } from '../frame/words';
 import { useLive } from '../live';
 import { OneMark, useMarks } from './marks_on';
-import { PictureKeys, ToolKeys } from './picture_keys';
+import { PictureKeys } from './picture_keys';
 import { type Picture, usePhotographs } from './pictures';
 import { type MarkKind, markAt, type Placed, shapeOf } from './placed';
 import './screen.css';
@@ -75,7 +86,8 @@ function OnePicture({ shop, go, row, picture }: Props) {
   const [kind, setKind] = useState<MarkKind>('ring');
   const [touched, setPlaced] = useState<Placed | null>(null);
   const [touchOff, setTouchOff] = useState(false);
-  const { trouble, busy, run } = useTrouble();
+  const { trouble, run } = useTrouble();
+  const undoing = useUndo(shop, [row], { record: row.record });
   const title = useAirframeTitle(shop);
   const address = `/airframe/${(row.number ?? '').replace('/', '')}`;
   const camera = useCamera(
@@ -94,13 +106,11 @@ function OnePicture({ shop, go, row, picture }: Props) {
       await shop.capture.addMark(shop.session, picture.record, shapeOf({ ...placed, label }));
       setPlaced(null);
     });
-  const undo = () => {
-    if (touched) return setPlaced(null);
+  const undo = () => (touched ? setPlaced(null) : void run(undoing.press));
+  const say = (set: Record<string, Json>) =>
     run(async () => {
-      const last = marks?.at(-1);
-      if (shop.session && last) await shop.capture.strikeMark(shop.session, last.record);
+      if (shop.session) await shop.capture.setFields(shop.session, picture.record, set);
     });
-  };
   const pickKind = (next: MarkKind) => {
     setKind(next);
     setPlaced(markAt(next, touched ?? middle, size));
@@ -113,14 +123,26 @@ function OnePicture({ shop, go, row, picture }: Props) {
         title={<TitleBlock variant="airframe" cells={title} />}
         keys={
           <PictureKeys
-            placed={placed}
-            size={size}
+            {...{ kind, placed, size }}
             kept={marks?.length ?? 0}
-            busy={busy}
+            touched={touched !== null}
+            role={picture.role}
+            mirrored={picture.mirrored}
+            undo={undoing}
+            onKind={pickKind}
             onPlaced={setPlaced}
             onKeep={keep}
-            onUndo={touched || marks?.length ? undo : undefined}
-            touched={touched !== null}
+            onRole={(role) => say({ role })}
+            onMirror={() => say({ mirrored: !picture.mirrored })}
+            onMore={() =>
+              camera.open({
+                record: row.record,
+                number: row.number ?? '',
+                role: 'close',
+                mirrored: false,
+              })
+            }
+            onUndo={undo}
             onNext={() =>
               run(async () => {
                 if (touched && shop.session)
@@ -142,7 +164,7 @@ function OnePicture({ shop, go, row, picture }: Props) {
             <p>
               <strong>{`${picture.role} picture, ${storedWords(here)}`}</strong>
               <span>
-                {row.place_words}
+                {unbroken(row.place_words ?? '')}
                 {picture.mirrored ? ' · seen in a mirror, shown turned' : ''}
               </span>
             </p>
@@ -166,24 +188,13 @@ function OnePicture({ shop, go, row, picture }: Props) {
               {placed && (
                 <OneMark mark={{ record: picture.record, shape: shapeOf({ ...placed, label }) }} />
               )}
+              {touched && <Loupe at={touched} src={url} {...size} />}
             </DetailPicture>
           ) : here.lack ? (
             <NotHere shop={shop} picture={here} what="The photograph" />
           ) : (
             <Loading what="The photograph" />
           )}
-          <ToolKeys
-            kind={kind}
-            onKind={pickKind}
-            onMore={() =>
-              camera.open({
-                record: row.record,
-                number: row.number ?? '',
-                role: 'close',
-                mirrored: false,
-              })
-            }
-          />
         </div>
       </Sheet>
       {touchOff && <TouchOff onRelease={() => setTouchOff(false)} />}

@@ -1,0 +1,142 @@
+import { useState } from 'preact/hooks';
+import { refuseFigures } from '../../domain/grading';
+import { isLoss } from '../../domain/kinds';
+import type { DefectRow, Json, ScreenProps } from '../../services/shop';
+import { type Trouble, useTroubleInOrder } from '../frame/trouble';
+import { troubleOf } from '../frame/words';
+import { useLive } from '../live';
+import { type Asked, askingOrder, nextOpen } from './asked';
+import { askedFor, type Graded, gradedOf } from './graded';
+import { type TypedPad, useTyped } from './typed';
+
+/** Pages of the key area that are no field: what else was seen, the tag, the last keys. */
+export type Page = 'also' | 'tag' | 'raise';
+const PAGES: readonly string[] = ['also', 'tag', 'raise'];
+
+/** A record being measured: what is asked, what is answered, and what is typed just now. */
+export interface Answers {
+  values: Record<string, Json>;
+  asked: Asked[];
+  active: Asked | null;
+  page: Page | null;
+  pad: TypedPad;
+  graded: Graded;
+  trouble: Trouble | null;
+  run: (work: () => Promise<void>) => Promise<void>;
+  /** What NEXT leads to: "cleaned". */
+  next_words: string;
+  write: (set: Record<string, Json>) => void;
+  answer: (one: Asked, value: Json) => void;
+  /** NEXT of the pad: stores what is typed, or passes the field by. */
+  next: () => void;
+  skip: (one: Asked) => void;
+  type: (act: Parameters<TypedPad['act']>[0]) => void;
+  /** Stores what was typed, then opens a field or page; null: back to the airframe. */
+  leaveFor: (next: string | null) => Promise<void>;
+}
+
+export interface Offered {
+  /** Figure of the drawing for the thickness that is asked. */
+  thickness: string | null;
+  unit: 'in' | 'mm';
+  /** Puts to a typed figure what it was measured with. */
+  measured: (field: string, value: Json) => Json;
+}
+
+/** The answers of one record; each is stored the moment it is given. */
+export function useAnswers({ shop, go }: ScreenProps, row: DefectRow, offered: Offered): Answers {
+  const { session } = shop;
+  const stored = useLive(shop, () => shop.book.plain(row.record), [row.record]) ?? {};
+  const [coming, setComing] = useState<Record<string, Json>>({});
+  const values = { ...stored, ...coming };
+  const { trouble, run, setTrouble } = useTroubleInOrder();
+  const [chosen, setChosen] = useState<string | null>(null);
+  const asked = askedFor(values);
+  const order = askingOrder(asked, isLoss(String(values.kind ?? '')));
+  const active = activeOf(order, values, chosen);
+  const is_thickness = active?.field === 'thickness' && !values.thickness;
+  const pad = useTyped(
+    shop,
+    row.record,
+    active,
+    is_thickness ? offered.thickness : null,
+    offered.unit,
+  );
+  const after = (field: string) => nextOpen(order, values, field)?.field ?? 'raise';
+  /**
+   * Moves on at once and stores meanwhile, so that what is typed next is typed where it belongs;
+   * a refusal comes back to the field, where the figure as typed still is.
+   */
+  const keep = (one: Asked, value: Json | null, next: string | null) => {
+    pad.leave();
+    setChosen(next);
+    if (value !== null) setComing((before) => ({ ...before, [one.field]: value }));
+    return run(async () => {
+      try {
+        if (session && value !== null)
+          await shop.capture.setField(session, row.record, one.field, value);
+        await pad.clear();
+      } catch (error) {
+        setChosen(one.field);
+        throw error;
+      } finally {
+        setComing(({ [one.field]: _, ...others }) => others);
+      }
+    });
+  };
+  /** The figure on the pad, null where there is none; undefined after a refusal was said. */
+  const readOrSay = (): Json | null | undefined => {
+    try {
+      const value = pad.read();
+      if (!active || value === null) return null;
+      refuseFigures({ ...values, [active.field]: value });
+      return offered.measured(active.field, value);
+    } catch (error) {
+      setTrouble(troubleOf(error));
+      return undefined;
+    }
+  };
+  return {
+    ...{ values, asked, active, pad, trouble, run },
+    page: active ? null : PAGES.includes(chosen ?? '') ? (chosen as Page) : 'raise',
+    graded: gradedOf(values, active, pad.quantity, shop.standard),
+    next_words: active ? wordsOf(asked, after(active.field)) : '',
+    write: (set) =>
+      void run(async () => {
+        if (session) await shop.capture.setFields(session, row.record, set);
+      }),
+    answer: (one, value) => void keep(one, value ?? null, after(one.field)),
+    next: () => {
+      const value = readOrSay();
+      if (active && value !== undefined) void keep(active, value, after(active.field));
+    },
+    skip: (one) => setChosen(after(one.field)),
+    type: (act) => {
+      setTrouble(null);
+      pad.act(act);
+    },
+    leaveFor: async (next) => {
+      if (active && pad.is_touched) {
+        const value = readOrSay();
+        if (value === undefined) return;
+        await keep(active, value, next ?? chosen);
+      } else if (next !== null) setChosen(next);
+      if (next === null) go('/airframe');
+    },
+  };
+}
+
+/** The field that is open: the one chosen, else the first that is needed and has no value. */
+function activeOf(
+  order: readonly Asked[],
+  values: Record<string, Json>,
+  chosen: string | null,
+): Asked | null {
+  if (chosen === null) return nextOpen(order, values, null);
+  return order.find((one) => one.field === chosen) ?? null;
+}
+
+function wordsOf(asked: readonly Asked[], field: string): string {
+  if (field === 'raise') return 'raise it';
+  return (asked.find((one) => one.field === field)?.label ?? '').toLowerCase();
+}

@@ -1,0 +1,126 @@
+import type { Pair } from '../../domain/pairs';
+import { NumberPad } from '../../furniture';
+import type { DefectRow, ScreenProps } from '../../services/shop';
+import { Instruments } from '../airframe/day_parts';
+import { useUndo } from '../airframe/undoing';
+import { AlsoKeys, partFields } from './also_keys';
+import type { Answers } from './answers';
+import { ChoiceKeys } from './choice_keys';
+import { kindsListed } from './graded';
+import type { InstrumentOfDay } from './instrument';
+import { KindKeys } from './kind_keys';
+import type { PartOffered } from './parts';
+import { RaiseKeys } from './raise_keys';
+import { TagKeys } from './tag_keys';
+import { WrongHand } from './wrong_hand';
+
+export interface MeasureKeysProps extends Pick<ScreenProps, 'shop' | 'go'> {
+  row: DefectRow;
+  answers: Answers;
+  instrument: InstrumentOfDay;
+  parts: readonly PartOffered[];
+  unit: 'in' | 'mm';
+  /** Undecided pairs this record is in. */
+  pairs: readonly Pair[];
+  /** The hand was said to be right. */
+  hand_kept: boolean;
+  onKeepHand: () => void;
+  onTouchOff: () => void;
+}
+
+/** One question at a time under the thumb: kind, hand, instrument, figure or word, last keys. */
+export function MeasureKeys(props: MeasureKeysProps) {
+  const { shop, row, answers, instrument, parts, unit, onTouchOff } = props;
+  const { values, asked, active, page, run } = answers;
+  const undoing = useUndo(shop, [row], { record: row.record });
+  const undo = { second: undoing.second, unavailable: undoing.unavailable };
+  const onUndo = () => void run(undoing.press);
+  const ends = { undo, onUndo, onTouchOff };
+  const wrong = props.pairs.find((pair) => pair.query === 'wrong hand');
+  const [plate] = parts;
+  if (!values.kind)
+    return (
+      <KindKeys
+        {...ends}
+        kinds={kindsListed()}
+        onKind={(kind) => answers.write({ kind, ...startOf(kind, plate, unit) })}
+      />
+    );
+  if (wrong && row.state === 'Draft' && !props.hand_kept)
+    return <WrongHand {...{ shop, row, run }} pair={wrong} onKeep={props.onKeepHand} />;
+  if (instrument.asks(active?.field))
+    return (
+      <Instruments
+        {...{ shop, looking: instrument.looking, onLooking: instrument.onLooking }}
+        once
+        onBack={() => undefined}
+      />
+    );
+  if (page === 'also')
+    return (
+      <AlsoKeys
+        {...{ asked, values, parts, unit }}
+        onSet={answers.write}
+        onOpen={(field) => void answers.leaveFor(field)}
+        onDone={() => void answers.leaveFor('raise')}
+      />
+    );
+  if (page === 'tag')
+    return (
+      <TagKeys
+        {...{ shop, row }}
+        on={typeof values.tag === 'string'}
+        onSet={(tag) => answers.write({ tag })}
+        onDone={() => void answers.leaveFor('raise')}
+      />
+    );
+  if (!active) return <RaiseKeys {...props} {...ends} />;
+  if (active.type === 'yes_no' || active.type === 'word')
+    return (
+      <ChoiceKeys
+        {...ends}
+        asked={active}
+        value={values[active.field]}
+        next={answers.next_words}
+        onAnswer={(value) => answers.answer(active, value)}
+        onNext={() => answers.skip(active)}
+      />
+    );
+  return <Pad {...props} {...ends} />;
+}
+
+type Ends = {
+  undo: { second: string; unavailable: string | undefined };
+  onUndo: () => void;
+  onTouchOff: () => void;
+};
+
+function Pad({ answers, undo, onUndo, onTouchOff, instrument }: MeasureKeysProps & Ends) {
+  const { active, pad, values } = answers;
+  if (!active) return null;
+  const stands_none = pad.typed.value === '' && values[active.field] === 'not measured';
+  return (
+    <NumberPad
+      value={pad.typed.value}
+      unit={pad.typed.unit}
+      hand={instrument.looking.hand}
+      not_measured={pad.typed.not_measured || stands_none}
+      units={active.gauge ? ['in', 'mm', 'SWG'] : active.type === 'quantity' ? ['in', 'mm'] : []}
+      onFigure={(figure) => answers.type({ act: 'figure', figure })}
+      onRubOut={() => answers.type({ act: 'rub out' })}
+      onUnit={(unit) => answers.type({ act: 'unit', unit })}
+      onNotMeasured={() => answers.answer(active, 'not measured')}
+      onNext={answers.next}
+      onUndo={onUndo}
+      onTouchOff={onTouchOff}
+      next={answers.next_words}
+      undo={undo.second}
+      unavailable={undo.unavailable ? { undo: undo.unavailable } : {}}
+    />
+  );
+}
+
+/** What a kind starts with: the part that lies here, its material, its figure on the drawing. */
+function startOf(kind: string, plate: PartOffered | undefined, unit: 'in' | 'mm') {
+  return plate && kind !== 'nil' ? partFields(plate, unit) : {};
+}
