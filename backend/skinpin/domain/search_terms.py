@@ -189,6 +189,12 @@ def _state_terms() -> Iterable[tuple[str, Term]]:
         term = Term(_has_state(state), state == "Raised in error")
         yield from ((phrase, term) for phrase in {state, state_words(state)})
     yield "open", Term(lambda sought: sought.row["state"] in OPEN)
+    yield "two values", Term(_has_two_values)
+
+
+def _has_two_values(sought: Sought) -> bool:
+    row = sought.row
+    return bool(row.get("two_values")) or len(row.get("states", ())) > 1
 
 
 def _has_state(state: str) -> Holds:

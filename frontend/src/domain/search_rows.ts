@@ -30,7 +30,8 @@ export type SearchRow = Pick<
   | 'grade'
   | 'raised_on'
   | 'raised_by'
->;
+> &
+  Partial<Pick<DefectRow, 'two_values' | 'states'>>;
 
 /** What stands between words; everything else is a letter or a figure. */
 const BETWEEN =

@@ -182,8 +182,12 @@ function stateTerms(): Named[] {
     const term = termOf(({ row }) => row.state === state, state === 'Raised in error');
     return [...new Set([state, stateWords(state)])].map((phrase): Named => [phrase, term]);
   });
-  return [...states, ['open', termOf(({ row }) => OPEN.includes(row.state))]];
+  const open = termOf(({ row }) => OPEN.includes(row.state));
+  return [...states, ['open', open], ['two values', termOf(hasTwoValues)]];
 }
+
+const hasTwoValues: Holds = ({ row }) =>
+  (row.two_values ?? []).length > 0 || (row.states ?? []).length > 1;
 
 function kindTerms(): Named[] {
   const kinds = Object.entries(KINDS).flatMap(([kind, { label }]) => {
