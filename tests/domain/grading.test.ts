@@ -62,6 +62,11 @@ describe('grading', () => {
     if (row.hand_off !== undefined) expect(graded.hand_off).toBe(row.hand_off);
   });
 
+  it.each(vectors.made.cases)('a standard that asks: $name', (row) => {
+    const graded = grade(row.values as Values, vectors.made.standard as unknown as Standard);
+    expect([gradeWords(graded), openWords(graded)]).toEqual([row.words, row.open]);
+  });
+
   it.each(worst)('where two values stand: $name', (row) => {
     const graded = worstGrade(row.standing, QS7);
     expect(gradeWords(graded)).toBe(row.words);

@@ -9,6 +9,7 @@ from skinpin.domain.cautions import CAUTIONS, cautions_for
 from skinpin.domain.errors import Refused
 from skinpin.domain.fields import FIELDS
 from skinpin.domain.grading import compile_standard, grade, refuse_figures
+from skinpin.domain.grading_figures import unreadable
 from skinpin.domain.grading_words import deciding_words, grade_words, open_words
 from skinpin.domain.grading_worst import worst_grade
 from skinpin.domain.kinds import (
@@ -84,6 +85,12 @@ def test_limits_and_gaps_are_graded_as_the_standard_says(case):
         assert open_words(grading) == case["open"]
     if "hand_off" in case:
         assert grading.hand_off is case["hand_off"]
+
+
+@pytest.mark.parametrize("case", VECTORS["made"]["cases"], ids=named)
+def test_a_standard_may_ask_whether_it_was_cleaned(case):
+    grading = grade(case["values"], VECTORS["made"]["standard"])
+    assert (grade_words(grading), open_words(grading)) == (case["words"], case["open"])
 
 
 @pytest.mark.parametrize("case", VECTORS["worst"], ids=named)
@@ -232,6 +239,23 @@ def test_what_is_not_measured_never_reads_lower_than_the_truth(values):
             assert part.grade >= min(whole.grade, 2)
         if whole.known and not part.known:
             assert max([*part.could_be, part.grade or 0]) >= whole.grade
+
+
+junk = st.sampled_from(["3 thou", "1.00000001", "-2", "yes", "", [1], {"value": "x", "unit": "in"}])
+
+
+@settings(deadline=None, max_examples=60)
+@given(records, st.sampled_from(compile_standard(QS7).inputs), junk)
+def test_what_cannot_be_read_never_reads_lower_than_anything_it_may_stand_for(values, field, odd):
+    if field in ("kind", "material") or not unreadable({field: odd}, field):
+        return
+    part = grade({**values, field: odd}, QS7)
+    if field in values and not unreadable(values, field) and values[field] != "not measured":
+        whole = grade(values, QS7)
+        assert (whole.grade or 0) <= max([*part.could_be, part.grade or 0])
+    if part.could_be and field in part.missing:
+        assert field in part.unreadable
+        assert "cannot be read" in open_words(part)
 
 
 @settings(deadline=None, max_examples=40)

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from skinpin.domain.errors import Refused
-from skinpin.domain.grading_figures import FIGURES, Figures, Values, lacks, shown
+from skinpin.domain.grading_figures import FIGURES, Values, lacks, shown, unreadable
 from skinpin.domain.grading_standard import Compiled, Row, Sheet, Standard, compile_standard
 from skinpin.domain.kinds import HANDED_OFF, is_loss
 
@@ -18,7 +18,8 @@ __all__ = [
     "refuse_figures",
 ]
 
-UNCLEAN = ("not yet", "partly")
+CLEAN = (None, "yes")
+"""A depth taken through product can only be less than the true one; unsaid is no answer."""
 LIGHT = 1
 
 
@@ -53,6 +54,10 @@ class Grading(NamedTuple):
         Too many values stand side by side to try them all.
     partly_cleaned
         The depth was taken when only partly cleaned, and not through all of the product.
+    cleaned_unsaid
+        A row asks whether it was cleaned before the depth was taken, and nobody said.
+    unreadable
+        Those of the missing fields that hold something that can't be read.
     """
 
     grade: int | None
@@ -64,13 +69,15 @@ class Grading(NamedTuple):
     hand_off: bool
     must_choose: bool = False
     partly_cleaned: bool = False
+    cleaned_unsaid: bool = False
+    unreadable: tuple[str, ...] = ()
 
 
 Found = list[tuple[Row, tuple[str, ...]]]
 
 
 def grade(values: Values, standard: Standard | Compiled) -> Grading:
-    """Grade the values of one record; what is no figure counts as not measured."""
+    """Grade the values of one record; what can't be read keeps open the rows that read it."""
     compiled = standard if isinstance(standard, Compiled) else compile_standard(standard)
     sheet = compiled.sheet(values.get("kind"), values.get("material"))
     figures = {name: read(values) for name, read in sheet.readers}
@@ -86,11 +93,14 @@ def grade(values: Values, standard: Standard | Compiled) -> Grading:
     if sheet.excluding and len(found) > 1:
         found = _without_excluded(found)
     highest = max([row.grade for row, _ in found], default=None)
-    unclean = sheet.asks_cleaned and _is_unclean(values, figures)
+    has_depth = figures.get("depth") is not None
+    unclean = has_depth and sheet.asks_cleaned and values.get("cleaned") not in CLEAN
     if highest is None or highest <= LIGHT:
         open_rows += [row for row in unfired if row.strict and row.strict(values, figures) is None]
     if unclean:
         open_rows += [row for row in unfired if row.by_depth and row.grade > (highest or 0)]
+    elif has_depth and values.get("cleaned") is None:
+        open_rows += [row for row in unfired if row.asks_cleaned and row.grade > (highest or 0)]
     open_rows += sheet.unlit
     return _grading(values, sheet, found, highest, open_rows, unclean)
 
@@ -107,11 +117,6 @@ def _without_excluded(found: Found) -> Found:
         for row, reasons in found
         if (not row.family or best[row.family] is row) and rules.isdisjoint(row.gives_way_to)
     ]
-
-
-def _is_unclean(values: Values, figures: Figures) -> bool:
-    """Say whether a depth was taken through product: the true one can only be more."""
-    return values.get("cleaned") in UNCLEAN and figures.get("depth") is not None
 
 
 def _grading(
@@ -148,6 +153,8 @@ def _grading(
         unjudged,
         sheet.hand_off or highest in HANDED_OFF,
         partly_cleaned=unclean and values.get("cleaned") == "partly",
+        cleaned_unsaid="cleaned" in missing and values.get("cleaned") is None,
+        unreadable=tuple(field for field in missing if unreadable(values, field)),
     )
 
 
@@ -162,7 +169,13 @@ def _rules_in_order(sheet: Sheet, open_rows: list[Row]) -> tuple[str, ...]:
 
 
 def _missing(values: Values, rows: list[Row], unclean: bool) -> tuple[str, ...]:
-    lacking = [field for row in rows for field in row.needs if _is_open(values, field)]
+    lacking = [
+        field
+        for row in rows
+        for fields, is_lacking in ((row.needs, _is_open), (row.reads, unreadable))
+        for field in fields
+        if is_lacking(values, field)
+    ]
     if unclean and any(row.by_depth for row in rows):
         lacking.append("cleaned")
     return tuple(dict.fromkeys(lacking))

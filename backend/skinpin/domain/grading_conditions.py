@@ -10,11 +10,19 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from skinpin.domain.errors import Refused
-from skinpin.domain.grading_figures import Figures, Values, figure_named, lacks, shown
+from skinpin.domain.grading_figures import (
+    Figures,
+    Values,
+    figure_named,
+    lacks,
+    shown,
+    unreadable,
+)
 from skinpin.domain.quantities import MILLION, percent_of, rounded_text, to_millionths, to_tenth_nm
 
 Outcome = tuple[str, ...] | bool | None
 Judge = Callable[[Values, Figures], Outcome]
+Gap = Callable[[Values], bool | None]
 Say = Callable[[Values], str]
 Condition = Mapping[str, Any]
 
@@ -41,9 +49,24 @@ def condition(when: Condition, needs: Iterable[str]) -> Judge:
     )
 
 
-def _missing(names: Iterable[str], needed: frozenset[str]) -> bool | None:
-    fields = {field for name in names for field in figure_named(name).needs}
-    return None if fields <= needed else False
+def _gap(names: Iterable[str], needed: frozenset[str]) -> Gap:
+    """Return what a condition comes to where a figure is missing.
+
+    Open where the figure is needed; and where something is given that can't be read, or it would
+    read as if nothing had been found.
+    """
+    figures = [figure_named(name) for name in names]
+    if {field for one in figures for field in one.needs} <= needed:
+        return lambda values: None
+    fields = tuple(field for one in figures for field in one.fields)
+
+    def gap(values: Values) -> bool | None:
+        for field in fields:
+            if unreadable(values, field):
+                return None
+        return False
+
+    return gap
 
 
 def _bounds(when: Condition, whole_number: Callable[[Any], int]) -> tuple[Tests, str]:
@@ -75,13 +98,13 @@ def _say(when: Condition, otherwise: Say) -> Say:
     return say
 
 
-def _single(name: str, tests: Tests, missing: bool | None, say: Say) -> Judge:
+def _single(name: str, tests: Tests, gap: Gap, say: Say) -> Judge:
     (test, limit), *others = tests
 
     def judge(values: Values, figures: Figures) -> Outcome:
         found = figures[name]
         if found is None:
-            return missing
+            return gap(values)
         if not test(found, limit):
             return False
         for other, other_limit in others:
@@ -97,7 +120,7 @@ def _figure(when: Condition, needed: frozenset[str]) -> Judge:
     tests, said = _bounds(when, to_tenth_nm)
     text, label = figure_named(name).text, name.replace("_", " ")
     say = _say(when, lambda values: f"{label} {text(values)} {said}")
-    return _single(name, tests, _missing([name], needed), say)
+    return _single(name, tests, _gap([name], needed), say)
 
 
 def _percent(when: Condition, needed: frozenset[str]) -> Judge:
@@ -105,24 +128,24 @@ def _percent(when: Condition, needed: frozenset[str]) -> Judge:
     tests, said = _bounds(when, to_millionths)
     label = name.removesuffix("_percent").replace("_", " ")
     say = _say(when, lambda values: f"{label} {values[name]} % {said} %")
-    return _single(name, tests, _missing([name], needed), say)
+    return _single(name, tests, _gap([name], needed), say)
 
 
 def _count(when: Condition, needed: frozenset[str]) -> Judge:
     name = when["count"]
     tests, said = _bounds(when, int)
     say = _say(when, lambda values: f"{name} {values[name]} {said}")
-    return _single(name, tests, _missing([name], needed), say)
+    return _single(name, tests, _gap([name], needed), say)
 
 
-def _pair(names: list[str], tests: Tests, times: int, missing: bool | None, say: Any) -> Judge:
+def _pair(names: list[str], tests: Tests, times: int, gap: Gap, say: Any) -> Judge:
     first, second = names
     (test, limit), *others = tests
 
     def judge(values: Values, figures: Figures) -> Outcome:
         part, whole = figures[first], figures[second]
         if part is None or not whole:
-            return missing
+            return gap(values)
         share = part * times
         if not test(share, whole * limit):
             return False
@@ -144,7 +167,7 @@ def _share(when: Condition, needed: frozenset[str]) -> Judge:
         of = "" if unsaid else f" of {whole_text(values)}"
         return f"loss {percent_of(part, whole)} {said} %{of}"
 
-    return _pair(names, tests, 100 * MILLION, _missing(names, needed), say)
+    return _pair(names, tests, 100 * MILLION, _gap(names, needed), say)
 
 
 def _ratio(when: Condition, needed: frozenset[str]) -> Judge:
@@ -155,31 +178,35 @@ def _ratio(when: Condition, needed: frozenset[str]) -> Judge:
     def say(values: Values, part: int, whole: int) -> str:
         return f"{label} {rounded_text(part, whole, 3)} {said}"
 
-    return _pair(names, tests, MILLION, _missing(names, needed), say)
+    return _pair(names, tests, MILLION, _gap(names, needed), say)
 
 
 def _is(when: Condition, needed: frozenset[str]) -> Judge:
-    name, missing = when["is"], None if when["is"] in needed else False
+    name, is_needed = when["is"], when["is"] in needed
     say = _say(when, lambda values: name.replace("_", " "))
 
     def judge(values: Values, figures: Figures) -> Outcome:
         given = values.get(name)
         if given is True:
             return (say(values),)
-        return False if given is False else missing
+        if given is False:
+            return False
+        return None if is_needed or unreadable(values, name) else False
 
     return judge
 
 
 def _word(when: Condition, needed: frozenset[str]) -> Judge:
-    name, wanted, missing = when["word"], when["equals"], None if when["word"] in needed else False
+    name, wanted, is_needed = when["word"], when["equals"], when["word"] in needed
     say = _say(when, lambda values: str(wanted))
 
     def judge(values: Values, figures: Figures) -> Outcome:
         given = values.get(name)
         if given == wanted:
             return (say(values),)
-        return missing if given is None else False
+        if given is None:
+            return None if is_needed else False
+        return None if unreadable(values, name) else False
 
     return judge
 

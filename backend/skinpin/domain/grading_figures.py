@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from typing import Any, NamedTuple
 
 from skinpin.domain.errors import Refused
+from skinpin.domain.kinds import ASKED
 from skinpin.domain.quantities import (
     MILLION,
     TENTH_NM,
@@ -15,6 +16,7 @@ from skinpin.domain.quantities import (
 
 Values = Mapping[str, Any]
 Figures = Mapping[str, int | None]
+NOT_MEASURED = "not measured"
 
 
 class Figure(NamedTuple):
@@ -78,6 +80,8 @@ def _ovality_text(values: Values) -> str:
 
 def _least_width(values: Values) -> int | None:
     width, length = FIGURES["width"].read(values), FIGURES["length"].read(values)
+    if length is None and unreadable(values, "length"):
+        return None
     return width if width is None or length is None else min(width, length)
 
 
@@ -120,6 +124,28 @@ FIGURES: Mapping[str, Figure] = {
     ),
     "least_width": Figure(_least_width, _least_width_text, ("width",), ("width", "length"), True),
 }
+
+
+SHEETED = ("kind", "material")
+"""Fields that choose the rows; no row reads them."""
+
+
+def unreadable(values: Values, field: str) -> bool:
+    """Say whether a record has something in a field that can't be read as what is due there.
+
+    A figure in no known form, or finer than can be kept; neither yes nor no; a word of no list.
+    """
+    given = values.get(field)
+    if given is None or given == NOT_MEASURED or field in SHEETED:
+        return False
+    figure = FIGURES.get(field)
+    if figure is not None:
+        # A thickness of nought can be read: it was not measured.
+        return figure.read(values) is None and tenth_nm_or_none(given) is None
+    about = ASKED.get(field, {})
+    if about.get("type") == "yes_no":
+        return not isinstance(given, bool)
+    return about.get("type") == "word" and given not in about["choices"]
 
 
 def lacks(values: Values, field: str) -> bool:

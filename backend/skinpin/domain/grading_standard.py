@@ -5,7 +5,7 @@ from typing import Any, NamedTuple
 
 from skinpin.domain.errors import Refused
 from skinpin.domain.grading_conditions import Judge, condition
-from skinpin.domain.grading_figures import Values, figure_named, figures_in
+from skinpin.domain.grading_figures import SHEETED, Values, figure_named, figures_in
 from skinpin.domain.kinds import KINDS, MATERIALS, NOT_KNOWN
 
 Standard = Mapping[str, Any]
@@ -24,6 +24,8 @@ class Row(NamedTuple):
     judge: Judge
     strict: Judge | None
     needs: tuple[str, ...]
+    reads: tuple[str, ...]
+    asks_cleaned: bool
     family: str | None
     gives_way_to: frozenset[str]
     by_depth: bool
@@ -115,6 +117,8 @@ def _compiled_row(row: Mapping[str, Any]) -> Row:
         for field in figure_named(name).needs
     }
     used = measured & set(row["uses"])
+    figures = sorted(figures_in(row["when"]))
+    reads = (*row["needs"], *row["uses"], *(f for one in figures for f in figure_named(one).fields))
     return Row(
         rule=row["rule"],
         grade=row["grade"],
@@ -122,6 +126,8 @@ def _compiled_row(row: Mapping[str, Any]) -> Row:
         judge=condition(row["when"], row["needs"]),
         strict=condition(row["when"], {*row["needs"], *used}) if used else None,
         needs=(*row["needs"], *(field for field in row["uses"] if field in used)),
+        reads=tuple(dict.fromkeys(field for field in reads if field not in SHEETED)),
+        asks_cleaned="depth" in measured and "cleaned" in row["needs"],
         family=row.get("family"),
         gives_way_to=frozenset(row.get("gives_way_to", ())),
         by_depth="depth" in measured,

@@ -54,12 +54,16 @@ def open_words(grading: Grading) -> str:
 
 
 def _lacking(field: str, grading: Grading) -> str:
+    row = ASKED.get(field, {})
+    label = LABELS.get(field) or str(row["label"]).partition(",")[0]
+    if field in grading.unreadable:
+        return f"{label} cannot be read"
+    if field == "cleaned" and grading.cleaned_unsaid:
+        return f"{label} not given"
     if field == "cleaned" and grading.partly_cleaned:
         return "Depth taken when only partly cleaned"
     if field == "cleaned":
         return "Depth taken before cleaning"
-    row = ASKED.get(field, {})
-    label = LABELS.get(field) or str(row["label"]).partition(",")[0]
     return f"{label} {'not measured' if row.get('type') in FIGURE_TYPES else 'not given'}"
 
 

@@ -81,6 +81,8 @@ def _widened(worst: Grading, gradings: list[Grading], tried_all: bool) -> Gradin
         hand_off=any(each.hand_off for each in gradings),
         must_choose=not tried_all,
         partly_cleaned=all(each.partly_cleaned for each in raising if "cleaned" in each.missing),
+        cleaned_unsaid=all(each.cleaned_unsaid for each in raising if "cleaned" in each.missing),
+        unreadable=tuple(dict.fromkeys(field for each in raising for field in each.unreadable)),
     )
 
 

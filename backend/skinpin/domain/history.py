@@ -8,7 +8,7 @@ from skinpin_sync.entry import Entry
 
 from skinpin.domain.days import Day, day_stamped
 from skinpin.domain.fields import FIELDS, field_of, is_move
-from skinpin.domain.kinds import kind_words
+from skinpin.domain.kinds import is_grade, kind_words
 from skinpin.domain.moves import state_words
 from skinpin.domain.quantities import is_quantity
 from skinpin.domain.verdicts import Pair, Verdict, act_of, state_of
@@ -208,7 +208,9 @@ def value_words(kind: str, field: str, value: Any, names: Names) -> str:
     if isinstance(value, list):
         return ", ".join(value_words(kind, "", one, names) for one in value)
     if isinstance(value, Mapping):
-        return _mapping_words(kind, value, names)
+        words = _mapping_words(kind, value, names)
+        is_none = field == "overrule" and not is_grade(value.get("grade"))
+        return f"{words} (no grade: ignored)" if is_none else words
     return str(value)
 
 

@@ -18,6 +18,11 @@ NOT_KNOWN = "not known"
 HANDED_OFF = frozenset(row["grade"] for row in GRADES if row["hand_off"])
 
 
+def is_grade(value: Any) -> bool:
+    """Say whether a value is a grade: in whole figures, and not beyond the highest."""
+    return type(value) is int and 0 <= value <= HIGHEST
+
+
 def kind_words(kind: str | None) -> str:
     """Return a kind as a title: "Pitting"; a kind unknown here as it was written."""
     row = KINDS.get(kind or "")

@@ -12,7 +12,7 @@ from skinpin.domain.fields import is_move
 from skinpin.domain.grading import Compiled, Grading, Standard
 from skinpin.domain.grading_words import deciding_words, grade_words
 from skinpin.domain.grading_worst import worst_grade
-from skinpin.domain.kinds import HIGHEST, kind_words
+from skinpin.domain.kinds import HIGHEST, is_grade, kind_words
 from skinpin.domain.moves import ACCEPT
 from skinpin.domain.place import Definition, place_words, station_of, zones_of
 from skinpin.domain.projection_first import FIRST_FIELDS, axis_and, first_row, said
@@ -95,6 +95,7 @@ def defect_row(
     open_ones = [pair for pair in related.entries if pair[1].result != "counts"]
     row["waits"] = [_shown(pair) for pair in open_ones if pair[1].result == "waits"]
     row["not_counting"] = [_shown(pair) for pair in open_ones if pair[1].result != "waits"]
+    row["not_counting"] += _no_grades(values)
     return row
 
 
@@ -237,7 +238,7 @@ def _grade_keys(values: Values, standard: Standard | Compiled | None) -> Row:
         return {**_NOT_GRADED_KEYS, "fired": [], "missing": []}
     grading = worst_grade(values, standard) if standard is not None else NOT_GRADED
     given = (value for value in overruled if isinstance(value, dict))
-    grades = [one["grade"] for one in given if _is_grade(one.get("grade"))]
+    grades = [one["grade"] for one in given if is_grade(one.get("grade"))]
     row = _graded(grading)
     if grades:
         told = {"from": grading.grade, "from_words": row["grade_words"], "to": max(grades)}
@@ -246,9 +247,16 @@ def _grade_keys(values: Values, standard: Standard | Compiled | None) -> Row:
     return row
 
 
-def _is_grade(grade: Any) -> bool:
-    """Say whether a grade is given in whole figures and not beyond the highest."""
-    return type(grade) is int and 0 <= grade <= HIGHEST
+def _no_grades(values: Values) -> list[dict[str, str]]:
+    """Return what stands as an overruled grade and is none: it is ignored, and that is said."""
+    given = [(id, values[id]["overrule"]) for id in sorted(values) if "overrule" in values[id]]
+    ignored = [
+        id
+        for id, one in given
+        if one is not None and not (isinstance(one, dict) and is_grade(one.get("grade")))
+    ]
+    reason = f"The grade it gives is none of 0 to {HIGHEST} in whole figures, and is ignored."
+    return [{"entry": id, "code": "no grade", "reason": reason} for id in ignored]
 
 
 def _graded(grading: Grading) -> Row:

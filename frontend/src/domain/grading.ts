@@ -1,7 +1,7 @@
 /** Grades with reasons: the highest grade of all rows of the standard that fire. */
 
 import { Refused } from './errors';
-import { type Figures, lacks, readFigure, shown, type Values } from './grading_figures';
+import { lacks, readFigure, shown, unreadable, type Values } from './grading_figures';
 import {
   type Basis,
   Compiled,
@@ -14,7 +14,8 @@ import { GRADES, isLoss } from './kinds';
 
 export { type Basis, Compiled, compileStandard, type Standard, type Values };
 
-const UNCLEAN: readonly unknown[] = ['not yet', 'partly'];
+/** A depth taken through product can only be less than the true one; unsaid is no answer. */
+const CLEAN: readonly unknown[] = [undefined, null, 'yes'];
 const LIGHT = 1;
 
 /** One reason of one row: a row may fire for two reasons. */
@@ -45,6 +46,10 @@ export interface Grading {
   must_choose: boolean;
   /** The depth was taken when only partly cleaned, and not through all of the product. */
   partly_cleaned: boolean;
+  /** A row asks whether it was cleaned before the depth was taken, and nobody said. */
+  cleaned_unsaid: boolean;
+  /** Those of the missing fields that hold something that can't be read. */
+  unreadable: string[];
 }
 
 interface Found {
@@ -52,7 +57,7 @@ interface Found {
   reasons: readonly string[];
 }
 
-/** Grades the values of one record; what is no figure counts as not measured. */
+/** Grades the values of one record; what can't be read keeps open the rows that read it. */
 export function grade(values: Values, standard: Standard | Compiled): Grading {
   const compiled = standard instanceof Compiled ? standard : compileStandard(standard);
   const sheet = compiled.sheet(values.kind, values.material);
@@ -72,9 +77,12 @@ export function grade(values: Values, standard: Standard | Compiled): Grading {
   if (highest === null || highest <= LIGHT) {
     for (const row of unfired) if (row.strict?.(values, figures) === null) open.push(row);
   }
-  const unclean = sheet.asks_cleaned && isUnclean(values, figures);
-  if (unclean) {
-    for (const row of unfired) if (row.by_depth && row.grade > (highest ?? 0)) open.push(row);
+  const has_depth = figures.depth != null;
+  const unclean = has_depth && sheet.asks_cleaned && !CLEAN.includes(values.cleaned);
+  const unsaid = has_depth && values.cleaned == null;
+  for (const row of unfired) {
+    const is_doubtful = (unclean && row.by_depth) || (unsaid && row.asks_cleaned);
+    if (is_doubtful && row.grade > (highest ?? 0)) open.push(row);
   }
   open.push(...sheet.unlit);
   return grading(values, sheet, found, highest, open, unclean);
@@ -93,11 +101,6 @@ function withoutExcluded(found: Found[]): Found[] {
       (row.family === undefined || best.get(row.family) === row) &&
       !row.gives_way_to.some((rule) => found.some((other) => other.row.rule === rule)),
   );
-}
-
-/** Whether a depth was taken through product: the true one can only be more. */
-function isUnclean(values: Values, figures: Figures): boolean {
-  return UNCLEAN.includes(values.cleaned) && figures.depth != null;
 }
 
 function grading(
@@ -130,6 +133,8 @@ function grading(
     hand_off: sheet.hand_off || (highest !== null && GRADES[highest]?.hand_off === true),
     must_choose: false,
     partly_cleaned: unclean && values.cleaned === 'partly',
+    cleaned_unsaid: missing.includes('cleaned') && values.cleaned == null,
+    unreadable: missing.filter((field) => unreadable(values, field)),
   };
 }
 
@@ -141,7 +146,10 @@ function rulesInOrder(sheet: Sheet, open: Row[]): string[] {
 
 function missingOf(values: Values, rows: Row[], unclean: boolean): string[] {
   if (rows.length === 0) return [];
-  const lacking = rows.flatMap((row) => row.needs.filter((field) => isOpen(values, field)));
+  const lacking = rows.flatMap((row) => [
+    ...row.needs.filter((field) => isOpen(values, field)),
+    ...row.reads.filter((field) => unreadable(values, field)),
+  ]);
   if (unclean && rows.some((row) => row.by_depth)) lacking.push('cleaned');
   return [...new Set(lacking)];
 }

@@ -5,11 +5,19 @@
  */
 
 import { Refused } from './errors';
-import { type Figures, figureNamed, lacks, shown, type Values } from './grading_figures';
+import {
+  type Figures,
+  figureNamed,
+  lacks,
+  shown,
+  unreadable,
+  type Values,
+} from './grading_figures';
 import { percentOf, type Quantity, roundedText, toMillionths, toTenthNm } from './quantities';
 
 export type Outcome = readonly string[] | false | null;
 export type Judge = (values: Values, figures: Figures) => Outcome;
+type Gap = (values: Values) => false | null;
 type Say = (values: Values) => string;
 type Limit = Quantity | string;
 
@@ -63,9 +71,15 @@ export function condition(when: Condition, needs: Iterable<string>): Judge {
   throw new Refused('unknown_condition', message, `A condition has one of: ${subjects}.`);
 }
 
-function missingAs(names: string[], needed: Set<string>): false | null {
-  const fields = names.flatMap((name) => figureNamed(name).needs);
-  return fields.every((field) => needed.has(field)) ? null : false;
+/**
+ * What a condition comes to where a figure is missing: open where the figure is needed; and where
+ * something is given that can't be read, or it would read as if nothing had been found.
+ */
+function gapOf(names: string[], needed: Set<string>): Gap {
+  const figures = names.map(figureNamed);
+  if (figures.every(({ needs }) => needs.every((field) => needed.has(field)))) return () => null;
+  const fields = figures.flatMap((one) => one.fields);
+  return (values) => (fields.some((field) => unreadable(values, field)) ? null : false);
 }
 
 function boundsOf(when: Condition, whole: (limit: unknown) => bigint): [Bound[], string] {
@@ -96,10 +110,10 @@ function within(found: bigint, bounds: readonly Bound[], times: bigint): boolean
   return true;
 }
 
-function single(name: string, bounds: Bound[], missing: false | null, say: Say): Judge {
+function single(name: string, bounds: Bound[], gap: Gap, say: Say): Judge {
   return (values, figures) => {
     const found = figures[name] ?? null;
-    if (found === null) return missing;
+    if (found === null) return gap(values);
     return within(found, bounds, 1n) && [say(values)];
   };
 }
@@ -110,7 +124,7 @@ function figure(when: Condition, needed: Set<string>): Judge {
   const [bounds, said] = boundsOf(when, toTenthNm);
   const label = name.replaceAll('_', ' ');
   const say = sayOf(when, (values) => `${label} ${about.text(values)} ${said}`);
-  return single(name, bounds, missingAs([name], needed), say);
+  return single(name, bounds, gapOf([name], needed), say);
 }
 
 function percent(when: Condition, needed: Set<string>): Judge {
@@ -118,28 +132,28 @@ function percent(when: Condition, needed: Set<string>): Judge {
   const [bounds, said] = boundsOf(when, toMillionths);
   const label = name.replace(/_percent$/, '').replaceAll('_', ' ');
   const say = sayOf(when, (values) => `${label} ${values[name]} % ${said} %`);
-  return single(name, bounds, missingAs([name], needed), say);
+  return single(name, bounds, gapOf([name], needed), say);
 }
 
 function count(when: Condition, needed: Set<string>): Judge {
   const name = when.count as string;
   const [bounds, said] = boundsOf(when, (limit) => BigInt(limit as string));
   const say = sayOf(when, (values) => `${name} ${values[name]} ${said}`);
-  return single(name, bounds, missingAs([name], needed), say);
+  return single(name, bounds, gapOf([name], needed), say);
 }
 
 function pair(
   names: [string, string],
   bounds: Bound[],
   times: bigint,
-  missing: false | null,
+  gap: Gap,
   say: (values: Values, part: bigint, whole: bigint) => string,
 ): Judge {
   const [first, second] = names;
   return (values, figures) => {
     const part = figures[first] ?? null;
     const whole = figures[second];
-    if (part === null || !whole) return missing;
+    if (part === null || !whole) return gap(values);
     return within(part * times, bounds, whole) && [say(values, part, whole)];
   };
 }
@@ -149,7 +163,7 @@ function share(when: Condition, needed: Set<string>): Judge {
   const [bounds, said] = boundsOf(when, toMillionths);
   const about = figureNamed(names[1]);
   const unsaid = when.whole === 'unsaid';
-  return pair(names, bounds, 100n * MILLION, missingAs(names, needed), (values, part, whole) => {
+  return pair(names, bounds, 100n * MILLION, gapOf(names, needed), (values, part, whole) => {
     const of = unsaid ? '' : ` of ${about.text(values)}`;
     return `loss ${percentOf(part, whole)} ${said} %${of}`;
   });
@@ -163,30 +177,32 @@ function ratio(when: Condition, needed: Set<string>): Judge {
     names,
     bounds,
     MILLION,
-    missingAs(names, needed),
+    gapOf(names, needed),
     (_values, part, whole) => `${label} ${roundedText(part, whole, 3)} ${said}`,
   );
 }
 
 function is(when: Condition, needed: Set<string>): Judge {
   const name = when.is as string;
-  const missing = needed.has(name) ? null : false;
+  const is_needed = needed.has(name);
   const say = sayOf(when, () => name.replaceAll('_', ' '));
   return (values) => {
     const given = values[name];
     if (given === true) return [say(values)];
-    return given === false ? false : missing;
+    if (given === false) return false;
+    return is_needed || unreadable(values, name) ? null : false;
   };
 }
 
 function word(when: Condition, needed: Set<string>): Judge {
   const name = when.word as string;
-  const missing = needed.has(name) ? null : false;
+  const is_needed = needed.has(name);
   const say = sayOf(when, () => String(when.equals));
   return (values) => {
     const given = values[name];
     if (given === when.equals) return [say(values)];
-    return given == null ? missing : false;
+    if (given == null) return is_needed ? null : false;
+    return unreadable(values, name) ? null : false;
   };
 }
 

@@ -1,6 +1,7 @@
 /** Figures that limits are laid on: measured, counted, or worked out of measured ones. */
 
 import { Refused } from './errors';
+import { ASKED, rowOf } from './kinds';
 import {
   placesOf,
   type Quantity,
@@ -103,6 +104,7 @@ const ovality: Figure = {
 const leastWidth: Figure = {
   read(values) {
     const [across, along_] = [width.read(values), along.read(values)];
+    if (along_ === null && unreadable(values, 'length')) return null;
     return across === null || along_ === null || across < along_ ? across : along_;
   },
   text(values) {
@@ -141,6 +143,24 @@ export function figureNamed(name: string): Figure {
 /** The reading of a figure, or null where no figure has the name. */
 export function readFigure(name: string, values: Values): bigint | null {
   return FIGURES.get(name)?.read(values) ?? null;
+}
+
+/** Fields that choose the rows; no row reads them. */
+export const SHEETED: readonly string[] = ['kind', 'material'];
+
+/**
+ * Whether a record has something in a field that can't be read as what is due there: a figure in
+ * no known form, or finer than can be kept; neither yes nor no; a word of no list.
+ */
+export function unreadable(values: Values, field: string): boolean {
+  const given = values[field];
+  if (given == null || given === 'not measured' || SHEETED.includes(field)) return false;
+  const figure = FIGURES.get(field);
+  // A thickness of nought can be read: it was not measured.
+  if (figure) return figure.read(values) === null && tenthNmOrNull(given) === null;
+  const about = rowOf(ASKED, field);
+  if (about?.type === 'yes_no') return typeof given !== 'boolean';
+  return about?.type === 'word' && !about.choices?.includes(given as string);
 }
 
 /** Whether a record has nothing in a field, or no figure where one is due. */

@@ -2,7 +2,7 @@
 
 import { Refused } from './errors';
 import { type Condition, condition, type Judge } from './grading_conditions';
-import { type Figure, figureNamed } from './grading_figures';
+import { type Figure, figureNamed, SHEETED } from './grading_figures';
 import { KINDS, MATERIALS, NOT_KNOWN, rowOf } from './kinds';
 
 export interface Basis {
@@ -45,6 +45,10 @@ export interface Row {
   judge: Judge;
   strict: Judge | null;
   needs: readonly string[];
+  /** Fields that the row looks at, needed or not. */
+  reads: readonly string[];
+  /** The row counts a depth only as taken after cleaning. */
+  asks_cleaned: boolean;
   family: string | undefined;
   gives_way_to: readonly string[];
   by_depth: boolean;
@@ -127,6 +131,10 @@ function compiledRow(row: StandardRow): Row {
   const figures = figuresIn(row.when).map(figureNamed);
   const measured = figures.filter((figure) => figure.measured).flatMap((figure) => figure.needs);
   const used = row.uses.filter((field) => measured.includes(field));
+  const read = figuresIn(row.when)
+    .sort()
+    .flatMap((name) => figureNamed(name).fields);
+  const reads = new Set([...row.needs, ...row.uses, ...read]);
   return {
     rule: row.rule,
     grade: row.grade,
@@ -134,6 +142,8 @@ function compiledRow(row: StandardRow): Row {
     judge: condition(row.when, row.needs),
     strict: used.length > 0 ? condition(row.when, [...row.needs, ...used]) : null,
     needs: [...row.needs, ...used],
+    reads: [...reads].filter((field) => !SHEETED.includes(field)),
+    asks_cleaned: measured.includes('depth') && row.needs.includes('cleaned'),
     family: row.family,
     gives_way_to: row.gives_way_to ?? [],
     by_depth: measured.includes('depth'),

@@ -47,10 +47,12 @@ export function openWords(grading: Grading): string {
 }
 
 function lacking(field: string, grading: Grading): string {
-  if (field === 'cleaned' && grading.partly_cleaned) return 'Depth taken when only partly cleaned';
-  if (field === 'cleaned') return 'Depth taken before cleaning';
   const row = rowOf(ASKED, field);
   const label = LABELS[field] ?? row?.label.split(',')[0] ?? field;
+  if (grading.unreadable.includes(field)) return `${label} cannot be read`;
+  if (field === 'cleaned' && grading.cleaned_unsaid) return `${label} not given`;
+  if (field === 'cleaned' && grading.partly_cleaned) return 'Depth taken when only partly cleaned';
+  if (field === 'cleaned') return 'Depth taken before cleaning';
   return `${label} ${FIGURE_TYPES.includes(row?.type ?? '') ? 'not measured' : 'not given'}`;
 }
 

@@ -87,6 +87,10 @@ function widened(worst: Grading, gradings: Grading[], triedAll: boolean): Gradin
     partly_cleaned: raising
       .filter((each) => each.missing.includes('cleaned'))
       .every((each) => each.partly_cleaned),
+    cleaned_unsaid: raising
+      .filter((each) => each.missing.includes('cleaned'))
+      .every((each) => each.cleaned_unsaid),
+    unreadable: [...new Set(raising.flatMap((each) => each.unreadable))],
   };
 }
 

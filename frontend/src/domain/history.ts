@@ -3,7 +3,7 @@
 import type { Entry } from '@sync/entry';
 import { type Day, dayStamped } from './days';
 import { FIELDS, fieldOf, isMove } from './fields';
-import { kindWords } from './kinds';
+import { isGrade, kindWords } from './kinds';
 import { stateWords } from './moves';
 import { isQuantity } from './quantities';
 import { actOf, type Fields, isFields, type Pair, stateOf, type Verdict } from './verdicts';
@@ -195,7 +195,9 @@ export function valueWords(kind: string, field: string, value: unknown, names: N
   if (typeof value === 'string')
     return field === 'kind' ? kindWords(value).toLowerCase() : nameIn(names, value);
   if (Array.isArray(value)) return value.map((one) => valueWords(kind, '', one, names)).join(', ');
-  return isFields(value) ? mappingWords(kind, value, names) : String(value);
+  if (!isFields(value)) return String(value);
+  const words = mappingWords(kind, value, names);
+  return field === 'overrule' && !isGrade(value.grade) ? `${words} (no grade: ignored)` : words;
 }
 
 function mappingWords(kind: string, value: Fields, names: Names): string {

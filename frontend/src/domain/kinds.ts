@@ -114,3 +114,8 @@ export function dispositionsFor(
     (row) => ({ ...row, suggested: grade !== null && row.suggested.includes(grade) }),
   );
 }
+
+/** Whether a value is a grade: in whole figures, and not beyond the highest. */
+export function isGrade(value: unknown): value is number {
+  return Number.isInteger(value) && 0 <= (value as number) && (value as number) <= HIGHEST;
+}

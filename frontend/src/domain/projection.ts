@@ -7,7 +7,7 @@ import { isMove } from './fields';
 import type { Compiled, Fired, Grading, Standard } from './grading';
 import { decidingWords, gradeWords } from './grading_words';
 import { worstGrade } from './grading_worst';
-import { HIGHEST, kindWords } from './kinds';
+import { HIGHEST, isGrade, kindWords } from './kinds';
 import { ACCEPT } from './moves';
 import {
   type Definition,
@@ -164,7 +164,7 @@ export function defectRow(
     two_values: twoValues('defect', values),
     photographs: photographs.filter((one) => !isTrue(one, 'withheld')).length,
     waits: shown('waits'),
-    not_counting: shown('does not count'),
+    not_counting: [...shown('does not count'), ...noGrades(values)],
   };
 }
 
@@ -259,6 +259,8 @@ const NOT_GRADED: Grading = {
   hand_off: false,
   must_choose: false,
   partly_cleaned: false,
+  cleaned_unsaid: false,
+  unreadable: [],
 };
 
 function gradeKeys(values: Values, standard: Standard | Compiled | null) {
@@ -280,9 +282,17 @@ function gradeKeys(values: Values, standard: Standard | Compiled | null) {
   return { ...row, grade: to, grade_known: true, grade_words: `Grade ${to}`, overruled };
 }
 
-/** A grade is given in whole figures, and there is none beyond the highest. */
-const isGrade = (grade: unknown): grade is number =>
-  Number.isInteger(grade) && 0 <= (grade as number) && (grade as number) <= HIGHEST;
+/** What stands as an overruled grade and is none: it is ignored, and that is said. */
+function noGrades(values: Values): NotCounting[] {
+  const ids = Object.keys(values).sort();
+  const given = ids.filter((id) => Object.hasOwn(values[id] ?? {}, 'overrule'));
+  const ignored = given.filter((id) => {
+    const one = values[id]?.overrule;
+    return one !== null && !(isFields(one) && isGrade(one.grade));
+  });
+  const reason = `The grade it gives is none of 0 to ${HIGHEST} in whole figures, and is ignored.`;
+  return ignored.map((entry) => ({ entry, code: 'no grade', reason }));
+}
 
 function placeKeys(values: Values, definition: Definition | null) {
   const places = differing('defect', values, 'place').filter(isFields) as unknown as Place[];
