@@ -17,7 +17,7 @@ interface Noted {
   number_ms: number;
   /** The app went on: bytes and entry are on the disk. */
   stored_ms: number;
-  /** The words that it read back were painted. */
+  /** The words that it is stored were painted: it read back as it was written. */
   kept_ms: number;
 }
 
@@ -69,7 +69,7 @@ async function own(page: Page, file: string): Promise<Noted> {
 }
 
 /** The peer, in the same page a moment before. */
-async function raw(page: Page, file: string): Promise<{ stored_ms: number; kept_ms: number }> {
+async function raw(page: Page, file: string): Promise<number> {
   await page.evaluate(() => {
     document.querySelector('#raw')?.remove();
     document.body.append(
@@ -95,16 +95,9 @@ async function raw(page: Page, file: string): Promise<{ stored_ms: number; kept_
       writing.oncomplete = () => done();
       writing.onerror = () => fail(writing.error);
     });
-    const stored_ms = performance.now() - began_ms;
-    const back = await new Promise<ArrayBuffer>((done, fail) => {
-      const asked = base.transaction('files').objectStore('files').get(name);
-      asked.onsuccess = () => done(asked.result);
-      asked.onerror = () => fail(asked.error);
-    });
-    await crypto.subtle.digest('SHA-256', back);
-    const kept_ms = performance.now() - began_ms;
+    const took_ms = performance.now() - began_ms;
     base.close();
-    return { stored_ms, kept_ms };
+    return took_ms;
   });
 }
 
@@ -118,12 +111,11 @@ describe('a photograph of 12 megapixels', () => {
     await enrol(page, stage.server);
     await waitForOffline(page);
     await signIn(page, 'Inspector 1');
+    // Inside a wing there is no network; neither side has an exchange running beside it.
+    await page.context().setOffline(true);
     const rounds = [];
     for (let round = 0; round < ROUNDS; round += 1) {
-      const took = { stored: [], kept: [], raw_stored: [], raw_kept: [] } as Record<
-        string,
-        number[]
-      >;
+      const took = { stored: [], kept: [], raw_stored: [] } as Record<string, number[]>;
       for (let run = 0; run < RUNS; run += 1) {
         // Other bytes behind the picture's end: a file that is there is not written again.
         const file = join(folder, 'photograph.jpg');
@@ -136,8 +128,7 @@ describe('a photograph of 12 megapixels', () => {
         const shown_ms = Math.max(noted.number_ms, noted.stored_ms);
         took.stored?.push(shown_ms - noted.handed_ms);
         took.kept?.push(Math.max(noted.kept_ms, shown_ms) - noted.handed_ms);
-        took.raw_stored?.push(beside.stored_ms);
-        took.raw_kept?.push(beside.kept_ms);
+        took.raw_stored?.push(beside);
       }
       rounds.push(took);
     }

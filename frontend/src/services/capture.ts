@@ -69,8 +69,9 @@ export class KeptCapture implements Capture {
     };
     const what = `The photograph (${megabytes(bytes)} MB)`;
     const draft = { record, kind: 'photograph', set };
-    await this.capture(session, [draft], { isNew: true, file: kept, what });
-    const check = this.checkPhotograph(session, draft, sha256, what);
+    const { changes } = this.host.store;
+    await changes.hold(this.capture(session, [draft], { isNew: true, file: kept, what }));
+    const check = changes.hold(this.checkPhotograph(session, draft, sha256, what));
     this.checks.set(record, check);
     check.then(() => this.checks.delete(record)).catch(() => {});
     return { record, sha256, width_px, height_px };

@@ -150,7 +150,6 @@ export class Writer {
   private async put(tx: WriteTransaction, work: Work): Promise<boolean> {
     const { plan, stands, chain, arrivals } = work;
     const [first] = arrivals;
-    if (plan.file) await putFile(tx, plan.file);
     if (plan.records.length > 0) {
       // The store was lost just after it had stored this: it is there.
       if (first && (await tx.objectStore('entries').count(first.entry.id)) > 0) return true;
@@ -165,6 +164,7 @@ export class Writer {
       unwaited(tx.objectStore('unsent').put(row));
     }
     putChain(tx, chain);
+    if (plan.file) await putFile(tx, plan.file);
     return true;
   }
 }

@@ -6,6 +6,7 @@ export class Notifier {
   private readonly listeners = new Set<Listener>();
   private readonly channel: BroadcastChannel | null;
   private changed: Set<string> | null = null;
+  private held = 0;
 
   constructor(name: string) {
     this.channel = typeof BroadcastChannel === 'undefined' ? null : new BroadcastChannel(name);
@@ -24,6 +25,17 @@ export class Notifier {
     this.tell(stores);
   }
 
+  /** Tells nothing until the work is over: what it still has to do comes before the screens. */
+  async hold<T>(work: Promise<T>): Promise<T> {
+    this.held += 1;
+    try {
+      return await work;
+    } finally {
+      this.held -= 1;
+      setTimeout(() => this.tellNow(), 0);
+    }
+  }
+
   close(): void {
     this.listeners.clear();
     this.channel?.close();
@@ -36,7 +48,8 @@ export class Notifier {
   }
 
   private tellNow(): void {
-    const changed = this.changed ?? new Set();
+    const { changed } = this;
+    if (this.held > 0 || !changed) return;
     this.changed = null;
     for (const listener of [...this.listeners]) listener(changed);
   }

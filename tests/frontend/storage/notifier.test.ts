@@ -66,4 +66,33 @@ describe('live', () => {
     stop();
     notifier.close();
   });
+
+  it('tells nothing while a work is held, and once afterwards', async () => {
+    const notifier = new Notifier('live4');
+    const told: string[][] = [];
+    notifier.listen((stores) => told.push([...stores]));
+    let done = () => {};
+    const work = notifier.hold(new Promise<void>((resolve) => (done = resolve)));
+    notifier.announce(['files']);
+    notifier.announce(['rows']);
+    await settle();
+    expect(told).toEqual([]);
+    done();
+    await work;
+    await settle();
+    expect(told).toEqual([['files', 'rows']]);
+    notifier.close();
+  });
+
+  it('goes on telling when a held work fails', async () => {
+    const notifier = new Notifier('live5');
+    const told: string[][] = [];
+    notifier.listen((stores) => told.push([...stores]));
+    const work = notifier.hold(Promise.reject(new Error('full')));
+    notifier.announce(['files']);
+    await expect(work).rejects.toThrow('full');
+    await settle();
+    expect(told).toEqual([['files']]);
+    notifier.close();
+  });
 });
