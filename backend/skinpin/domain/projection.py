@@ -319,7 +319,17 @@ def _decided(values: Values, state: StandingState, related: Related) -> Row:
         "deferral": deferral if isinstance(deferral, dict) else None,
         "look_again_by": dates[0] if dates and "Deferred" in state.states else None,
         "look_again": _look_again(values),
+        "graded_by": _graded_by(values),
     }
+
+
+def _graded_by(values: Values) -> str | None:
+    """Return the issue of the standard that is pinned: "QS-7 issue 1"; nothing where two stand."""
+    pin = settled_value("defect", values, "standard")
+    words = [pin.get("name"), pin.get("issue")] if isinstance(pin, dict) else []
+    if len(words) < 2 or not all(isinstance(word, str) for word in words):
+        return None
+    return f"{words[0]} issue {words[1]}"
 
 
 def _look_again(values: Values) -> Row | None:

@@ -81,6 +81,7 @@ export interface DefectRow {
   deferral: Fields | null;
   look_again_by: string | null;
   look_again: Fields | null;
+  graded_by: string | null;
   raised_on: string | null;
   raised_by: string | null;
   cleared_on: string | null;
@@ -348,7 +349,16 @@ function decided(values: Values, state: StandingState, related: Related) {
     deferral: isFields(deferral) ? deferral : null,
     look_again_by: state.states.includes('Deferred') ? (dates[0] ?? null) : null,
     look_again: lookAgain(values),
+    graded_by: gradedBy(values),
   };
+}
+
+/** The issue of the standard that is pinned: "QS-7 issue 1"; nothing where two stand. */
+function gradedBy(values: Values): string | null {
+  const pin = settledValue('defect', values, 'standard');
+  if (!isFields(pin)) return null;
+  const { name, issue } = pin;
+  return typeof name === 'string' && typeof issue === 'string' ? `${name} issue ${issue}` : null;
 }
 
 /** What an inspector was asked to look at again; nothing once it is answered. */

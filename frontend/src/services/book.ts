@@ -6,13 +6,13 @@ import { daysIn } from '../domain/days';
 import { type HistoryLine, history } from '../domain/history';
 import { fileNumber } from '../domain/numbers';
 import { sameness } from '../domain/values';
-import { isFields, type Pair, type Verdict } from '../domain/verdicts';
+import { actOf, isFields, type Pair, type Verdict } from '../domain/verdicts';
 import type { BookStore } from '../storage/database';
 import { withdrawnAmong } from '../storage/derive';
 import type { StandingRow, Transaction } from '../storage/schema';
 import { cameMs, pairOf } from '../storage/shelf';
 import { bookZone } from '../storage/zone';
-import type { ActDraft, Book, DefectRow, Json, Session, Values } from './shop';
+import type { ActDraft, Book, DefectRow, Json, Session, Values, Written } from './shop';
 import type { Writer } from './writer';
 
 type Plain = { record: string } & Record<string, Json>;
@@ -113,6 +113,27 @@ export class KeptBook implements Book {
         pairs.map(([entry]) => entry),
       );
       return history(pairs, names, daysIn(zone, cameMs(kept.flat())), undone);
+    });
+  }
+
+  async written(record: string, field: string): Promise<Written[]> {
+    return this.store.read(['entries', 'standing'], async (tx) => {
+      const rows = await tx.objectStore('entries').index('record').getAll(record);
+      const pairs = rows.map(pairOf).filter(([{ set }]) => Object.hasOwn(set, field));
+      const entries = pairs.map(([entry]) => entry);
+      const undone = await withdrawnAmong(tx, entries);
+      const day = daysIn(await bookZone(tx), cameMs(rows));
+      return pairs
+        .filter(([entry, { result }]) => result === 'counts' && !undone.has(actOf(entry)))
+        .map(([entry]) => entry)
+        .sort((a, b) => (a.id < b.id ? -1 : 1))
+        .map((entry) => ({
+          entry: entry.id,
+          date: day(entry),
+          value: (entry.set[field] ?? null) as Json,
+          by: entry.by,
+          why: entry.why ?? null,
+        }));
     });
   }
 

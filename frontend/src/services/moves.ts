@@ -72,6 +72,32 @@ export class KeptMoves implements Moves {
     });
   }
 
+  async decide(
+    session: Session,
+    record: string,
+    set: Record<string, Json>,
+    { why, passcode, stamp: word = 'DISPOSITION' }: Pick<MoveDetails, 'why' | 'passcode' | 'stamp'>,
+  ) {
+    this.host.refuseDecision(session);
+    if (!why?.trim()) throw new Refused('no_reason', 'A decision needs its reason.', 'Say why.');
+    await this.confirm(session, passcode);
+    const around = await this.host.store.read(['standing'], (tx) => aroundOf(tx, record));
+    const { writer, files } = this.host;
+    return writer.write(session, {
+      records: [record, ...around.related.map((one) => one.record)],
+      count: 2,
+      must_count: true,
+      build: async (ids, stands) => {
+        const relies = reliedOn(record, stands);
+        const draft = { record, kind: 'defect', set, relies, why: why.trim() };
+        const stamp = this.stampDraft(session, word, draft, ids, stands);
+        const list = listFile(idsToStamp(draft, ids[0] as string, stands));
+        await files.keep(bytesOf(list), 'text/plain');
+        return [draft, stamp];
+      },
+    });
+  }
+
   async stamp(session: Session, record: string, word: StampWord, passcode: string, why?: string) {
     this.host.refuseDecision(session);
     await this.confirm(session, passcode);

@@ -149,6 +149,16 @@ export interface ActDraft {
   why?: string;
 }
 
+/** One value as it was written. */
+export interface Written {
+  entry: string;
+  /** The workshop's day. */
+  date: string;
+  value: Json;
+  by: string;
+  why: string | null;
+}
+
 export interface Book {
   /** Stores one act durably and applies it; resolves when both are on the disk. */
   writeAct(session: Session, drafts: ActDraft[]): Promise<Entry[]>;
@@ -166,6 +176,8 @@ export interface Book {
   /** Records of a kind that name this record: photographs of a defect, marks, stamps. */
   related(record: string, kind: string): Promise<({ record: string } & Record<string, Json>)[]>;
   history(record: string): Promise<HistoryLine[]>;
+  /** Every value that was written into a field and counts, oldest first; what was undone is left out. */
+  written(record: string, field: string): Promise<Written[]>;
   /** Verdicts by entry id of one record. */
   verdicts(record: string): Promise<Record<string, { result: string; reason: string }>>;
   /** Records that exist only on this tablet: "1 copy, this tablet". */
@@ -290,6 +302,13 @@ export interface Moves {
   makeMove(session: Session, record: string, move: string, details?: MoveDetails): Promise<Entry[]>;
   /** Draft → Raised. */
   raise(session: Session, record: string): Promise<Entry[]>;
+  /** Decides fields of a record, with a reason and a stamp in one act: an overruled grade. */
+  decide(
+    session: Session,
+    record: string,
+    set: Record<string, Json>,
+    details: Pick<MoveDetails, 'why' | 'passcode' | 'stamp'>,
+  ): Promise<Entry[]>;
   /** Stamps a record without moving it: the first of two stamps. */
   stamp(
     session: Session,
