@@ -1,3 +1,5 @@
+import { STATES } from '../domain/rivet_line_states.ts';
+
 export type GradeFigure = 0 | 1 | 2 | 3 | 4;
 
 export const GRADE_NAMES = ['sound', 'light', 'moderate', 'severe', 'beyond limits'] as const;
@@ -51,19 +53,8 @@ export function stateWords(state: MarkState): string {
 
 export type RivetState = 'S' | 'L' | 'W' | 'C' | 'T' | 'M' | 'D' | 'R' | 'V' | 'N' | '–';
 
-export const RIVET_WORDS: Record<RivetState, string> = {
-  S: 'sound',
-  L: 'loose',
-  W: 'working',
-  C: 'corroded',
-  T: 'tipped or sheared',
-  M: 'missing',
-  D: 'drilled out',
-  R: 'renewed',
-  V: 'renewed oversize',
-  N: 'not reached',
-  '–': 'not asked yet',
-};
+/** Words of a rivet's state, and of a hole that nobody has come to. */
+export const RIVET_WORDS = { ...STATES, '–': 'not asked yet' } as Record<RivetState, string>;
 
 export const SAFETY_SHORT = 'Sorting aid, not approved data';
 export const SAFETY_FULL =

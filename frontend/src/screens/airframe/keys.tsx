@@ -82,6 +82,7 @@ export function CaptureKeys(props: CaptureKeysProps) {
           label="UNDO"
           kind="undo"
           size="inside"
+          place="k-undo"
           second={props.undo.second}
           unavailable={props.undo.unavailable}
           onPress={() => props.run(props.undo.press)}
@@ -89,6 +90,7 @@ export function CaptureKeys(props: CaptureKeysProps) {
         <Key
           label="MORE"
           size="inside"
+          place="k-more"
           second={`${props.to_finish} to finish`}
           onPress={props.onMore}
         />

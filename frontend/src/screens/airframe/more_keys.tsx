@@ -5,6 +5,7 @@ import { useLight } from '../frame/light';
 import { SendKey } from '../frame/send_key';
 import { bayOf, bayWords, noBayWords } from './bay';
 import { Instruments, Surveys } from './day_parts';
+import { LookAgain, toLookAgain } from './look_again';
 import { writeLook } from './looked_key';
 import { type Looking, METHODS, PAINT_WORDS, PAINTS } from './looking';
 import { lastOnOneHand, OtherHand } from './other_hand';
@@ -12,7 +13,16 @@ import { Picked } from './picked';
 import { StillToFinish, toFinish } from './still_to_finish';
 import type { Structure } from './window';
 
-type Part = 'all' | 'finish' | 'hand' | 'blocked' | 'survey' | 'method' | 'instrument' | 'tablet';
+type Part =
+  | 'all'
+  | 'again'
+  | 'finish'
+  | 'hand'
+  | 'blocked'
+  | 'survey'
+  | 'method'
+  | 'instrument'
+  | 'tablet';
 
 export interface MoreKeysProps {
   shop: Shop;
@@ -39,6 +49,8 @@ export function MoreKeys(props: MoreKeysProps) {
   const person = shop.session?.person;
   if (part === 'finish')
     return <StillToFinish {...props} rows={toFinish(defects, person)} onBack={back} />;
+  if (part === 'again')
+    return <LookAgain rows={toLookAgain(defects)} go={props.go} onBack={back} />;
   if (part === 'hand')
     return <OtherHand {...props} rows={lastOnOneHand(defects, person, definition)} onBack={back} />;
   if (part === 'blocked') return <Blocked {...props} onBack={back} />;
@@ -69,6 +81,7 @@ function All(props: MoreKeysProps & { onPart: (part: Part) => void }) {
   const [light, changeLight] = useLight();
   const person = shop.session?.person;
   const finish = toFinish(defects, person).length;
+  const again = toLookAgain(defects).length;
   const movable = lastOnOneHand(defects, person, definition);
   const bay = bayOf(props.structure, props.place);
   const paint = PAINTS[(PAINTS.indexOf(looking.paint) + 1) % PAINTS.length] ?? 'on';
@@ -84,6 +97,12 @@ function All(props: MoreKeysProps & { onPart: (part: Part) => void }) {
       second: `${finish} record${finish === 1 ? '' : 's'}`,
       unavailable: finish > 0 ? undefined : 'nothing lacks here',
       onPress: () => onPart('finish'),
+    },
+    {
+      label: 'LOOK\nAGAIN',
+      second: `${again} asked`,
+      unavailable: again > 0 ? undefined : 'nothing is asked',
+      onPress: () => onPart('again'),
     },
     {
       label: movable[0]?.hand === 'S' ? 'MOVE TO\nPORT' : 'MOVE TO\nSTBD',
@@ -116,8 +135,7 @@ function All(props: MoreKeysProps & { onPart: (part: Part) => void }) {
     },
     { label: 'LIGHT', second: `${light} now`, onPress: changeLight },
     { label: 'CHANGE\nPERSON', second: 'drafts are kept', onPress: leave },
-    { label: 'DEFECT\nBOOK', onPress: () => go('/defects') },
-    { label: 'TABLET', second: 'send, keys, thumb', onPress: () => onPart('tablet') },
+    { label: 'TABLET', second: 'send, book, keys', onPress: () => onPart('tablet') },
     { label: 'BACK', second: 'to the shutter', onPress: props.onClose },
   ];
   return (

@@ -7,6 +7,7 @@ import { WRONG_HAND } from '../airframe/other_hand';
 import { CameraInput, useCamera } from '../frame/camera';
 import type { Answers } from './answers';
 import { cautionsOf } from './graded';
+import { LookedAgain } from './looked_again';
 
 const NO_PICTURE = ['too dark', 'no room for a camera', 'wet or greasy'];
 
@@ -40,6 +41,7 @@ export function RaiseKeys(props: RaiseKeysProps) {
   return (
     <div class="raise-keys">
       <CameraInput camera={camera} />
+      <LookedAgain {...{ shop, row, answers }} measured={undo.unavailable === undefined} />
       <Same pairs={props.pairs} row={row} />
       <Cautions values={values} in_full={in_full} onTurn={() => setInFull(!in_full)} />
       {bare && <NoPicture {...props} />}
