@@ -10,9 +10,10 @@ import sys
 import warnings
 from typing import Any, BinaryIO
 
-from PIL import Image, ImageFile, ImageOps
+from PIL import Image, ImageFile, ImageOps, UnidentifiedImageError
 
 FORMATS = ["JPEG", "PNG", "WEBP"]
+KNOWN = "JPEG, PNG or WebP"
 MAX_PIXELS = 80_000_000
 MEMORY_BYTES = 2 * 1024**3
 QUALITY = 80
@@ -83,8 +84,10 @@ def answer(content: bytes, sizes_px: list[int]) -> tuple[dict[str, Any], list[by
         return refusal("too_many_pixels", f"The picture has more than {megapixels} megapixels."), []
     except MemoryError:
         return refusal("too_many_pixels", "The picture needs more memory than is allowed."), []
-    except Exception as error:  # any decoder may fail in its own way on hostile bytes
-        return refusal("unreadable_picture", f"The file is no whole picture: {error}."), []
+    except UnidentifiedImageError:
+        return refusal("unreadable_picture", f"The file is no {KNOWN} picture."), []
+    except Exception:  # any decoder may fail in its own way, and word, on hostile bytes
+        return refusal("unreadable_picture", "The picture is damaged or cut short."), []
 
 
 def refusal(code: str, message: str) -> dict[str, Any]:

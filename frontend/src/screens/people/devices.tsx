@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import { ErrorFrame, Key, Question } from '../../furniture';
 import type { Shop } from '../../services/shop';
 import { useTrouble } from '../frame/trouble';
-import { TextField } from './fields';
+import { Opened, TextField } from './fields';
 import {
   byUse,
   type DeviceRow,
@@ -76,7 +76,7 @@ export function Devices({ shop, register, onChanged }: Props) {
                     <Key
                       size="small"
                       label="END THIS DEVICE"
-                      spoken={`End ${deviceName(one)}`}
+                      spoken={`END THIS DEVICE: ${deviceName(one)}`}
                       unavailable={whyNot(shop)}
                       onPress={() => setEnding(one)}
                     />
@@ -125,10 +125,10 @@ function EndForm(props: {
         </>
       }
     >
-      <div class="people-form">
+      <Opened>
         <TextField label="Reason: lost, handed back, …" value={reason} onText={setReason} />
         {trouble && <ErrorFrame title={trouble.what} text={trouble.todo} />}
-      </div>
+      </Opened>
     </Question>
   );
 }

@@ -1,4 +1,5 @@
-import { useId } from 'preact/hooks';
+import type { ComponentChildren } from 'preact';
+import { useEffect, useId, useRef } from 'preact/hooks';
 
 /** One line of text with its label above. */
 export function TextField(props: {
@@ -19,6 +20,20 @@ export function TextField(props: {
       ) : (
         <input id={id} type="text" autocomplete="off" {...{ value, onInput }} />
       )}
+    </div>
+  );
+}
+
+/** The lines of a form just opened: it comes into view with its first line ready. */
+export function Opened({ children }: { children: ComponentChildren }) {
+  const lines = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    lines.current?.querySelector<HTMLElement>('input, button')?.focus({ preventScroll: true });
+    lines.current?.closest('.strip')?.scrollIntoView({ block: 'nearest' });
+  }, []);
+  return (
+    <div class="people-form" ref={lines}>
+      {children}
     </div>
   );
 }

@@ -57,14 +57,14 @@ export function People({ shop, people, onChanged }: Props) {
                 <Key
                   size="small"
                   label={one.role ? 'ROLE' : 'GIVE ROLE'}
-                  spoken={`Role of ${one.name}`}
+                  spoken={`${one.role ? 'ROLE' : 'GIVE ROLE'} of ${one.name}`}
                   unavailable={refused}
                   onPress={() => setOpen({ about: 'role', person: one })}
                 />
                 <Key
                   size="small"
                   label="NEW PASSCODE"
-                  spoken={`New passcode for ${one.name}`}
+                  spoken={`NEW PASSCODE for ${one.name}`}
                   unavailable={refused}
                   onPress={() => setOpen({ about: 'passcode', person: one })}
                 />

@@ -3,7 +3,7 @@ import { ErrorFrame, Key, KeyRow, Question } from '../../furniture';
 import type { Shop } from '../../services/shop';
 import { useTrouble } from '../frame/trouble';
 import { roleWords } from '../frame/words';
-import { TextField } from './fields';
+import { Opened, TextField } from './fields';
 import { heldWords, type PersonRow } from './register';
 
 interface FormProps {
@@ -55,11 +55,11 @@ export function RoleForm({ shop, person, onBack, onDone }: FormProps & { person:
         </>
       }
     >
-      <div class="people-form">
+      <Opened>
         <RoleKeys chosen={role} held={person.role} onChoose={setRole} />
         <TextField label="Reason" value={reason} onText={setReason} />
         {trouble && <ErrorFrame title={trouble.what} text={trouble.todo} />}
-      </div>
+      </Opened>
     </Question>
   );
 }
@@ -97,7 +97,7 @@ export function NewPerson({ shop, onBack, onDone }: FormProps) {
         </>
       }
     >
-      <div class="people-form">
+      <Opened>
         <TextField label="Name or initials" value={given.name} onText={set('name')} />
         <RoleKeys chosen={role} held={null} onChoose={setRole} />
         <TextField
@@ -112,7 +112,7 @@ export function NewPerson({ shop, onBack, onDone }: FormProps) {
           onText={set('passcode')}
         />
         {trouble && <ErrorFrame title={trouble.what} text={trouble.todo} />}
-      </div>
+      </Opened>
     </Question>
   );
 }
@@ -143,10 +143,10 @@ export function PasscodeForm({ shop, person, onBack, onDone }: FormProps & { per
         </>
       }
     >
-      <div class="people-form">
+      <Opened>
         <TextField label="Passcode" type="password" value={passcode} onText={setPasscode} />
         {trouble && <ErrorFrame title={trouble.what} text={trouble.todo} />}
-      </div>
+      </Opened>
     </Question>
   );
 }
