@@ -3,7 +3,7 @@
 
 import { type Bar, type Figures, figures } from '../domain/figures';
 import { kindWords } from '../domain/kinds';
-import type { DefectRow } from './shop';
+import type { Airframe, DefectRow } from './shop';
 
 export interface Opened {
   name: string;
@@ -27,6 +27,13 @@ const NONE_WORDS: Record<NewBy, string> = {
   stage: 'No stage',
   zone: 'Outside every zone',
 };
+
+/** Rows of one airframe: figures are never summed over two. */
+export function ofAirframe(rows: readonly DefectRow[], airframe: Airframe | null): DefectRow[] {
+  return rows.filter(
+    (row) => airframe === null || (row.airframe ?? airframe.record) === airframe.record,
+  );
+}
 
 /** The address of the defect book that shows one list. */
 export function listAddress(name: string, number = ''): string {

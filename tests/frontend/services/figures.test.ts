@@ -1,5 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { listAddress, listNamed, newBy, raisedAfter } from '../../../frontend/src/services/figures';
+import {
+  listAddress,
+  listNamed,
+  newBy,
+  ofAirframe,
+  raisedAfter,
+} from '../../../frontend/src/services/figures';
 import type { DefectRow } from '../../../frontend/src/services/shop';
 
 const row = (number: string, more: Partial<DefectRow>) =>
@@ -57,6 +63,15 @@ describe('the list that a figure opens', () => {
       expect(address.searchParams.get('list')).toBe(name);
     }
     expect(listAddress('open')).toBe('/defects?list=open');
+  });
+});
+
+describe('the rows of an airframe', () => {
+  it('are its own and those that name none', () => {
+    const rows = ['x', 'y', null].map((airframe) => ({ airframe }) as DefectRow);
+    const x = { record: 'x', type: 'Marram 7', constructor_number: '2603' };
+    expect(ofAirframe(rows, x)).toEqual([rows[0], rows[2]]);
+    expect(ofAirframe(rows, null)).toEqual(rows);
   });
 });
 

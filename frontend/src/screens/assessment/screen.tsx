@@ -8,7 +8,7 @@ import {
   StationList,
   TitleBlock,
 } from '../../furniture';
-import { raisedAfter } from '../../services/figures';
+import { ofAirframe, raisedAfter } from '../../services/figures';
 import type { ScreenProps, Shop } from '../../services/shop';
 import { tabletWords } from '../../services/tablets';
 import { fileNumber } from '../defects/screen';
@@ -26,7 +26,8 @@ import './screen.css';
 /** What waits for the lead, in the order to take it, and what is new since the last visit. */
 export default function Assessment(props: ScreenProps) {
   const { shop, params, go } = props;
-  const rows = useLive(shop, () => shop.book.defects(), []);
+  const every = useLive(shop, () => shop.book.defects(), []);
+  const rows = every && ofAirframe(every, shop.airframe);
   const stages = useStages(shop);
   const last_visit = useLastVisit(shop);
   const { tablets, at_ms } = useTablets(shop);

@@ -1,74 +1,87 @@
-import { useEffect, useState } from 'preact/hooks';
-import {
-  Empty,
-  type GradeFigure,
-  Key,
-  KeyOfMarks,
-  ListRow,
-  Loading,
-  type MarkState,
-  Sheet,
-  StationList,
-  TitleBlock,
-} from '../../furniture';
-import { listAddress, listNamed, type Opened } from '../../services/figures';
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { search } from '../../domain/search';
+import { Empty, Key, KeyOfMarks, Loading, Sheet, TitleBlock } from '../../furniture';
+import { listNamed, type Opened } from '../../services/figures';
 import type { DefectRow, ScreenProps } from '../../services/shop';
 import { DeskIndex } from '../frame/index_fields';
 import { SendKey } from '../frame/send_key';
 import { useDeskTitle } from '../frame/title';
 import { useLive } from '../live';
-import { found, noseToTail } from './order';
+import { useQuestions } from '../questions/asked';
+import { bookAddress, fileNumber } from './address';
+import { FindLine, FindSheet } from './find';
+import { filterGroups } from './find_words';
+import { DefectList } from './list';
+import { type ListedRow, noseToTail } from './order';
 import { RecordSheet } from './record_sheet';
+import { useShortcuts } from './shortcuts';
 import './screen.css';
+
+export { fileNumber } from './address';
+
+const NOBODY: Readonly<Record<string, string>> = {};
+const NOTHING: ReadonlySet<string> = new Set();
+const NO_ROWS: DefectRow[] = [];
 
 /** Defect book: the list nose to tail on the left, one record on its sheet. */
 export default function Defects(props: ScreenProps) {
   const { shop, params, go } = props;
   const rows = useLive(shop, () => shop.book.defects(), []);
-  const unsent = useLive(shop, () => shop.book.unsent(), []) ?? new Set<string>();
-  const [words, setWords] = useState('');
+  const unsent = useLive(shop, () => shop.book.unsent(), []) ?? NOTHING;
+  const asked = useQuestions(shop, rows);
+  const [show_filters, setFilters] = useState(false);
   const title = useDeskTitle(shop, 'Defect book');
-  // A list that a figure opened: its records alone, till it is left.
-  const opened = params.list ? listNamed(rows ?? [], shop.today(), params.list) : null;
-  const asked = among(rows ?? [], opened);
-  const shown = opened && !words.trim() ? asked : found(asked, words);
-  const listed = noseToTail(shown, shop.definition);
-  const address = (one: DefectRow) =>
-    opened ? listAddress(opened.name, fileNumber(one)) : `/defects/${fileNumber(one)}`;
+  const { words, setWords, leave } = useWords(props);
+  const { listed, opened } = useListed(props, rows ?? NO_ROWS, words);
+  const input = useRef<HTMLInputElement>(null);
   const chosen = params.number;
+  const looked = { find: words, list: params.list };
+  const open = (row: DefectRow, how?: 'replace') => {
+    setFilters(false);
+    go(bookAddress(fileNumber(row), looked), how);
+  };
   const row = rows?.find((one) => fileNumber(one) === chosen);
   const first = listed[0]?.row;
   useEffect(() => {
-    if (!chosen && first && globalThis.innerWidth >= 900) go(address(first), 'replace');
+    if (!chosen && first && globalThis.innerWidth >= 900) open(first, 'replace');
   }, [chosen, first?.record]);
+  useShortcuts({
+    find: () => input.current?.select(),
+    step: (by) => {
+      const next = listed[listed.findIndex((one) => one.row === row) + by]?.row;
+      if (next) open(next, 'replace');
+    },
+  });
+  const groups = useMemo(
+    () => filterGroups(rows ?? NO_ROWS, shop.session?.name ?? null),
+    [rows, shop.session?.name],
+  );
   return (
     <Sheet
       layout="desk"
-      top={<DeskIndex at="/defects" go={go} />}
+      top={<DeskIndex at="/defects" go={go} asked={asked?.questions.length} />}
       list_label="Defects"
       list={
         <>
-          <Find
+          <FindLine
             words={words}
-            onWords={setWords}
-            shown={listed.length}
-            all={rows?.length ?? 0}
-            whole={opened !== null && !words.trim()}
+            onWords={(typed) => setWords(typed, 'typed')}
+            onFirst={() => first && open(first)}
+            onLeave={leave}
+            counted={countedWords(listed.length, rows?.length ?? 0, words, opened)}
+            show_filters={show_filters}
+            onFilters={() => setFilters(!show_filters)}
+            input={input}
           />
           {opened && <OpenedList opened={opened} shown={listed.length} go={go} />}
-          <StationList label="Records, nose to tail">
-            {listed.map(({ row: one, member }) => (
-              <OneRow
-                key={one.record}
-                row={one}
-                member={member}
-                chosen={fileNumber(one) === chosen}
-                stored={unsent.has(one.record) ? '1 copy, this tablet' : undefined}
-                href={address(one)}
-                onOpen={() => go(address(one))}
-              />
-            ))}
-          </StationList>
+          {rows && listed.length === 0 && <NothingFound words={words} />}
+          <DefectList
+            listed={listed}
+            chosen={chosen}
+            unsent={unsent}
+            address={(one) => bookAddress(fileNumber(one), looked)}
+            onOpen={open}
+          />
         </>
       }
       legend={
@@ -81,29 +94,111 @@ export default function Defects(props: ScreenProps) {
     >
       {rows === undefined ? (
         <Loading what="The defect book" />
+      ) : show_filters ? (
+        <FindSheet
+          words={words}
+          groups={groups}
+          onWords={(written) => setWords(written, 'key')}
+          onDone={() => setFilters(false)}
+          found={listed.length}
+        />
       ) : row ? (
-        <RecordSheet key={row.record} {...props} row={row} />
+        <RecordSheet key={row.record} {...props} row={row} rows={rows} pairs={asked?.pairs ?? []} />
       ) : (
-        <Empty
-          looked_at
-          title={chosen ? `No record ${chosen} in this book` : 'No record yet'}
-          cells={`${rows.length} records in all`}
-        >
-          <p>
-            {rows.length === 0
-              ? 'Records come from the tablets: capture one at the airframe, or wait for a tablet to come in.'
-              : 'Choose a record from the list.'}
-          </p>
-        </Empty>
+        <NoRecord number={chosen} all={rows.length} />
       )}
     </Sheet>
   );
+}
+
+/** The find line, kept in the address: a new search is a step for Back, its next letters are not. */
+function useWords({ params, go }: ScreenProps) {
+  const [words, setShown] = useState(params.find ?? '');
+  const typing = useRef(false);
+  const written = useRef(words);
+  useEffect(() => {
+    // Back and links change the address; what is being typed is ahead of it.
+    if ((params.find ?? '') === written.current.trim()) return;
+    written.current = params.find ?? '';
+    setShown(written.current);
+  }, [params.find]);
+  const setWords = (next: string, how: 'typed' | 'key') => {
+    setShown(next);
+    written.current = next;
+    const address = bookAddress(params.number, { find: next.trim(), list: params.list });
+    go(address, how === 'typed' && typing.current ? 'replace' : undefined);
+    typing.current = how === 'typed';
+  };
+  const leave = () => {
+    typing.current = false;
+  };
+  return { words, setWords, leave };
+}
+
+/** The rows listed: of the list that a figure opened, or of all; those that the words find. */
+function useListed({ shop, params }: ScreenProps, rows: DefectRow[], words: string) {
+  const names = useLive(shop, () => shop.people.names(), []) ?? NOBODY;
+  const { definition } = shop;
+  const opened = useMemo(
+    () => (params.list ? listNamed(rows, shop.today(), params.list) : null),
+    [rows, params.list],
+  );
+  const ordered = useMemo(() => noseToTail(among(rows, opened), definition), [
+    rows,
+    opened,
+    definition,
+  ]);
+  const listed = useMemo(() => {
+    if (opened && !words.trim()) return ordered;
+    const found = new Set(
+      search(
+        ordered.map(({ row }) => row),
+        words,
+        definition,
+        names,
+      ),
+    );
+    const left = ordered.filter(({ row }) => found.has(row));
+    return left.length === ordered.length ? ordered : noseToTail(left.map(({ row }) => row), definition);
+  }, [ordered, words, names]);
+  return { listed: listed as ListedRow[], opened };
 }
 
 function among(rows: DefectRow[], opened: Opened | null): DefectRow[] {
   if (!opened) return rows;
   const records = new Set(opened.records);
   return rows.filter((row) => records.has(row.record));
+}
+
+function countedWords(found: number, all: number, words: string, opened: Opened | null): string {
+  const whole = opened !== null && !words.trim();
+  return `${found} of ${all} records, nose to tail${whole ? '' : ' · raised in error left out unless asked for'}`;
+}
+
+function NothingFound({ words }: { words: string }) {
+  return (
+    <div class="nothing-found">
+      <Empty looked_at title={words.trim() ? `“${words.trim()}” finds nothing` : 'No record yet'}>
+        <p>Filters takes words out again and says what can be typed.</p>
+      </Empty>
+    </div>
+  );
+}
+
+function NoRecord({ number, all }: { number: string | undefined; all: number }) {
+  return (
+    <Empty
+      looked_at
+      title={number ? `No record ${number} in this book` : 'No record chosen'}
+      cells={`${all} records in all`}
+    >
+      <p>
+        {all === 0
+          ? 'Records come from the tablets: capture one at the airframe, or wait for a tablet to come in.'
+          : 'Choose a record from the list.'}
+      </p>
+    </Empty>
+  );
 }
 
 /** What list a figure opened, and the way back to all records. */
@@ -119,70 +214,5 @@ function OpenedList(props: { opened: Opened; shown: number; go: ScreenProps['go'
       </p>
       <Key label="All records" size="small" letters={18} onPress={() => props.go('/defects')} />
     </div>
-  );
-}
-
-/** "A0017": the number as it stands in addresses. */
-export function fileNumber(row: DefectRow): string {
-  return (row.number ?? row.record).replace('/', '');
-}
-
-function Find(props: {
-  words: string;
-  onWords: (words: string) => void;
-  shown: number;
-  all: number;
-  /** Nothing is left out, as in a list that a figure opened. */
-  whole: boolean;
-}) {
-  return (
-    <search class="find">
-      <label>
-        <span class="cap">Find: number, place, kind, grade, state</span>
-        <input
-          type="search"
-          name="find"
-          autocomplete="off"
-          value={props.words}
-          onInput={(event) => props.onWords(event.currentTarget.value)}
-        />
-      </label>
-      <p aria-live="polite">
-        {props.shown} of {props.all} records, nose to tail
-        {props.whole ? '' : ' · raised in error left out'}
-      </p>
-    </search>
-  );
-}
-
-function OneRow(props: {
-  row: DefectRow;
-  member: { name: string; station: string } | undefined;
-  chosen: boolean;
-  stored: string | undefined;
-  href: string;
-  onOpen: () => void;
-}) {
-  const { row } = props;
-  const hand = row.hand === 'P' ? 'Port' : row.hand === 'S' ? 'Stbd' : 'Centre';
-  const strakes = row.place?.strakes?.join('–');
-  const offset = Number(row.place?.offset.value ?? 0) === 0 ? '' : ` + ${row.place?.offset.value}`;
-  const below = [hand, `${row.member ?? ''}${offset}`, strakes, row.kind_words?.toLowerCase()];
-  return (
-    <ListRow
-      number={row.number ?? ''}
-      mark={{
-        grade: row.grade as GradeFigure | null,
-        at_least: !row.grade_known,
-        state: row.state as MarkState,
-      }}
-      right={`${row.grade_words} · ${row.state}`}
-      below={below.filter(Boolean).join(' · ')}
-      member={props.member}
-      stored={props.stored}
-      chosen={props.chosen}
-      href={props.href}
-      onOpen={props.onOpen}
-    />
   );
 }

@@ -22,7 +22,7 @@ export function Clearing(props: { found: Figures; go: Go }) {
           <DaysDrawn days={cleared.days} median={Number(median)} />
           <p>
             <span class="spoken">Days in order: </span>
-            {cleared.days.join(', ')}
+            <span class="clearing-days">{cleared.days.join(', ')}</span>
           </p>
           <BarLink href={listAddress('days-to-clear')} count={cleared.count} go={props.go}>
             Open the {cleared.count} records

@@ -9,7 +9,7 @@ import {
   stateWords,
   TitleBlock,
 } from '../../furniture';
-import { listAddress, openOfKind } from '../../services/figures';
+import { listAddress, ofAirframe, openOfKind } from '../../services/figures';
 import type { DefectRow, ScreenProps } from '../../services/shop';
 import { contactWords, useExchange } from '../frame/contact';
 import { DeskIndex } from '../frame/index_fields';
@@ -22,7 +22,8 @@ import './screen.css';
 
 /** Check figures of the book on this browser; every bar and count opens the list that makes it. */
 export default function Figures({ shop, go }: ScreenProps) {
-  const rows = useLive(shop, () => shop.book.defects(), []);
+  const every = useLive(shop, () => shop.book.defects(), []);
+  const rows = every && ofAirframe(every, shop.airframe);
   const title = useDeskTitle(shop, 'Figures');
   return (
     <Sheet

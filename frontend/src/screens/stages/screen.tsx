@@ -1,4 +1,5 @@
 import { Empty, Key, KeyOfMarks, Loading, SafetyLine, Sheet, TitleBlock } from '../../furniture';
+import { ofAirframe } from '../../services/figures';
 import type { ScreenProps } from '../../services/shop';
 import { type StageRecord, type StageSheet, stageSheet, stagesOf } from '../../services/stages';
 import { seenWords, type TabletShown, tabletWords } from '../../services/tablets';
@@ -13,7 +14,8 @@ import './screen.css';
 
 /** The sheet of one stage: its date, where it is, and what stands in its way, one line each. */
 export default function Stages({ shop, params, go }: ScreenProps) {
-  const rows = useLive(shop, () => shop.book.defects(), []);
+  const every = useLive(shop, () => shop.book.defects(), []);
+  const rows = every && ofAirframe(every, shop.airframe);
   const coverage = useLive(shop, () => shop.book.records('coverage'), []);
   const records = useLive(shop, () => shop.book.records('stage'), []);
   const rivet_lines = useLive(shop, () => shop.book.records('rivet_line'), []);
