@@ -8,7 +8,16 @@ import { enrol, signIn } from './acts';
 import { type Device, picture, useStage } from './harness';
 
 const TABLET = ['/', '/enrol', '/airframe', '/airframe/A0002', '/waiting'];
-const DESK = ['/defects', '/defects/A0002', '/assessment', '/reports'];
+const DESK = [
+  '/defects',
+  '/defects/A0002',
+  '/assessment',
+  '/assessment/A0016',
+  '/stages',
+  '/figures',
+  '/reports',
+  '/people',
+];
 const ANYBODY = ['/sheet-furniture'];
 const LIGHTS = ['outside', 'inside'] as const;
 

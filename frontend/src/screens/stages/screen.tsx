@@ -1,3 +1,4 @@
+import { useMemo } from 'preact/hooks';
 import { Empty, Key, KeyOfMarks, Loading, SafetyLine, Sheet, TitleBlock } from '../../furniture';
 import { ofAirframe } from '../../services/figures';
 import type { ScreenProps } from '../../services/shop';
@@ -21,11 +22,14 @@ export default function Stages({ shop, params, go }: ScreenProps) {
   const rivet_lines = useLive(shop, () => shop.book.records('rivet_line'), []);
   const { tablets } = useTablets(shop);
   const stages = stagesOf(records ?? []);
-  const held = {
-    ...{ rows: rows ?? [], coverage: coverage ?? [], rivet_lines: rivet_lines ?? [] },
-    ...{ stages, definition: shop.definition },
-  };
-  const sheets = stages.map((stage) => stageSheet(stage, held, shop.today()));
+  const today = shop.today();
+  const sheets = useMemo(() => {
+    const held = {
+      ...{ rows: rows ?? [], coverage: coverage ?? [], rivet_lines: rivet_lines ?? [] },
+      ...{ stages, definition: shop.definition },
+    };
+    return stages.map((stage) => stageSheet(stage, held, today));
+  }, [every, coverage, records, rivet_lines, shop.definition, today]);
   const sheet = sheets.find((one) => one.stage.title === params.stage) ?? nextOf(sheets);
   const title = useDeskTitle(shop, sheet?.stage.title ?? 'Stages');
   title.splice(-1, 0, { caption: 'Tablets', value: tabletWords(tablets) });
