@@ -178,6 +178,8 @@ async function start(root: Element) {
   const exchange = () => (open.device ? open.exchange : null);
   keepExchanging(exchange, (act) => open.onWritten(act), thisPage());
   document.addEventListener('visibilitychange', () => void watch.check());
+  addEventListener('pagehide', (event) => event.persisted && open.letGo());
+  addEventListener('pageshow', (event) => event.persisted && location.reload());
   setTimeout(loadAhead, 1500);
   await watch.start().catch(() => {}); // Without a secure address there is no worker: it still works.
 }

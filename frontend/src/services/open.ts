@@ -158,6 +158,11 @@ export class OpenShop implements Shop {
     this.parts = null;
   }
 
+  /** Lets the store go at once: the page is put aside, and is loaded anew if it comes back. */
+  letGo(): void {
+    this.parts?.store.letGo();
+  }
+
   /** Tells those who subscribed that members have changed. */
   tell(): void {
     for (const listener of [...this.listeners]) listener();

@@ -33,6 +33,7 @@ export class BookStore {
   readonly changes: Notifier;
   private handle: Promise<Database> | null = null;
   private closed = false;
+  private readonly live = new Set<IDBPTransaction<BookSchema, StoreName[], Mode>>();
 
   /** `tell` gets a sentence when the store is lost for good, or another tab must be closed. */
   constructor(
@@ -62,11 +63,24 @@ export class BookStore {
 
   /** Closes the handle; used by tests and when another book is opened. */
   async close(): Promise<void> {
+    if (this.closed) return;
     this.closed = true;
     this.changes.close();
     const handle = await this.handle?.catch(() => null);
     handle?.close();
     this.handle = null;
+  }
+
+  /**
+   * Ends everything at once, for a page that a browser puts aside whole: one engine leaves its
+   * transactions standing, and the next page would wait for them for ever. Nothing that was told
+   * as stored is lost. From then on this store answers nobody.
+   */
+  letGo(): void {
+    this.closed = true;
+    for (const tx of this.live) abort(tx);
+    this.drop();
+    this.handle = new Promise(() => {});
   }
 
   private async run<T>(
@@ -100,7 +114,8 @@ export class BookStore {
     const database = await this.open();
     const tx = database.transaction(stores, mode, { durability: 'strict' });
     const done = tx.done;
-    done.catch(() => {});
+    this.live.add(tx);
+    done.catch(() => {}).finally(() => this.live.delete(tx));
     const result = await attempt(tx, work);
     await done;
     return result;

@@ -70,6 +70,32 @@ describe('BookStore', () => {
     expect(opened).toHaveLength(2);
   });
 
+  it('leaves nothing standing when its page is put aside, and answers nobody after', async () => {
+    const [aside, next] = [newStore(), new BookStore(`book${count}`)];
+    stores.push(next);
+    await aside.write(['meta'], (tx) => tx.objectStore('meta').put(13, 'n'));
+    let is_over = false;
+    const endless = aside.write(['meta'], async (tx) => {
+      await tx.objectStore('meta').put(17, 'n');
+      while (!is_over) await tx.objectStore('meta').get('n');
+    });
+    const ended = expect(endless).rejects.toThrow();
+    let answered: unknown = 'nothing yet';
+    const asked = next.read(['meta'], (tx) => tx.objectStore('meta').get('n'));
+    void asked.then((value) => {
+      answered = value;
+    });
+    await new Promise((done) => setTimeout(done, 50));
+    expect(answered).toBe('nothing yet');
+    aside.letGo();
+    expect(await asked).toBe(13);
+    is_over = true;
+    await ended;
+    const late = aside.read(['meta'], (tx) => tx.objectStore('meta').get('n'));
+    const soon = new Promise((done) => setTimeout(() => done('no answer'), 50));
+    expect(await Promise.race([late, soon])).toBe('no answer');
+  });
+
   it('does not try again after an error of the work itself', async () => {
     let runs = 0;
     const work = newStore().read(['meta'], async () => {
