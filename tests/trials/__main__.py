@@ -5,13 +5,15 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Iterator
 
-from tests.trials import file, joining, pull
+from tests.trials import file, grading, joining, pairs, pull
 from tests.trials.record import Measured
 
 TRIALS: dict[str, Callable[[], Iterator[Measured]]] = {
     "joining": joining.measure,
     "file": file.measure,
     "pull": pull.measure,
+    "grading": grading.measure,
+    "pairs": pairs.measure,
 }
 
 
