@@ -2,9 +2,9 @@
 
 import { dayNumber } from '../domain/figures';
 import { DISPOSITIONS } from '../domain/kinds';
-import { type Line as RivetsRead, rivetLine } from '../domain/rivet_line';
 import type { DefectRow, Definition, Json } from './shop';
 import { type AreaPart, type CellSeen, cellsOf, inArea } from './stage_cells';
+import type { RivetsHeld } from './stage_rivets';
 
 export interface StageRecord {
   record: string;
@@ -87,7 +87,8 @@ function textOf(value: Json | undefined): string {
 export interface Held {
   rows: readonly DefectRow[];
   coverage: readonly Plain[];
-  rivet_lines: readonly Plain[];
+  /** Rivet lines with holes not reached or not decided. */
+  rivets: readonly RivetsHeld[];
   stages: readonly StageRecord[];
   definition: Definition | null;
 }
@@ -180,37 +181,21 @@ function workOf(disposition: string | null): string {
   return DISPOSITIONS.find((one) => one.disposition === disposition)?.work ?? 'the work';
 }
 
-/** Rivet lines surveyed for a defect of the stage, with holes not reached or not decided. */
-function rivetsOf({ rows, rivet_lines }: Held, title: string): RivetsLine[] {
-  return rivet_lines.flatMap((record): RivetsLine[] => {
-    const row = rows.find((one) => one.record === record.defect);
+/** Rivet lines surveyed for a defect of the stage. */
+function rivetsOf({ rows, rivets }: Held, title: string): RivetsLine[] {
+  return rivets.flatMap(({ defect, name, not_reached, held }): RivetsLine[] => {
+    const row = rows.find((one) => one.record === defect);
     if (!row || stageOf(row) !== title) return [];
-    const { not_reached, held } = holesOf(record);
-    if (not_reached.length === 0 && held.length === 0) return [];
-    const many = not_reached.length === 1 ? 'hole' : 'holes';
-    return [
-      {
-        ...{ kind: 'rivets', number: 0, name: textOf(record.name), row, not_reached, held },
-        clears:
-          not_reached.length > 0
-            ? `look at ${not_reached.length} ${many}`
-            : 'answer from design authority',
-        who: not_reached.length > 0 ? 'Inspector' : 'Design authority',
-      },
-    ];
+    const step =
+      not_reached.length > 0
+        ? { clears: lookAt(not_reached.length), who: 'Inspector' }
+        : { clears: 'answer from design authority', who: 'Design authority' };
+    return [{ kind: 'rivets', number: 0, name, row, not_reached, held, ...step }];
   });
 }
 
-function holesOf(record: Plain): { not_reached: string[]; held: string[] } {
-  const { design, as_found, as_now, holes } = record;
-  const line = { ...(design as object), as_found, as_now, holes } as unknown as RivetsRead;
-  try {
-    const survey = rivetLine(line);
-    return { not_reached: survey.not_reached.map(String), held: survey.held.map(String) };
-  } catch {
-    // A line that can't be read is not sound: every hole of it stands in the way.
-    return { not_reached: ['all'], held: [] };
-  }
+function lookAt(count: number): string {
+  return count === 1 ? 'look at 1 hole' : `look at ${count} holes`;
 }
 
 /** One line for all cells that nobody looked at, by zone. */

@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import type { DefectRow, Definition, Json } from '../../../frontend/src/services/shop';
 import { type AreaPart, cellsOf, inArea } from '../../../frontend/src/services/stage_cells';
+import { rivetsInTheWay } from '../../../frontend/src/services/stage_rivets';
 import {
   type Held,
   nextStep,
@@ -38,7 +39,7 @@ const row = (number: string, more: Partial<DefectRow>) =>
   }) as unknown as DefectRow;
 
 const held = (more: Partial<Held>): Held => ({
-  ...{ rows: [], coverage: [], rivet_lines: [], stages: STAGES, definition: MARRAM },
+  ...{ rows: [], coverage: [], rivets: [], stages: STAGES, definition: MARRAM },
   ...more,
 });
 const numbersOf = (stage: StageRecord, rows: DefectRow[]) =>
@@ -153,7 +154,7 @@ describe('the sheet of a stage', () => {
       ...{ as_found: as_now, as_now },
     });
     const rivets = (as_now: string, stage = STAGE_1) =>
-      stageSheet(stage, held({ rows, rivet_lines: [line(as_now)] }), TODAY).lines.filter(
+      stageSheet(stage, held({ rows, rivets: rivetsInTheWay([line(as_now)]) }), TODAY).lines.filter(
         (one) => one.kind === 'rivets',
       );
     expect(rivets('SSNSN')).toMatchObject([{ not_reached: ['3', '5'], who: 'Inspector' }]);

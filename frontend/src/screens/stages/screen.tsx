@@ -1,7 +1,8 @@
 import { useMemo } from 'preact/hooks';
-import { Empty, Key, KeyOfMarks, Loading, SafetyLine, Sheet, TitleBlock } from '../../furniture';
+import { Empty, Key, Loading, SafetyLine, Sheet, TitleBlock } from '../../furniture';
 import { ofAirframe } from '../../services/figures';
-import type { ScreenProps } from '../../services/shop';
+import type { ScreenProps, Shop } from '../../services/shop';
+import type { RivetsHeld } from '../../services/stage_rivets';
 import { type StageRecord, type StageSheet, stageSheet, stagesOf } from '../../services/stages';
 import { seenWords, type TabletShown, tabletWords } from '../../services/tablets';
 import { useTablets } from '../assessment/devices';
@@ -15,61 +16,96 @@ import './screen.css';
 
 /** The sheet of one stage: its date, where it is, and what stands in its way, one line each. */
 export default function Stages({ shop, params, go }: ScreenProps) {
-  const every = useLive(shop, () => shop.book.defects(), []);
-  const rows = every && ofAirframe(every, shop.airframe);
-  const coverage = useLive(shop, () => shop.book.records('coverage'), []);
-  const records = useLive(shop, () => shop.book.records('stage'), []);
-  const rivet_lines = useLive(shop, () => shop.book.records('rivet_line'), []);
+  const sheets = useSheets(shop);
   const { tablets } = useTablets(shop);
-  const stages = stagesOf(records ?? []);
-  const today = shop.today();
-  const sheets = useMemo(() => {
-    const held = {
-      ...{ rows: rows ?? [], coverage: coverage ?? [], rivet_lines: rivet_lines ?? [] },
-      ...{ stages, definition: shop.definition },
-    };
-    return stages.map((stage) => stageSheet(stage, held, today));
-  }, [every, coverage, records, rivet_lines, shop.definition, today]);
-  const sheet = sheets.find((one) => one.stage.title === params.stage) ?? nextOf(sheets);
+  const asked = params.stage;
+  const sheet = asked ? sheets?.find((one) => one.stage.title === asked) : nextOf(sheets ?? []);
   const title = useDeskTitle(shop, sheet?.stage.title ?? 'Stages');
   title.splice(-1, 0, { caption: 'Tablets', value: tabletWords(tablets) });
   return (
     <Sheet
       layout="desk"
       top={<DeskIndex at="/stages" go={go} />}
-      legend={
-        <>
-          <SendKey shop={shop} size="small" />
-          <KeyOfMarks grades={[]} />
-        </>
-      }
+      legend={<SendKey shop={shop} size="small" />}
       title={<TitleBlock variant="desk" cells={title} />}
     >
-      {!rows || !coverage || !records || !rivet_lines ? (
+      {sheets === undefined ? (
         <Loading what="The stages" />
-      ) : !sheet ? (
-        <Empty looked_at title="No stage in this book" cells="0 stages">
-          <p>A stage is a closing or a test with its date; defects name the stage they block.</p>
-        </Empty>
       ) : (
         <div class="stages">
-          <StageKeys sheets={sheets} chosen={sheet.stage} go={go} />
-          <div class="stage-top">
-            <StageHead sheet={sheet} tablets={tablets} />
-            {shop.definition && <AreaView sheet={sheet} definition={shop.definition} />}
-          </div>
-          {sheet.lines.length > 0 && <StageLines lines={sheet.lines} go={go} />}
-          <footer class="stage-limits">
-            <p>
-              This book holds defects, rivet lines and what was looked at. Fastener layouts,
-              temporary installations, loans, units, closing photographs and the check for tools are
-              not in it: see to them by hand. So no stage is stamped clear here.
-            </p>
-            <SafetyLine wording="short" />
-          </footer>
+          <StageKeys sheets={sheets} chosen={sheet?.stage} go={go} />
+          {sheet ? (
+            <OneStage shop={shop} sheet={sheet} tablets={tablets} go={go} />
+          ) : (
+            <NoStage asked={asked} all={sheets.length} />
+          )}
         </div>
       )}
     </Sheet>
+  );
+}
+
+/** The sheets of all stages, worked out anew when the book changes; undefined until it is read. */
+function useSheets(shop: Shop): StageSheet[] | undefined {
+  const every = useLive(shop, () => shop.book.defects(), []);
+  const coverage = useLive(shop, () => shop.book.records('coverage'), []);
+  const records = useLive(shop, () => shop.book.records('stage'), []);
+  const rivets = useLive(shop, () => rivetsOf(shop), []);
+  const { definition, airframe } = shop;
+  const today = shop.today();
+  return useMemo(() => {
+    if (!every || !coverage || !records || !rivets) return undefined;
+    const stages = stagesOf(records);
+    const rows = ofAirframe(every, airframe);
+    const held = { rows, coverage, rivets, stages, definition };
+    return stages.map((stage) => stageSheet(stage, held, today));
+  }, [every, coverage, records, rivets, definition, airframe, today]);
+}
+
+/** Reading rivet lines takes as much code as this sheet: it comes when there is one to read. */
+async function rivetsOf(shop: Shop): Promise<RivetsHeld[]> {
+  const records = await shop.book.records('rivet_line');
+  if (records.length === 0) return [];
+  const { rivetsInTheWay } = await import('../../services/stage_rivets');
+  return rivetsInTheWay(records);
+}
+
+function OneStage(props: {
+  shop: Shop;
+  sheet: StageSheet;
+  tablets: TabletShown[];
+  go: ScreenProps['go'];
+}) {
+  const { sheet } = props;
+  const { definition } = props.shop;
+  return (
+    <>
+      <div class="stage-top">
+        <StageHead sheet={sheet} tablets={props.tablets} />
+        {definition && <AreaView sheet={sheet} definition={definition} />}
+      </div>
+      {sheet.lines.length > 0 && <StageLines lines={sheet.lines} go={props.go} />}
+      <footer class="stage-limits">
+        <p>
+          This book holds defects, rivet lines and what was looked at. Fastener layouts, temporary
+          installations, loans, units, closing photographs and the check for tools are not in it:
+          see to them by hand. So no stage is stamped clear here.
+        </p>
+        <SafetyLine wording="short" />
+      </footer>
+    </>
+  );
+}
+
+function NoStage({ asked, all }: { asked: string | undefined; all: number }) {
+  return (
+    <Empty
+      looked_at
+      title={asked ? `No stage called ${asked}` : 'No stage in this book'}
+      cells={all === 1 ? '1 stage in all' : `${all} stages in all`}
+    >
+      <p>A stage is a closing or a test with its date; defects name the stage they block.</p>
+    </Empty>
   );
 }
 
@@ -78,7 +114,12 @@ function nextOf(sheets: StageSheet[]): StageSheet | undefined {
   return sheets.find((one) => one.days === null || one.days >= 0) ?? sheets.at(-1);
 }
 
-function StageKeys(props: { sheets: StageSheet[]; chosen: StageRecord; go: ScreenProps['go'] }) {
+function StageKeys(props: {
+  sheets: StageSheet[];
+  chosen: StageRecord | undefined;
+  go: ScreenProps['go'];
+}) {
+  if (props.sheets.length === 0) return null;
   return (
     <nav class="stage-keys" aria-label="Stages">
       {props.sheets.map(({ stage, days, lines }) => (
@@ -88,7 +129,7 @@ function StageKeys(props: { sheets: StageSheet[]; chosen: StageRecord; go: Scree
           second={`${daysWords(days)} · ${linesWords(lines.length)}`}
           size="small"
           letters={18}
-          chosen={stage.record === props.chosen.record}
+          chosen={stage.record === props.chosen?.record}
           onPress={() => props.go(`/stages/${encodeURIComponent(stage.title)}`, 'replace')}
         />
       ))}
