@@ -159,7 +159,7 @@ def test_marks_that_are_not_understood_do_not_break_the_page(tmp_path):
 def test_a_caption_of_many_lines_has_its_room(tmp_path):
     long = photograph(by="Inspector of a workshop with a name of many letters", mirrored=True)
     plain, longer = (zone_report_data(ready([with_pictures(one)])) for one in (photograph(), long))
-    [low], [lower] = ([each["layouts"][0] for each in data["defects"]] for data in (plain, longer))
+    [low], [lower] = ([each["layout"] for each in data["defects"]] for data in (plain, longer))
     assert lower["figure"]["height"] >= low["figure"]["height"] + 3.5
 
 

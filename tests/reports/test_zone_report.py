@@ -32,12 +32,13 @@ def three_records():
 
 def test_every_sheet_bears_the_full_safety_wording_and_its_number_of_all():
     pages = sheets(ready(three_records()))
-    assert len(pages) == 3
+    assert len(pages) == 4
     for number, page in enumerate(pages, start=1):
         assert SAFETY in page
-        assert f"{number} of 3" in page
+        assert f"{number} of 4" in page
         assert page.count("DRAFT, NOT ISSUED") == 2
-        assert "Data up to entry 412 of this book Book k3v9 · Skinpin 0.1.0" in page
+        assert "Data up to entry 412, 2025-11-03 17:20" in page
+        assert "Record hash c4c4c4c4c4c4c4c4 · Skinpin 0.1.0" in page
 
 
 def test_the_first_sheet_counts_cells_and_live_sightings():
@@ -53,7 +54,7 @@ def test_the_first_sheet_counts_cells_and_live_sightings():
 
 
 def test_a_sheet_has_grade_reason_rule_source_and_both_sightings():
-    *_, sheet = sheets(ready(three_records()))
+    _, _, sheet, _ = sheets(ready(three_records()))
     for words in (
         "A/0002",
         "Grade 3 · Raised",
@@ -75,15 +76,16 @@ def test_a_sheet_has_grade_reason_rule_source_and_both_sightings():
 
 def test_a_zone_without_a_record_is_a_full_page():
     pages = sheets(ready())
-    assert len(pages) == 1
+    assert len(pages) == 2
     assert "There is no record in this zone." in pages[0]
     assert "24 of 28 cells" in pages[0]
 
 
 def test_a_zone_nobody_looked_at_says_so():
-    (page,) = sheets(ready(zone="131", coverage=[], surveys=[]))
+    page, _ = sheets(ready(zone="131", coverage=[], surveys=[]))
     assert "0 of 36 cells" in page
     assert "Nothing in it was looked at." in page
+    assert "Never looked at: F15–F24, all 4 strakes. No survey says why." in page
     assert "No survey has covered it yet." in page
 
 
@@ -113,7 +115,7 @@ HOSTILE = [
 @pytest.mark.parametrize("note", HOSTILE)
 def test_a_hostile_note_is_printed_letter_for_letter(note):
     one = record("A/0002", figures() | {"note": [note]})
-    _, sheet = sheets(ready([one]))
+    _, sheet, *_ = sheets(ready([one]))
     assert note.replace(" ", "") in sheet.replace(" ", "")
 
 
@@ -143,8 +145,8 @@ def test_a_long_history_goes_on_over_the_sheet_and_none_is_lost():
         for day in range(1, 31)
     ]
     pages = sheets(ready([one]))
-    assert len(pages) == 3
-    assert "1 of 3" in pages[0]
+    assert len(pages) == 4
+    assert "1 of 4" in pages[0]
     for day in range(1, 31):
         assert f"time {day} of thirty" in pages[1] + pages[2]
 
@@ -155,7 +157,7 @@ def test_a_record_that_spills_takes_its_history_and_stamps_as_one_block():
         {"date": f"2025-04-{day:02}", "sentence": f"Looked at again, time {day} of twenty."}
         for day in range(1, 21)
     ]
-    _, sheet, after = sheets(ready([one]))
+    _, sheet, after, _ = sheets(ready([one]))
     assert "History" not in sheet
     assert "Decided and stamped" not in sheet
     assert "time 1 of twenty" in after
@@ -168,7 +170,7 @@ def test_a_record_that_just_fails_to_fit_has_a_smaller_picture_and_one_sheet():
     sentences = [f"Looked at again, time {day} of twelve." for day in range(1, 13)]
     one["history"] = [{"date": "2025-04-01", "sentence": words} for words in sentences]
     pages = sheets(ready([one]))
-    assert len(pages) == 2
+    assert len(pages) == 3
     assert all(words in pages[1] for words in sentences)
 
 
@@ -223,7 +225,7 @@ def test_unsigned_stamps_are_said_to_be_unsigned_and_overtaken_ones_too():
     one = record("A/0002")
     stamp = {"act": "DISPOSITION", "number": "01", "role": "lead", "date": "2025-04-16"}
     one["stamps"] = [stamp | {"signed": False, "holds": False}]
-    _, sheet = sheets(ready([one]))
+    _, sheet, *_ = sheets(ready([one]))
     assert "DISPOSITION 01 lead 2025-04-16" in sheet
     assert "unsigned · record changed since" in sheet
     assert "inspection stamp" in sheet
@@ -231,13 +233,13 @@ def test_unsigned_stamps_are_said_to_be_unsigned_and_overtaken_ones_too():
 
 def test_an_independent_inspection_asks_for_a_second_stamp():
     one = record("A/0002", figures() | {"independent": [True]})
-    _, sheet = sheets(ready([one]))
+    _, sheet, *_ = sheets(ready([one]))
     assert "independent inspection, a second person" in sheet
 
 
 def test_two_values_are_both_printed():
     one = record("A/0002", figures() | {"depth": [inches("0.011"), inches("0.013")]})
-    _, sheet = sheets(ready([one]))
+    _, sheet, *_ = sheets(ready([one]))
     assert "0.011 in | 0.013 in" in sheet
     assert "judged on the worse until chosen" in sheet
 
@@ -249,7 +251,7 @@ def test_a_depth_not_measured_leaves_the_pit_open():
     data = zone_report_data(ready([one]))
     section = data["defects"][0]["section"]
     assert "?" in [item["words"] for item in section["items"] if item["what"] == "text"]
-    assert data["defects"][0]["mark"]["open"]
+    assert data["defects"][0]["mark"]["key"] == "2? Raised"
     assert data["defects"][0]["mark"]["numeral"] == "2?"
     assert data["defects"][0]["missing"] == "Not known yet: depth, deepest pit."
 

@@ -35,7 +35,7 @@ def pages_of(pdf):
 
 
 def test_zone_111_has_its_two_defects_and_the_second_sighting(workshop):
-    front, first, second = pages_of(report_zone(workshop, "111"))
+    front, first, second, last = pages_of(report_zone(workshop, "111"))
     assert "24 of 28 cells" in front
     assert "SV-1 2025-03-08 Inspector 1, tablet A" in front
     assert "SV-5 2025-09-06 Inspector 2, tablet B" in front
@@ -55,12 +55,12 @@ def test_a_survey_is_named_only_where_it_covered_something(workshop):
     assert "SV-1" not in front
     assert "SV-3 2025-06-21 Inspector 1, tablet A" in front
     assert "64 of 64 cells" in front
-    assert "Crack 0.81 long" in records
+    assert "Crack 0.81 in long" in records
     assert "5 Issues" in records
 
 
 def test_a_zone_nobody_could_look_at_says_why(workshop):
-    [front] = pages_of(report_zone(workshop, "131"))
+    front, _ = pages_of(report_zone(workshop, "131"))
     assert "0 of 36 cells" in front
     assert "Nothing in it was looked at." in front
 

@@ -82,7 +82,7 @@ def cells_drawing(
     grid: Grid, seen: set[tuple[Any, Any]], rows: Sequence[Mapping[str, Any]], aside: str
 ) -> dict[str, Any]:
     """Return the drawing of a zone's cells with the marks of its records."""
-    pad = 2 + 1.8 * max(len(name) for name in grid.lines)
+    pad = (2 if grid.is_shell else 5) + 1.8 * max(len(name) for name in grid.lines)
     left, right = min(pad, 30.0), _WIDTH - 4
     row_mm = max(5.0, min(8.4, 36 / len(grid.rows())))
     sheet = _Sheet(grid, left, right, row_mm)
@@ -132,7 +132,15 @@ class _Sheet:
         for i, name in enumerate(self.grid.lines):
             y = self.y(i + step) + 1.1
             items.append(
-                text(self.left - 2, y, name, size=9, anchor="end", bold=True, colour="draw")
+                text(
+                    self.left - (2 if self.grid.is_shell else 4.5),
+                    y,
+                    name,
+                    size=9,
+                    anchor="end",
+                    bold=True,
+                    colour="draw",
+                )
             )
         return items + self._members()
 
@@ -214,8 +222,11 @@ def _label(row: Mapping[str, Any], x: float, y: float, left: float, at: float) -
 
 def _middle(row: Mapping[str, Any], grid: Grid) -> float:
     """Return the strake index half way over a record, counted within the zone."""
+    if not grid.is_shell:
+        face = row.get("face")
+        return grid.lines.index(face) + 0.5 if face in grid.lines else len(grid.rows()) / 2
     names = [name for name in (row.get("strakes") or ()) if name in grid.lines]
-    if not grid.is_shell or not names:
+    if not names:
         return len(grid.rows()) / 2
     return sum(grid.lines.index(name) for name in names) / len(names)
 

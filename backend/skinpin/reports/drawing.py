@@ -3,12 +3,16 @@
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
+from skinpin.reports.lettering import width_mm
+
 Point = tuple[float, float]
 Item = dict[str, Any]
 ToPaper = Callable[[float, float], Point]
 _ALL_HANDS = {"P": "Port", "S": "Starboard", "C": "Centreline"}
 CHINE, GUNWALE = 4, 9
 _HIGHEST_MM = 34.0
+_ON_PAPER = {"thin": "fine", "medium": "view", "thick": "view"}
+"""A view is drawn smaller on paper than on a screen, so its lines are finer."""
 _ARROWS: Mapping[str, tuple[Point, Point]] = {
     "left": ((-1, 0), (0, 1)),
     "right": ((1, 0), (0, 1)),
@@ -85,12 +89,22 @@ def view_title(view: Mapping[str, Any], hand: str) -> str:
     return f"{view['title']}, PLACE ON THE FAR SIDE" if away else str(view["title"])
 
 
+def view_head(view: Mapping[str, Any], hand: str) -> list[Item]:
+    """Return a view's title with the arrow to the nose behind it."""
+    words = view_title(view, hand)
+    after = width_mm(words, 9, bold=True) + 5
+    return [
+        text(0, 4.2, words, size=9, bold=True),
+        *forward_arrow(after, 3.1, view.get("forward", "left")),
+    ]
+
+
 def view_lines(view: Mapping[str, Any], paper: ToPaper) -> list[Item]:
     """Return the line work of a view on paper."""
     return [
         line(
             [paper(x, y) for x, y in each["points"]],
-            each["weight"],
+            _ON_PAPER[each["weight"]],
             each["kind"],
             closed=bool(each.get("closed")),
         )
@@ -112,11 +126,11 @@ def extent(view: Mapping[str, Any]) -> tuple[float, float, float, float]:
 
 
 def to_paper(
-    view: Mapping[str, Any], left: float, top: float, width: float
+    view: Mapping[str, Any], left: float, top: float, width: float, highest: float = _HIGHEST_MM
 ) -> tuple[ToPaper, float]:
-    """Return the way from a view to paper, no wider than given, and the height it takes."""
+    """Return the way from a view to paper, no larger than given, and the height it takes."""
     x0, y0, x1, y1 = extent(view)
-    scale = min(width / (x1 - x0), _HIGHEST_MM / (y1 - y0))
+    scale = min(width / (x1 - x0), highest / (y1 - y0))
 
     def paper(x: float, y: float) -> Point:
         return left + (x - x0) * scale, top + (y - y0) * scale

@@ -3,8 +3,11 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from skinpin.domain.fields import field_of
+from skinpin.domain.history import value_words
 from skinpin.domain.kinds import is_loss
 from skinpin.domain.quantities import to_tenth_nm
+from skinpin.reports.instruments import instrument_note
 from skinpin.reports.section import plate_section
 from skinpin.reports.words import is_figure, only, other_text, printable, quantity_text, share_text
 
@@ -21,8 +24,11 @@ _FIGURES = [
     ("panel_percent", "share of panel, %"),
 ]
 
+_NO_CHOICE = ("standard", "survey", "number", "airframe", "state", "same_as", "evidence")
+"""Fields that are no figure or word to choose between on paper."""
 
-def figures(sightings: Sequence[Record]) -> dict[str, Any]:
+
+def figures(sightings: Sequence[Record], ready: Mapping[str, Any]) -> dict[str, Any]:
     """Return the table of figures, a column for each sighting of the defect."""
     rows = []
     for field, label in _FIGURES:
@@ -37,7 +43,8 @@ def figures(sightings: Sequence[Record]) -> dict[str, Any]:
     return {
         "columns": [{"number": r["row"]["number"], "date": r["found_on"]} for r in sightings],
         "rows": rows,
-        "notes": _figure_notes(sightings),
+        "two": [two for record in sightings for two in _two_values(record)],
+        "notes": printable(" · ".join(_notes(sightings, ready))),
     }
 
 
@@ -47,22 +54,71 @@ def _cell(values: Sequence[Any]) -> dict[str, str]:
     return {"typed": typed, "other": other}
 
 
-def _figure_notes(sightings: Sequence[Record]) -> list[str]:
+def _two_values(record: Record) -> list[dict[str, Any]]:
+    """Return the fields of which two values stand, each value with who wrote it and when."""
+    measured = record.get("measured", {})
+    labels = dict(_FIGURES)
+    shown = [field for field in measured if len(measured[field]) > 1 and field not in _NO_CHOICE]
+    return [
+        {
+            "label": printable(labels.get(field) or _label(field)),
+            "values": [
+                {"words": printable(_told(field, one["value"])), "who": printable(_who(one))}
+                for one in measured[field]
+            ],
+        }
+        for field in sorted(shown, key=lambda field: (field not in labels, field))
+    ]
+
+
+def _label(field: str) -> str:
+    row = field_of("defect", field)
+    return str(row["label"]).lower() if row else field
+
+
+def _told(field: str, value: Any) -> str:
+    return quantity_text(value) or value_words("defect", field, value, {})
+
+
+def _who(taken: Mapping[str, Any]) -> str:
+    tablet = f", tablet {taken['tablet']}" if taken["tablet"] else ""
+    return f"{taken['by']}{tablet}, {taken['date']}"
+
+
+def _notes(sightings: Sequence[Record], ready: Mapping[str, Any]) -> list[str]:
     notes = []
     if len(sightings) > 1:
-        notes.append("two sightings of one defect")
+        notes.append("two sightings of one defect, judged on the worse")
     if any(len(values) > 1 for record in sightings for values in record["values"].values()):
         notes.append("two values stand: judged on the worse until chosen")
-    instruments = {
-        str(value["instrument"])
+    taken = [
+        (field, one)
         for record in sightings
-        for field, _ in _FIGURES
-        for value in record["values"].get(field) or []
-        if is_figure(value) and value.get("instrument")
-    }
-    if instruments:
-        notes.append(f"gauge {', '.join(sorted(instruments))}")
-    return [printable(note) for note in notes]
+        for field, some in record.get("measured", {}).items()
+        for one in some
+        if is_figure(one["value"]) and field in dict(_FIGURES)
+    ]
+    if any(is_figure(one["value"].get("uncertainty")) for _, one in taken):
+        notes.append("± is twice the standard uncertainty (k = 2)")
+    return [*notes, *_ways(taken, ready)]
+
+
+def _ways(taken: Sequence[tuple[str, Mapping[str, Any]]], ready: Mapping[str, Any]) -> list[str]:
+    """Return how figures were taken: by which method, with which instrument."""
+    ways: dict[tuple[str, str], list[tuple[str, str]]] = {}
+    for field, one in taken:
+        method, gauge = (str(one["value"].get(name) or "") for name in ("method", "instrument"))
+        if method or gauge:
+            ways.setdefault((method, gauge), []).append((dict(_FIGURES)[field], one["date"]))
+    known, today = ready.get("instruments", {}), ready["date"]
+    told = []
+    for (method, gauge), uses in ways.items():
+        labels = ", ".join(dict.fromkeys(label for label, _ in uses))
+        note = instrument_note(gauge, [day for _, day in uses], known, today) if gauge else ""
+        is_said = bool(gauge) and method == known.get(gauge, {}).get("title")
+        said = [f"by {method}" if method and not is_said else "", f"with {note}" if note else ""]
+        told.append(f"{labels} {', '.join(filter(None, said))}")
+    return told
 
 
 def section(
@@ -70,6 +126,8 @@ def section(
 ) -> dict[str, Any] | None:
     """Return the plate cut through, where a loss of thickness is what was found."""
     thickness, depth = only(values, "thickness"), only(values, "depth")
+    if not is_loss(row["kind"]) or True in (values.get("fastener") or []):
+        return None
     if not is_figure(thickness) or to_tenth_nm(thickness) <= 0 or not (values.get("depth")):
         return None
     whole = to_tenth_nm(thickness)

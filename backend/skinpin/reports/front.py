@@ -4,17 +4,17 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from skinpin.reports.cells import Grid, cells_drawing, looked_at, surveys_of
+from skinpin.reports.decided import graded_words, state_words
 from skinpin.reports.drawing import (
     Item,
     Point,
-    forward_arrow,
     hand_word,
     line,
     text,
     to_paper,
+    view_head,
     view_lines,
     view_of,
-    view_title,
     zone_outline,
 )
 from skinpin.reports.marks import mark
@@ -58,7 +58,7 @@ def _looked(ready: Ready) -> dict[str, Any]:
         seen_count, all_count = seen_count + len(seen), all_count + len(grid.cells())
         lines += _not_looked_at(grid, seen, why)
         rows = [
-            {**record["row"], "strakes": (record["place"] or {}).get("strakes")}
+            {**record["row"], **_spot(record)}
             for record in ready["records"]
             if record["row"]["structure"] == rule["structure"] and _is_placed(record["row"])
         ]
@@ -70,6 +70,11 @@ def _looked(ready: Ready) -> dict[str, Any]:
         "surveys": [_survey(each) for each in ready["surveys"] if each["record"] in surveys],
         "drawings": shown[:2],
     }
+
+
+def _spot(record: Mapping[str, Any]) -> dict[str, Any]:
+    place = record["place"] or {}
+    return {"strakes": place.get("strakes"), "face": place.get("face")}
 
 
 def _is_placed(row: Mapping[str, Any]) -> bool:
@@ -88,24 +93,34 @@ def _line_word(name: str) -> str:
 
 def _not_looked_at(grid: Grid, seen: set[Any], why: Mapping[Any, str]) -> list[str]:
     """Return in words which bays were not looked at, and why."""
-    if not seen:
-        return ["Nothing in it was looked at."]
     missing: dict[str, list[tuple[Any, Any]]] = {}
     for cell in grid.cells():
         if cell not in seen:
             missing.setdefault(why.get(cell, ""), []).append(cell)
     if not missing:
         return ["Every cell was looked at."]
-    lines = []
+    lines = [] if seen else ["Nothing in it was looked at."]
     for reason, cells in missing.items():
-        bays = list(dict.fromkeys(f"{a}–{b}" for (a, b), _ in cells))
-        whole = len(cells) == len(bays) * len(grid.rows())
-        rows = f"all {len(grid.rows())} {'strakes' if grid.is_shell else 'parts'}"
-        lines.append(
-            f"Not looked at: {', '.join(bays)}, {rows if whole else f'{len(cells)} cells'}."
-        )
-        lines.append(f"Why: {reason}." if reason else "Why: no reason was written.")
+        words = "Not looked at" if reason else "Never looked at"
+        lines.append(f"{words}: {_cells_words(grid, cells)}.")
+        lines.append(f"Why: {reason}." if reason else "No survey says why.")
     return lines
+
+
+def _cells_words(grid: Grid, cells: Sequence[tuple[Any, Any]]) -> str:
+    """Return cells as bays, runs of bays together, and how many of their strakes or parts."""
+    order = {bay: at for at, bay in enumerate(grid.bays())}
+    bays = sorted({bay for bay, _ in cells}, key=order.__getitem__)
+    runs: list[list[Any]] = []
+    for bay in bays:
+        if runs and runs[-1][1] == bay[0]:
+            runs[-1][1] = bay[1]
+        else:
+            runs.append(list(bay))
+    named = ", ".join(f"{first}–{last}" for first, last in runs)
+    if len(cells) == len(bays) * len(grid.rows()):
+        return f"{named}, all {len(grid.rows())} {'strakes' if grid.is_shell else 'parts'}"
+    return f"{named}, {len(cells)} cells"
 
 
 def _survey(survey: Mapping[str, Any]) -> dict[str, str]:
@@ -125,18 +140,31 @@ def _where(ready: Ready, live: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
     stages = sorted({row["stage"] for row in still_open if row.get("stage")})
     blocks = f" Blocks {', '.join(stages)}." if stages else ""
     count = f"{len(still_open)} record{'' if len(still_open) == 1 else 's'}"
-    lines = [*map(_extent_words, ready["rules"]), f"Open: {count}.{blocks}"]
+    extents = [_extent_words(rule, ready["definition"]) for rule in ready["rules"]]
+    lines = [*extents, f"Open: {count}.{blocks}"]
     return {"lines": [printable(each) for each in lines], "drawing": _where_drawing(ready)}
 
 
-def _extent_words(rule: Mapping[str, Any]) -> str:
+def _extent_words(rule: Mapping[str, Any], definition: Mapping[str, Any]) -> str:
     start, end = (None if each is None else each.removesuffix(".001") for each in rule["along"])
+    named = [_member_words(definition, rule["structure"], each) for each in (start, end)]
     words = f"{rule['structure']}, {hand_word(rule['hand']).lower()}"
     if start and end:
-        words += f", station {start} to {end}"
-    return (
-        f"{words}. The end belongs to the zone beyond." if end == rule["along"][1] else f"{words}."
-    )
+        words += f", {named[0]} to {named[1]}"
+    if end != rule["along"][1] or end is None:
+        return f"{words}."
+    return f"{words}. A point on {named[1].partition(' (')[0]} belongs to the zone beyond."
+
+
+def _member_words(definition: Mapping[str, Any], structure: str, station: str | None) -> str:
+    """Return a station by the member that stands at it, where one does."""
+    if station is None:
+        return ""
+    found = next(s for s in definition["structures"] if s["name"] == structure)
+    for member in found["members"]:
+        if float(member["station"]) == float(station):
+            return f"{member['name']} ({found['axis']} {station})"
+    return f"{found['axis']} {station}"
 
 
 def _where_drawing(ready: Ready) -> dict[str, Any]:
@@ -145,16 +173,15 @@ def _where_drawing(ready: Ready) -> dict[str, Any]:
     if view is None:
         words = f"The airframe definition has no view of the {rule['structure'].lower()}."
         return {"width": 96.0, "height": 8.0, "items": [text(0, 5, words, size=9, colour="ink2")]}
-    paper, high = to_paper(view, 2, 6, 92.0)
+    paper, high = to_paper(view, 2, 7.5, 92.0)
     outline = [paper(x, y) for x, y in zone_outline(ready["definition"], view, rule)]
     items: list[Item] = [
-        text(0, 3.2, view_title(view, rule["hand"]), size=9, bold=True),
-        *forward_arrow(0, 7.2, view.get("forward", "left")),
+        *view_head(view, rule["hand"]),
         *view_lines(view, paper),
         line(outline, "thick", "area", "ink", closed=True),
-        _name(f"ZONE {ready['zone']}", outline, high + 10.2),
+        _name(f"ZONE {ready['zone']}", outline, high + 11.7),
     ]
-    return {"width": 96.0, "height": high + 11, "items": items}
+    return {"width": 96.0, "height": high + 12.5, "items": items}
 
 
 def _name(words: str, outline: Sequence[Point], low: float) -> Item:
@@ -229,8 +256,8 @@ def _record(record: Mapping[str, Any]) -> dict[str, Any]:
         "place": printable(record["place_short"]),
         "found": printable(found_words(row, record["values"])),
         "mark": mark(row),
-        "grade": row["grade_words"],
-        "state": state,
+        "grade": graded_words(row),
+        "state": state_words(state),
         "decided": printable(decided or ""),
     }
 

@@ -3,8 +3,13 @@
 from math import cos, pi, sin
 from typing import Any
 
+from skinpin.domain.kinds import HIGHEST
+from skinpin.domain.permissions import STATES
+from skinpin.reports.svg import INK, STAMP, path, rect
+
 Point = list[float]
-BOX = 48
+BOX, ROOM = 48, 16
+_EDGE = 2.2
 
 FILLS = {0: "#FFFFFF", 1: "#F1DFC4", 2: "#D9AE7C", 3: "#7E3D20", 4: "#3B0F1E"}
 _STEPS = 18
@@ -64,19 +69,54 @@ def _open() -> dict[int, list[Point]]:
     }
 
 
-def mark_shapes() -> dict[str, Any]:
-    """Every shape the template draws, by grade."""
+def mark_pictures() -> dict[str, dict[str, Any]]:
+    """Return every mark as SVG by its key, without its numeral; the box has room for the state."""
     closed, opened = _closed(), _open()
-    return {
-        str(grade): {
-            "closed": closed[grade],
-            "open": opened.get(grade, closed[grade]),
-            "fill": FILLS[grade],
-            "light": grade >= 3,
-            "numeral_y": 36 if grade == 3 else 31,
-        }
-        for grade in range(5)
-    }
+    made = {}
+    for grade in range(5):
+        for is_open in (False, True):
+            shape = (opened.get(grade) if is_open else None) or closed[grade]
+            for state in STATES:
+                drawn = _drawn(grade, shape, closed[grade], state, is_open)
+                made[_key(grade, is_open, state)] = {
+                    "svg": drawn,
+                    "light": grade >= 3 and not is_open and state != "Draft",
+                    "numeral_y": 28 if state == "Deferred" else 36 if grade == 3 else 31,
+                }
+    return made
+
+
+def _key(grade: int, is_open: bool, state: str) -> str:
+    return f"{grade}{'?' if is_open else ''} {state}"
+
+
+def _drawn(grade: int, shape: list[Point], whole: list[Point], state: str, is_open: bool) -> str:
+    fill = "none" if is_open or state == "Draft" else FILLS[grade]
+    behind = [[x + 0.22 * BOX, y - 0.16 * BOX] for x, y in whole]
+    parts = [path(behind, INK, _EDGE, closed=True, fill="white")] if state == "Same as" else []
+    parts.append(path(shape, INK, _EDGE, closed=not is_open, fill=fill))
+    if grade == 4 and fill != "none":
+        parts.append(rect((5.5, 5.5, 37, 37), "white", 1.6))
+    inside = "".join([*parts, *_STATE_PARTS.get(state, ())])
+    side = BOX + 2 * ROOM
+    view = f'viewBox="{-ROOM} {-ROOM} {side} {side}" width="{side}" height="{side}"'
+    return f'<svg xmlns="http://www.w3.org/2000/svg" {view}>{inside}</svg>'
+
+
+def _line(x0: float, y0: float, x1: float, y1: float, width: float = 2.4) -> str:
+    return path([(x0, y0), (x1, y1)], INK, width)
+
+
+_STAMP_BOX = (33.6, 32.6, 20.2, 17.3)
+_STATE_PARTS = {
+    "Assessed": [_line(0, 53, 48, 53)],
+    "In work": [rect((0, 51, 48, 7), INK, 1.4, "white"), rect((0, 51, 24, 7), INK, 1.4, INK)],
+    "Offered": [rect(_STAMP_BOX, INK, 2.2, "white", 3)],
+    "Cleared": [rect(_STAMP_BOX, "white", 1.5, STAMP, 3)],
+    "Deferred": [rect((-6, 30, 60, 20), "white", 0.1, "white"), _line(-6, 30, 54, 30)],
+    "Raised in error": [_line(7, 22, 41, 22, 3), _line(7, 28, 41, 28, 3)],
+    "Draft": [_line(-4, 24, 52, 24, 0.8), _line(24, -4, 24, 52, 0.8)],
+}
 
 
 def mark(row: dict[str, Any]) -> dict[str, Any]:
@@ -84,9 +124,6 @@ def mark(row: dict[str, Any]) -> dict[str, Any]:
     grade, known = row["grade"], bool(row["grade_known"])
     graded = grade is not None
     numeral = "?" if not graded else f"{grade}" if known else f"{grade}?"
-    return {
-        "grade": str(grade if graded else 0),
-        "numeral": numeral,
-        "open": not (graded and (known or grade == 4)),
-        "state": row["state"],
-    }
+    is_open = not (graded and (known or grade == HIGHEST))
+    state = row["state"] if row["state"] in STATES else "Raised"
+    return {"key": _key(grade if graded else 0, is_open, state), "numeral": numeral}

@@ -5,7 +5,9 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, NamedTuple
 
+from skinpin.reports.lettering import width_mm
 from skinpin.reports.strokes import Point, arrow_strokes, ring_stroke, seed_of
+from skinpin.reports.svg import INK, WAX_LIGHT, circle, path, svg
 from skinpin.reports.words import printable
 
 Drawn = dict[str, Any]
@@ -14,6 +16,7 @@ AXIS_POINTS = 3
 _HEAD_MM, _NUMBER_MM = 4.5, 3.2
 _DIMENSION_MM, _CLEAR_MM = 8.0, 12.0
 _LONGEST_LABEL = 24
+_LABEL_PT = {"number": 11, "length": 10}
 _SURE = re.compile(r"[0-9]+(\.[0-9]+)? ± [0-9]+(\.[0-9]+)? (in|mm)")
 _FIGURE = re.compile(r"[0-9]+(\.[0-9]+)? ?(in|mm)")
 
@@ -162,3 +165,55 @@ def _head(tip: Point, other: Point) -> list[Point]:
         (back[0] - 0.8 * along[1], back[1] + 0.8 * along[0]),
         (back[0] + 0.8 * along[1], back[1] - 0.8 * along[0]),
     ]
+
+
+# ---- as line work over a picture
+
+
+def overlay(marks: Sequence[Drawn], width: float, height: float) -> tuple[str, list[Drawn]]:
+    """Return the strokes of marks as one SVG, and the words that stand on them."""
+    shapes = [shape for mark in marks for shape in _SHAPES[mark["what"]](mark)]
+    labels = [_label_on(mark) for mark in marks if mark["what"] in ("number", "length")]
+    return (svg(width, height, shapes) if shapes else ""), labels
+
+
+def _label_on(mark: Drawn) -> Drawn:
+    size = _LABEL_PT[mark["what"]]
+    left = mark["x"] - width_mm(mark["label"], size, bold=True) / 2
+    return {"what": mark["what"], "x": round(left, 3), "y": mark["y"], "label": mark["label"]}
+
+
+def _wax_shapes(mark: Drawn) -> list[str]:
+    """One edge and one core a stroke, the core of one over the edge of the one before."""
+    return [
+        path(stroke, colour, width, cap="round")
+        for stroke in mark["strokes"]
+        for colour, width in ((WAX_LIGHT, 1.5), (INK, 0.9))
+    ]
+
+
+def _dot_shapes(mark: Drawn) -> list[str]:
+    radii = ((1.35, WAX_LIGHT), (1.05, INK))
+    return [circle(mark["x"], mark["y"], radius, "none", 0, fill) for radius, fill in radii]
+
+
+def _number_shapes(mark: Drawn) -> list[str]:
+    ground = circle(mark["x"], mark["y"], _NUMBER_MM, "none", 0, WAX_LIGHT)
+    return [ground, *_wax_shapes(mark)]
+
+
+def _length_shapes(mark: Drawn) -> list[str]:
+    bars = [
+        path(bar, colour, width)
+        for colour, width in ((WAX_LIGHT, 0.9), (INK, 0.3))
+        for bar in mark["bars"]
+    ]
+    return bars + [path(each, WAX_LIGHT, 0.2, closed=True, fill=INK) for each in mark["heads"]]
+
+
+_SHAPES: Mapping[str, Callable[[Drawn], list[str]]] = {
+    "wax": _wax_shapes,
+    "dot": _dot_shapes,
+    "number": _number_shapes,
+    "length": _length_shapes,
+}

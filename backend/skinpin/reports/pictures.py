@@ -1,9 +1,9 @@
 """Details A and B of a defect's sheet, with their marks."""
 
 from collections.abc import Mapping, Sequence
-from math import ceil
 from typing import Any
 
+from skinpin.reports.lettering import lines_of
 from skinpin.reports.picture_marks import Ground, marks_on_picture
 from skinpin.reports.words import only, printable
 
@@ -12,8 +12,9 @@ Photograph = Mapping[str, Any]
 WIDE = {"left": 118.0, "top": 1.5, "width": 54.0, "height": 40.5}
 CLOSE = {"left": 0.0, "top": 44.0, "width": 96.0, "height": 72.0}
 CLOSE_SMALLER = {"left": 0.0, "top": 44.0, "width": 72.0, "height": 54.0}
+CLOSE_SMALLEST = {"left": 0.0, "top": 44.0, "width": 56.0, "height": 42.0}
 CAPTION_LINE_MM = 3.5
-_LETTERS_A_MM = 0.66
+_CAPTION_PT = 8.3
 _ONE_ONLY = "The only photograph of this record, so shown once."
 _MOST_PX = 100_000
 
@@ -74,8 +75,8 @@ def _picture(
 
 def more_lines_mm(picture: Mapping[str, Any], box: Mapping[str, float]) -> float:
     """Return what a caption takes beyond its first line; words break as late as they can."""
-    letters, wide = len(picture["caption"]), float(min(picture["width"], box["width"]))
-    return max(ceil(letters / (wide * _LETTERS_A_MM)) - 1, 0) * CAPTION_LINE_MM
+    wide = float(min(picture["width"], box["width"]))
+    return (lines_of(picture["caption"], _CAPTION_PT, wide) - 1) * CAPTION_LINE_MM
 
 
 def _caption(photograph: Photograph, letter: str, is_marked: bool, aside: str) -> str:

@@ -5,69 +5,90 @@ from typing import Any
 
 from skinpin.domain.kinds import ASKED, HIGHEST
 from skinpin.domain.place import view_point
+from skinpin.reports.crack_record import crack_record
+from skinpin.reports.decided import decided_lines, graded_words, state_words
 from skinpin.reports.drawing import (
     Item,
-    forward_arrow,
     line,
     station_x,
     text,
     to_paper,
+    view_head,
     view_lines,
     view_of,
-    view_title,
 )
 from skinpin.reports.figures import figures, section
 from skinpin.reports.front import GRADE_WORDS
+from skinpin.reports.heights import chosen_layout, foot_of
 from skinpin.reports.marks import mark
-from skinpin.reports.pictures import CLOSE, CLOSE_SMALLER, WIDE, more_lines_mm, pictures
-from skinpin.reports.words import marker_words, only, printable, thickness_words
+from skinpin.reports.picture_marks import overlay
+from skinpin.reports.pictures import (
+    CLOSE,
+    CLOSE_SMALLER,
+    CLOSE_SMALLEST,
+    WIDE,
+    more_lines_mm,
+    pictures,
+)
+from skinpin.reports.rivet_row import rivet_row
+from skinpin.reports.words import is_figure, marker_words, only, printable, thickness_words
 
 Record = Mapping[str, Any]
-_PROFILE_WIDTH = 100.0
+SIZES = (CLOSE, CLOSE_SMALLER, CLOSE_SMALLEST)
+_PROFILE_WIDTH, _PROFILE_HIGHEST = 100.0, 31.0
 
 
-def defect_sheet(
-    record: Record, definition: Mapping[str, Any], standard: Mapping[str, Any]
-) -> dict[str, Any]:
+def defect_sheet(record: Record, ready: Mapping[str, Any]) -> dict[str, Any]:
     """Return a defect's sheet as the template reads it."""
     row, values = record["row"], record["values"]
-    standard = record.get("standard") or standard
+    standard = record.get("standard") or ready["standard"]
     sightings = [record, *record.get("same", [])]
     grade = row["grade"]
     word = f" {GRADE_WORDS[grade]}" if grade is not None else ""
-    return {
+    sheet = {
         "number": row["number"],
         "title": printable(
             f"{row['number']} {row.get('kind_words') or row['kind']}, {record['place_short']}"
         ),
         "mark": mark(row),
-        "grade_line": f"{row['grade_words']} · {_state_words(row)}",
+        "grade_line": f"{graded_words(row)} · {state_words(row['state'])}",
         "heading": printable(_heading(row, record)),
         "lines": [printable(each) for each in _lines(row, record, values)],
-        "layouts": [_layout(record, definition, nearer) for nearer in (CLOSE, CLOSE_SMALLER)],
-        "figures": figures(sightings),
+        "figures": figures(sightings, ready),
         "section": section(row, values, standard),
         "reasons_title": printable(
             f"{row['grade_words']}{word}, and why: {standard['name']} issue {standard['issue']}"
         ),
-        "reasons": [_reason(each) for each in row["fired"]],
+        "reasons": [_reason(each) for each in _deciding_first(row["fired"])],
         "missing": printable(_missing(row)),
+        "crack": _crack(record),
+        "rivet_lines": [rivet_row(each) for each in record.get("rivet_lines", [])],
         "history": [_history(each) for each in record["history"]],
-        "decided": printable(_decided(row)),
+        "decided": [printable(each) for each in decided_lines(record, ready["date"])],
         "stamps": _stamps(record),
         "foot": f"Fingerprint of the values (SHA-256): {record['sha256'][:16]}",
     }
+    foot = foot_of(sheet)
+    layouts = [_layout(record, ready["definition"], each) for each in SIZES]
+    return sheet | {"foot_way": foot, "layout": chosen_layout(sheet, layouts, foot["height"])}
 
 
-def _state_words(row: Mapping[str, Any]) -> str:
-    state = str(row["state"])
-    return "Offered for inspection" if state == "Offered" else state
+def _crack(record: Record) -> dict[str, Any] | None:
+    if record["row"]["kind"] != "crack":
+        return None
+    limit = only(record["values"], "next_hole")
+    return crack_record(record.get("observations", []), limit if is_figure(limit) else None)
+
+
+def _deciding_first(fired: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
+    return sorted(fired, key=lambda one: not one["deciding"])
 
 
 def _heading(row: Mapping[str, Any], record: Record) -> str:
     kind = str(row.get("kind_words") or row["kind"])
     part = f" · {row['part']}" if row.get("part") else ""
-    face = (record["place"] or {}).get("face")
+    place = record["place"] or {}
+    face = place.get("face") if place.get("strakes") else None
     return f"{kind}{part}" + (f", {face} face" if face else "")
 
 
@@ -98,9 +119,15 @@ def _layout(
     lower = more_lines_mm(by_letter["A"], WIDE) if "A" in by_letter else 0.0
     return {
         "figure": _figure(record, definition, by_letter.keys(), height),
-        "pictures": shown,
+        "pictures": [_with_overlay(each) for each in shown],
         "figures_top": 47.5 + lower,
     }
+
+
+def _with_overlay(picture: Mapping[str, Any]) -> dict[str, Any]:
+    strokes, labels = overlay(picture["marks"], picture["width"], picture["height"])
+    plain = {name: value for name, value in picture.items() if name != "marks"}
+    return plain | {"overlay": strokes, "labels": labels}
 
 
 def _figure(
@@ -119,11 +146,10 @@ def _on_view(
     view: Mapping[str, Any],
     letters: Collection[str],
 ) -> list[Item]:
-    paper, high = to_paper(view, 0, 6, _PROFILE_WIDTH)
+    paper, high = to_paper(view, 0, 6, _PROFILE_WIDTH, _PROFILE_HIGHEST)
     x, y = paper(*view_point(view, definition, record["place"]))
     return [
-        text(0, 3.2, view_title(view, record["row"]["hand"]), size=9, bold=True),
-        *forward_arrow(0, 7.2, view.get("forward", "left")),
+        *view_head(view, record["row"]["hand"]),
         *view_lines(view, paper),
         *_leaders(x, y, high + 10.5, letters),
         {"what": "ring", "x": x, "y": y},
@@ -143,7 +169,7 @@ def _frame_names(
     record: Record, definition: Mapping[str, Any], view: Mapping[str, Any], high: float
 ) -> list[Item]:
     """Name the record's own member in bold, and main members where there is room."""
-    paper, _ = to_paper(view, 0, 6, _PROFILE_WIDTH)
+    paper, _ = to_paper(view, 0, 6, _PROFILE_WIDTH, _PROFILE_HIGHEST)
     structure = next(s for s in definition["structures"] if s["name"] == record["row"]["structure"])
     own = record["row"]["member"]
     members = structure["members"]
@@ -182,30 +208,19 @@ def _reason(fired: Mapping[str, Any]) -> dict[str, Any]:
 
 def _missing(row: Mapping[str, Any]) -> str:
     said = []
-    if row.get("overruled"):
-        said.append(f"Overruled by the lead: {_overruled(row['overruled'])}.")
+    overruled = row.get("overruled")
+    if isinstance(overruled, Mapping):
+        was = overruled.get("from_words") or "not graded"
+        said.append(f"Overruled by the lead: the rules give {was}.")
     if not row["grade_known"] and row["grade"] != HIGHEST:
         lacking = ", ".join(str(ASKED.get(f, {}).get("label", f)).lower() for f in row["missing"])
         said.append(f"Not known yet: {lacking or 'what would settle the grade'}.")
     return " ".join(said)
 
 
-def _overruled(value: Any) -> str:
-    return (
-        f"Grade {value['grade']}" if isinstance(value, Mapping) and "grade" in value else str(value)
-    )
-
-
 def _history(each: Mapping[str, Any]) -> dict[str, Any]:
     aside = "" if each.get("counts", True) else " (does not count)"
     return {"date": each["date"][:10], "sentence": printable(each["sentence"] + aside)}
-
-
-def _decided(row: Mapping[str, Any]) -> str:
-    words = [str(row.get("disposition") or "Not decided yet")]
-    if row.get("stage") and row["state"] not in ("Cleared", "Same as", "Raised in error"):
-        words.append(f"blocks {row['stage']}")
-    return " · ".join(words)
 
 
 def _stamps(record: Record) -> list[dict[str, Any]]:

@@ -1,4 +1,4 @@
-"""Child process that typesets: python -m skinpin.reports.typesetter ROOT; the PDF on stdout.
+"""Child process that typesets: python -m skinpin.reports.typesetter ROOT; the PDF is put there.
 
 It reads the template, one JSON file and pictures, all in ROOT, and nothing else.
 """
@@ -7,15 +7,16 @@ import resource
 import sys
 from pathlib import Path
 
-import typst
-
 FONTS = Path(__file__).parent / "fonts"
 MEMORY_BYTES = 3 * 1024**3
 CPU_S = 120
+MADE = "report.pdf"
 
 
-def main(root: Path) -> bytes:
+def main(root: Path) -> None:
     """Typeset the report in a folder."""
+    import typst  # only the child holds the engine in memory
+
     resource.setrlimit(resource.RLIMIT_CPU, (CPU_S, CPU_S))
     resource.setrlimit(resource.RLIMIT_AS, (MEMORY_BYTES, MEMORY_BYTES))
     fonts = typst.Fonts(
@@ -27,10 +28,10 @@ def main(root: Path) -> bytes:
         package_path=root / "no-packages",
         package_cache_path=root / "no-packages",
     )
-    pdf = compiler.compile(root / "zone.typ", format="pdf", timestamp=0)
-    assert isinstance(pdf, bytes)
-    return pdf
+    beside = root / f"{MADE}.part"
+    compiler.compile(root / "zone.typ", output=beside, format="pdf", timestamp=0)
+    beside.rename(root / MADE)
 
 
 if __name__ == "__main__":
-    sys.stdout.buffer.write(main(Path(sys.argv[1]).resolve()))
+    main(Path(sys.argv[1]).resolve())

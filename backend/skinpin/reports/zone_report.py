@@ -1,6 +1,5 @@
 """The zone report: ready data in, a PDF out."""
 
-import json
 import shutil
 import subprocess
 import sys
@@ -9,15 +8,25 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+import orjson
+
 from skinpin.domain.errors import Refused
+from skinpin.reports.back import back
+from skinpin.reports.border import border_svg
+from skinpin.reports.embedded import embedded_name, embedded_picture
 from skinpin.reports.front import front
-from skinpin.reports.marks import mark_shapes
+from skinpin.reports.lettering import fitting_size
+from skinpin.reports.marks import mark_pictures
+from skinpin.reports.running import Running
 from skinpin.reports.sheets import defect_sheet
+from skinpin.reports.svg import as_pictures
+from skinpin.reports.typesetter import MADE
 from skinpin.reports.words import printable
 
 TEMPLATE = Path(__file__).parent / "template"
 TIME_LIMIT_S = 120
 _NO_SHEET = ("Same as", "Raised in error")
+_TITLE_MM = 77.0
 
 
 def zone_report_data(ready: Mapping[str, Any]) -> dict[str, Any]:
@@ -27,20 +36,29 @@ def zone_report_data(ready: Mapping[str, Any]) -> dict[str, Any]:
     ----------
     ready
         `zone`, `title`, `rules` (of this zone), `definition`, `standard` (name, issue, rows),
-        `airframe`, `workshop`, `date`, `epoch`, `seq`, `version`, `safety`, `surveys`,
-        `coverage`, `numbers` (all of the book) and `records`, nose to tail, each with `row`,
-        `place`, `place_short`, `place_long`, `values`, `photographs`, `history`, `stamps`,
+        `airframe`, `workshop`, `date`, `epoch`, `version`, `safety`, `limits`, `surveys`,
+        `coverage`, `instruments` (by name: title, range, due), `cutoff` (seq, at, zone), `rested`
+        (count, sha256), `numbers` (all of the book) and `records`, nose to tail, each with `row`,
+        `place`, `place_short`, `place_long`, `values`, `measured` (by field: value, by, tablet,
+        date), `observations` (of a crack), `rivet_lines`, `photographs`, `history`, `stamps`,
         `found_on`, `sha256` and `same` (sightings of the same defect).
     """
     sheets = [record for record in ready["records"] if record["row"]["state"] not in _NO_SHEET]
-    return {
-        "sheet": _sheet(ready),
-        "front": front(ready),
-        "defects": [
-            defect_sheet(record, ready["definition"], ready["standard"]) for record in sheets
-        ],
-        "marks": mark_shapes(),
+    first = front(ready)
+    defects = [defect_sheet(record, ready) for record in sheets]
+    sheet = _sheet(ready)
+    for each in (*defects, sheet):
+        each["title_size"] = fitting_size(each["title"], _TITLE_MM, (11, 9.5, 8.3))
+    told = {
+        "sheet": sheet,
+        "front": first,
+        "defects": defects,
+        "back": back(ready, [first, defects]),
+        "marks": mark_pictures(),
+        "border": border_svg(),
     }
+    drawn: dict[str, Any] = as_pictures(told)
+    return drawn
 
 
 def _sheet(ready: Mapping[str, Any]) -> dict[str, Any]:
@@ -49,6 +67,10 @@ def _sheet(ready: Mapping[str, Any]) -> dict[str, Any]:
         "airframe": printable(ready["airframe"]),
         "workshop": printable(ready["workshop"]),
         "standard": printable(f"{standard['name']} issue {standard['issue']}"),
+        "sizes": {
+            "airframe": fitting_size(ready["airframe"], 44.6, (11, 9, 8.3)),
+            "workshop": fitting_size(ready["workshop"], 44.6, (10, 9, 8.3)),
+        },
         "zone": ready["zone"],
         "title": printable(ready["title"]),
         "date": ready["date"],
@@ -56,40 +78,65 @@ def _sheet(ready: Mapping[str, Any]) -> dict[str, Any]:
         "issue_state": "DRAFT, NOT ISSUED",
         "safety": ready["safety"],
         "cutoff": [
-            f"Data up to entry {ready['seq']} of this book",
-            f"Book {str(ready['epoch'])[:8]} · Skinpin {ready['version']}",
+            f"Data up to entry {ready['cutoff']['seq']}, {ready['cutoff']['at']}",
+            f"Record hash {ready['rested']['sha256'][:16]} · Skinpin {ready['version']}",
         ],
     }
 
 
-def zone_report_pdf(ready: Mapping[str, Any], pictures: Mapping[str, Path]) -> bytes:
+def zone_report_pdf(
+    ready: Mapping[str, Any], pictures: Mapping[str, Path], running: Running | None = None
+) -> bytes:
     """Return the zone report as PDF.
 
     Parameters
     ----------
     pictures
         File names as the records' photographs name them, and where each lies.
+    running
+        What may end the typesetting from outside.
     """
     with tempfile.TemporaryDirectory(prefix="skinpin-report-") as folder:
         root = Path(folder)
-        shutil.copytree(TEMPLATE, root, dirs_exist_ok=True)
-        data = json.dumps(zone_report_data(ready), ensure_ascii=False)
-        (root / "data.json").write_text(data, encoding="utf-8")
-        for name, path in pictures.items():
-            shutil.copyfile(path, root / Path(name).name)
-        return _typeset(root)
+        set_out(root, zone_report_data(ready), pictures)
+        return typeset(root, running or Running())
 
 
-def _typeset(root: Path) -> bytes:
+def set_out(root: Path, told: Mapping[str, Any], pictures: Mapping[str, Path]) -> None:
+    """Write template, data and pictures into a folder, ready to be typeset."""
+    shutil.copytree(TEMPLATE, root, dirs_exist_ok=True)
+    names = {name: _put_picture(root, name, path) for name, path in pictures.items()}
+    for defect in told["defects"]:
+        for picture in defect["layout"]["pictures"]:
+            picture["file"] = names.get(picture["file"])
+    (root / "data.json").write_bytes(orjson.dumps(told))
+
+
+def _put_picture(root: Path, name: str, path: Path) -> str:
+    content = path.read_bytes()
+    page = embedded_picture(content)
+    file = embedded_name(name) if page else Path(name).name
+    (root / file).write_bytes(page or content)
+    return file
+
+
+def typeset(root: Path, running: Running | None = None) -> bytes:
+    """Typeset a folder that was set out, in a child process that can be ended."""
     words = [sys.executable, "-m", "skinpin.reports.typesetter", str(root)]
-    try:
-        done = subprocess.run(words, capture_output=True, timeout=TIME_LIMIT_S)
-    except subprocess.TimeoutExpired as error:
-        raise _failed(f"it took over {TIME_LIMIT_S} s") from error
-    if done.returncode != 0 or not done.stdout.startswith(b"%PDF"):
-        said = done.stderr.decode(errors="replace").strip().splitlines()
-        raise _failed(said[-1][:300] if said else f"exit code {done.returncode}")
-    return done.stdout
+    with (
+        subprocess.Popen(words, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE) as child,
+        (running or Running()).ends(child.kill),
+    ):
+        try:
+            _, said_bytes = child.communicate(timeout=TIME_LIMIT_S)
+        except subprocess.TimeoutExpired as error:
+            child.kill()
+            raise _failed(f"it took over {TIME_LIMIT_S} s") from error
+    made = root / MADE
+    if child.returncode != 0 or not made.exists():
+        said = said_bytes.decode(errors="replace").strip().splitlines()
+        raise _failed(said[-1][:300] if said else f"exit code {child.returncode}")
+    return made.read_bytes()
 
 
 def _failed(reason: str) -> Refused:

@@ -1,0 +1,76 @@
+"""What was decided about a defect: disposition, stage, deferral, authority."""
+
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+from skinpin.domain.figures import day_number
+from skinpin.domain.quantities import is_quantity
+from skinpin.reports.words import only
+
+Record = Mapping[str, Any]
+_CLOSED = ("Cleared", "Same as", "Raised in error")
+
+
+def state_words(state: object) -> str:
+    """Return a state as it is said in full."""
+    return "Offered for inspection" if state == "Offered" else str(state)
+
+
+def graded_words(row: Mapping[str, Any]) -> str:
+    """Return a grade as "Grade 3 (assessed 4)" where the lead overruled the rules."""
+    overruled = row.get("overruled")
+    if not isinstance(overruled, Mapping) or overruled.get("from") is None:
+        return str(row["grade_words"])
+    return f"{row['grade_words']} (assessed {overruled['from']})"
+
+
+def decided_lines(record: Record, today: str) -> list[str]:
+    """Return what was decided, a line for each thing."""
+    row = record["row"]
+    words = [str(row.get("disposition") or "Not decided yet")]
+    if row.get("stage") and row["state"] not in _CLOSED:
+        words.append(f"blocks {row['stage']}")
+    lines = [" · ".join(words)]
+    if row["state"] == "Deferred" and isinstance(row.get("deferral"), Mapping):
+        lines.append(deferral_words(record, today))
+    authority = only(record["values"], "authority")
+    if isinstance(authority, str) and authority:
+        lines.append(f"Design authority: {authority}.")
+    return lines
+
+
+def deferral_words(record: Record, today: str) -> str:
+    """Return a deferral as sentences: until when, by whose authority, within what limit."""
+    given = record["row"]["deferral"]
+    until = given.get("to_stage") or given.get("to_date") or "no stage or date"
+    said = [f"Deferred to {until}", f"authority {given.get('authority') or 'not named'}"]
+    again = given.get("look_again_by")
+    said.append(
+        f"look again by {again}{_days_words(again, today)}" if again else "no day to look again"
+    )
+    said.append(f"limit: {limit_words(given.get('limit'))}")
+    return "; ".join(said) + f". First raised {record['found_on'] or 'on a day not known'}."
+
+
+def limit_words(limit: Any) -> str:
+    """Return the limit of a deferral as it was written."""
+    if is_quantity(limit):
+        return f"{limit['value']} {limit['unit']}"
+    return str(limit) if isinstance(limit, str) and limit else "not given"
+
+
+def _days_words(again: Any, today: str) -> str:
+    end, now = day_number(again), day_number(today)
+    if end is None or now is None:
+        return ""
+    left = end - now
+    if left < 0:
+        return f", OVERDUE by {-left} day{'' if left == -1 else 's'}"
+    return f", {left} day{'' if left == 1 else 's'} to go"
+
+
+def is_overdue(record: Record, today: str) -> bool:
+    """Say whether a deferred record should have been looked at again before today."""
+    end = day_number((record["row"].get("deferral") or {}).get("look_again_by"))
+    return end is not None and end < date.fromisoformat(today).toordinal()

@@ -1,0 +1,93 @@
+"""How the figures of a record came about: who wrote which, a crack's observations, rivet lines."""
+
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
+from typing import Any
+
+from skinpin_sync.standing import Standing
+
+from skinpin.domain.quantities import is_quantity, tenth_nm_or_none
+from skinpin.domain.values import sameness
+from skinpin.services.airframes import Row, last_value
+from skinpin.services.report_reader import Reader, tablet_of
+from skinpin.storage.records import StandingRecord
+from skinpin.storage.shelf import Kept
+
+
+def measured_of(
+    reader: Reader, now: Standing, kept: Sequence[Kept]
+) -> dict[str, list[dict[str, str]]]:
+    """Return by field the values that stand and differ: value, by, tablet, date."""
+    entries = {one.entry.id: one for one in kept}
+    day = reader.day_of(kept)
+    found: dict[str, dict[Any, dict[str, Any]]] = {}
+    for id, fields in sorted(now.values.items()):
+        one = entries.get(id)
+        for field, value in fields.items():
+            if one is None or value is None:
+                continue
+            told = {
+                "value": value,
+                "by": reader.person_name(one.entry.by),
+                "tablet": tablet_of(one),
+                "date": day(one.entry),
+            }
+            found.setdefault(field, {})[sameness("defect", field, value)] = told
+    return {field: list(values.values()) for field, values in found.items()}
+
+
+def observations_of(reader: Reader, kept: Sequence[Kept]) -> list[dict[str, Any]]:
+    """Return the observations of a crack: every length that counts, of one day the last."""
+    day = reader.day_of(kept)
+    by_day: dict[str, dict[str, Any]] = {}
+    for one in sorted(kept, key=lambda one: one.entry.id):
+        length = one.entry.set.get("length")
+        if one.withdrawn or not one.verdict.counts or not isinstance(length, dict):
+            continue
+        if not is_quantity(length) or tenth_nm_or_none(length) is None:
+            continue
+        date = day(one.entry)
+        by_day[date] = {"date": date, "length": length, "method": length.get("method")}
+    return [by_day[date] for date in sorted(by_day)]
+
+
+def rivet_lines_of(reader: Reader, rows: Mapping[str, Row]) -> dict[str, list[dict[str, Any]]]:
+    """Return the rivet lines of defects, by the defect's record."""
+    found: dict[str, list[dict[str, Any]]] = {}
+    for one in reader.of_kind("rivet_line"):
+        defect = str(last_value(one.standing, "defect"))
+        if defect in rows:
+            reader.rests_on.add(one.record)
+            found.setdefault(defect, []).append(_rivet_line(reader, one, rows[defect]))
+    return found
+
+
+def _rivet_line(reader: Reader, one: StandingRecord, row: Row) -> dict[str, Any]:
+    def value(field: str) -> Any:
+        return last_value(one.standing, field)
+
+    design = value("design")
+    states = {field: str(value(field) or "") for field in ("as_found", "as_now")}
+    states["as_now"] = states["as_now"] or states["as_found"]
+    line = {**(design if isinstance(design, dict) else {}), **states, "holes": value("holes") or {}}
+    return {"name": value("name"), "line": line, "along": _along(reader, value, row, line)}
+
+
+def _along(reader: Reader, value: Any, row: Row, line: Mapping[str, Any]) -> str:
+    """Return where a line runs, if its first station and pitch are in one unit."""
+    first, pitch = value("first_station"), line.get("pitch")
+    axis = _axis(reader, row)
+    if not (isinstance(first, dict) and is_quantity(first) and axis):
+        return ""
+    if not isinstance(pitch, dict) or not is_quantity(pitch) or pitch["unit"] != first["unit"]:
+        return f"Rivet 1 at {axis} {first['value']}."
+    if any(tenth_nm_or_none(each) is None for each in (first, pitch)):
+        return ""
+    count = len(line["as_found"])
+    last = Decimal(first["value"]) + Decimal(pitch["value"]) * (count - 1)
+    return f"Rivet 1 at {axis} {first['value']}, rivet {count} at {axis} {last:f}."
+
+
+def _axis(reader: Reader, row: Row) -> str:
+    structures = reader.airframe.definition["structures"]
+    return next((str(s["axis"]) for s in structures if s["name"] == row["structure"]), "")

@@ -1,0 +1,92 @@
+"""The photographs of a report with their marks, and their renditions made ready."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from skinpin.domain.errors import Refused
+from skinpin.reports.running import Running
+from skinpin.services.airframes import last_value
+from skinpin.services.photographs import find_rendition
+from skinpin.services.report_reader import Reader
+from skinpin.services.workshop import Workshop
+from skinpin.storage.links import linked_to
+from skinpin.storage.records import StandingRecord
+
+RENDITION_PX = 1000
+
+
+def renditions(
+    workshop: Workshop, records: Iterable[Mapping[str, Any]], running: Running
+) -> dict[str, Path]:
+    """Make the pictures ready; one that is not here, or can't be read, is left out by name."""
+    found = {}
+    photographs = [
+        one
+        for record in records
+        for sighting in (record, *record["same"])
+        for one in sighting["photographs"]
+    ]
+    for done, photograph in enumerate(photographs):
+        running.now("photographs", done, len(photographs))
+        try:
+            path = find_rendition(workshop, photograph["sha256"], RENDITION_PX).path
+        except Refused:
+            continue
+        photograph["file"] = f"{photograph['sha256']}.jpg"
+        found[photograph["file"]] = path
+    return found
+
+
+def photographs_of(reader: Reader, defects: Sequence[str]) -> dict[str, list[dict[str, Any]]]:
+    """Return the photographs of defects that are not withheld."""
+    named = linked_to(reader.connection, defects, ("defect",))
+    records = reader.find({one for some in named.values() for one in some})
+    photographs = {id: one for id, one in records.items() if one.kind == "photograph"}
+    marks = _marks(reader, list(photographs))
+    reader.names |= {id: str(last_value(one.standing, "role")) for id, one in photographs.items()}
+    by = {
+        one.entry.record: reader.person_name(one.entry.by)
+        for one in reader.kept_of(photographs.values(), "sha256")
+    }
+    return {
+        defect: [
+            _photograph(photographs[id], marks.get(id, []), by.get(id, ""))
+            for id in sorted(some)
+            if id in photographs and not last_value(photographs[id].standing, "withheld")
+        ]
+        for defect, some in named.items()
+    }
+
+
+def _marks(reader: Reader, photographs: Sequence[str]) -> dict[str, list[dict[str, Any]]]:
+    named = linked_to(reader.connection, photographs, ("photograph",))
+    records = reader.find({one for some in named.values() for one in some})
+    return {
+        photograph: [
+            {**shape, "record": id}
+            for id in sorted(some)
+            if id in records
+            and not last_value(records[id].standing, "struck")
+            and isinstance(shape := last_value(records[id].standing, "shape"), dict)
+        ]
+        for photograph, some in named.items()
+    }
+
+
+def _photograph(one: StandingRecord, marks: Sequence[Mapping[str, Any]], by: str) -> dict[str, Any]:
+    def value(field: str) -> Any:
+        return last_value(one.standing, field)
+
+    taken = value("taken")
+    return {
+        "file": None,
+        "sha256": str(value("sha256")),
+        "role": str(value("role") or "wide"),
+        "taken": str(taken.get("wall", "")) if isinstance(taken, dict) else "",
+        "by": by,
+        "width_px": value("width_px"),
+        "height_px": value("height_px"),
+        "mirrored": value("mirrored") is True,
+        "marks": list(marks),
+    }
