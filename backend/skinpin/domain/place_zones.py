@@ -106,6 +106,12 @@ class _Rule(NamedTuple):
     begin: int | None
     end: int | None
 
+    def has_strake(self, strake: int | None) -> bool:
+        """Say whether a strake lies in the zone; one that is not named may."""
+        if strake is None or not self.strakes:
+            return True
+        return self.strakes[0] <= strake < self.strakes[1]
+
     def holds(self, station: int, last: int | None = None) -> bool:
         """Say whether a station, or the way from it to another, touches the zone."""
         reached = station if last is None else max(station, last - 1)
@@ -118,30 +124,29 @@ def _rules(definition: Definition, structure: Structure, place: Place) -> list[_
     strakes = strake_indexes(structure, place)
     known = place.get("hand") in structure["hands"]
     hand = _hand_on(structure, place["hand"], strakes) if known else hand_of(structure, place)
-    rules = _rules_on(definition, structure, hand)
-    if strakes is None:
-        return rules
-    at = strakes[0]
-    return [rule for rule in rules if not rule.strakes or rule.strakes[0] <= at < rule.strakes[1]]
+    return _rules_on(definition, structure, hand, strakes[0] if strakes else None)
 
 
-_RULES: dict[int, tuple[Definition, dict[tuple[str, str], list[_Rule]]]] = {}
+_RULES: dict[int, tuple[Definition, dict[tuple[str, str, int | None], list[_Rule]]]] = {}
 
 
-def _rules_on(definition: Definition, structure: Structure, hand: str) -> list[_Rule]:
-    """Return the rules for a hand of a structure; kept for a definition once seen."""
+def _rules_on(
+    definition: Definition, structure: Structure, hand: str, strake: int | None
+) -> list[_Rule]:
+    """Return the rules for a hand and strake of a structure; kept for a definition once seen."""
     kept = _RULES.get(id(definition))
     if kept is None or kept[0] is not definition:
         if len(_RULES) > 64:
             _RULES.clear()
         kept = _RULES[id(definition)] = (definition, {})
-    key = (structure["name"], hand)
+    key = (structure["name"], hand, strake)
     if key not in kept[1]:
-        kept[1][key] = [
+        rules = (
             _rule(structure, zone)
             for zone in definition["zones"]
             if zone["structure"] == structure["name"] and zone.get("hand") in (hand, None)
-        ]
+        )
+        kept[1][key] = [rule for rule in rules if rule.has_strake(strake)]
     return kept[1][key]
 
 

@@ -28,7 +28,7 @@ NOT_GRADED = Grading(None, False, (), (), (), (), False)
 NOT_MOVED = StandingState(None, (), None, None)
 
 
-@dataclass(frozen=True)
+@dataclass(slots=True)
 class Related:
     """What the row of a defect is made from, besides what stands of it and its documents.
 

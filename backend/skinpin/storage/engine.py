@@ -3,19 +3,23 @@
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from typing import Any
+from weakref import WeakKeyDictionary
 
 from sqlalchemy import Connection, Engine, create_engine, event
 
 from skinpin.storage import types  # noqa: F401  (registers the STRICT type map)
+from skinpin.storage.checkpoints import Checkpoints
 
 _PRAGMAS = (
+    "page_size=8192",  # of a new file; one that is there keeps its own
     "journal_mode=WAL",
     "synchronous=FULL",
     "foreign_keys=ON",
     "busy_timeout=10000",
     "cache_size=-65536",
-    "wal_autocheckpoint=8000",
+    "wal_autocheckpoint=32000",
 )
 
 
@@ -27,7 +31,19 @@ def open_engine(address: str) -> Engine:
     if engine.dialect.name == "sqlite":
         event.listen(engine, "connect", _set_up_sqlite)
         event.listen(engine, "begin", _begin_sqlite)
+        _watch(engine)
     return engine
+
+
+_CHECKPOINTS: WeakKeyDictionary[Engine, Checkpoints] = WeakKeyDictionary()
+
+
+def _watch(engine: Engine) -> None:
+    """Have checkpoints of a database file made beside its writers until the engine is disposed."""
+    database = engine.url.database
+    if database and database != ":memory:":
+        one = _CHECKPOINTS[engine] = Checkpoints(Path(database))
+        event.listen(engine, "engine_disposed", lambda engine: one.close())
 
 
 def _set_up_sqlite(raw: sqlite3.Connection, record: Any) -> None:
@@ -56,6 +72,8 @@ def writing(engine: Engine) -> Iterator[Connection]:
     """Open a write transaction, committed at the end of the block or rolled back by an error."""
     with engine.connect().execution_options(write=True) as connection, connection.begin():
         yield connection
+    if engine in _CHECKPOINTS:
+        _CHECKPOINTS[engine].after_commit()
 
 
 @contextmanager

@@ -48,9 +48,12 @@ def linked_to(
 
 
 def _links(one: StandingRecord) -> set[tuple[str, str]]:
+    fields = NAMING.get(one.kind, ())
+    if not any(field in values for field in fields for values in one.standing.values.values()):
+        return set()
     return {
         (field, to)
-        for field in NAMING.get(one.kind, ())
+        for field in fields
         for to in field_values(one.standing, field).values()
         if isinstance(to, str) and NAME.fullmatch(to)
     }

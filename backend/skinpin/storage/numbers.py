@@ -36,8 +36,12 @@ def numbers_borne(connection: Connection, records: Collection[str]) -> set[str]:
     return {number for (number,) in rows_among(connection, _BORNE, defect.c.record, records)}
 
 
-def keep_number_shared(connection: Connection, rows: dict[str, Row], borne: set[str]) -> None:
-    """Mark the rows whose number another record bears, those stored before among them.
+def keep_number_shared(
+    connection: Connection, rows: dict[str, Row], borne: set[str]
+) -> dict[str, str]:
+    """Mark the rows whose number another record bears, and return what each is found under.
+
+    Those stored before are marked too.
 
     `borne` are the numbers that these records bore before.
     """
@@ -45,7 +49,8 @@ def keep_number_shared(connection: Connection, rows: dict[str, Row], borne: set[
     stored = _stored(connection, {*keys.values(), *borne}, rows)
     bearers = Counter([*keys.values(), *(key for _, key, _ in stored)])
     for name, key in keys.items():
-        rows[name]["number_shared"] = bearers[key] > 1
+        if bearers[key] > 1 or rows[name]["number_shared"]:
+            rows[name]["number_shared"] = bearers[key] > 1
     changed = [
         {"of": name, "row": _dumped(row | {"number_shared": bearers[key] > 1})}
         for name, key, row in stored
@@ -54,6 +59,7 @@ def keep_number_shared(connection: Connection, rows: dict[str, Row], borne: set[
     if changed:
         marked = update(defect).where(defect.c.record == bindparam("of"))
         connection.execute(marked, changed)
+    return keys
 
 
 def _stored(

@@ -12,7 +12,7 @@ from skinpin.domain.same_as import chain_lacks, other_of
 from skinpin.storage.documents import Documents
 from skinpin.storage.links import linked_to
 from skinpin.storage.many import among, delete_where, insert_new_rows, upsert_rows
-from skinpin.storage.numbers import keep_number_shared, number_key, numbers_borne
+from skinpin.storage.numbers import keep_number_shared, numbers_borne
 from skinpin.storage.records import StandingRecord, find_records
 from skinpin.storage.relations import Batch, gather
 from skinpin.storage.shelf import LogShelf
@@ -47,8 +47,8 @@ def keep_rows(
     borne = numbers_borne(connection, old)
     delete_where(connection, defect, defect.c.record, gone)
     _follow_chains(connection, rows, defects, related, documents)
-    keep_number_shared(connection, rows, borne)
-    _write(connection, rows, old, documents)
+    keys = keep_number_shared(connection, rows, borne)
+    _write(connection, rows, old, documents, keys)
 
 
 def read_row(text: str) -> Row:
@@ -147,18 +147,28 @@ def _stored_rows(connection: Connection, names: Collection[str]) -> dict[str, Ro
 
 
 def _write(
-    connection: Connection, rows: Mapping[str, Row], old: Collection[str], documents: Documents
+    connection: Connection,
+    rows: Mapping[str, Row],
+    old: Collection[str],
+    documents: Documents,
+    keys: Mapping[str, str],
 ) -> None:
-    upsert_rows(connection, defect, [_columns(name, row) for name, row in rows.items()])
+    columns = [_columns(name, row, keys.get(name)) for name, row in rows.items()]
+    upsert_rows(connection, defect, columns)
     delete_where(connection, missing_file, missing_file.c.record, old)
     insert_new_rows(connection, missing_file, documents.missing)
 
 
-def _columns(name: str, row: Row) -> tuple[Any, ...]:
-    get = row.get
+def _columns(name: str, row: Row, number: str | None) -> tuple[Any, ...]:
     return (
-        *(name, _text(get("airframe")), number_key(get("number")), _text(get("state"))),
-        *(get("grade"), _text(get("zone")), _text(get("kind")), _text(get("stage"))),
+        name,
+        _text(row["airframe"]),
+        number,
+        _text(row["state"]),
+        row["grade"],
+        _text(row["zone"]),
+        _text(row["kind"]),
+        _text(row["stage"]),
         orjson.dumps(row).decode(),
     )
 

@@ -3,7 +3,7 @@
 import hashlib
 import json
 import unicodedata
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Any, NamedTuple
 
 MAX_INTEGER = 2**53 - 1
@@ -67,24 +67,23 @@ def parse(line: bytes, codec: Codec = PLAIN) -> Any:
         raise not_canonical(
             "The line is not in canonical form: keys sorted, none twice, no spaces, short escapes."
         )
-    if not line.isascii() or PROTO in line or not _is_plain(value, 0):
+    if not line.isascii() or PROTO in line or not _is_plain((value,), 0):
         _check(value, 0)
     return value
 
 
-def _is_plain(value: Any, depth: int) -> bool:
-    """Say whether a decoded value holds but text, yes, no, nothing and whole numbers in range."""
-    if depth >= MAX_DEPTH or not isinstance(value, dict | list):
-        return False
-    for part in value.values() if isinstance(value, dict) else value:
+def _is_plain(parts: Iterable[Any], depth: int) -> bool:
+    """Say whether decoded parts hold but text, yes, no, nothing and whole numbers in range."""
+    for part in parts:
         kind = type(part)
         if kind is str or kind is bool or part is None:
             continue
         if kind is int:
-            if -MAX_INTEGER <= part <= MAX_INTEGER:
-                continue
+            if not -MAX_INTEGER <= part <= MAX_INTEGER:
+                return False
+        elif kind is float or depth >= MAX_DEPTH:
             return False
-        if not _is_plain(part, depth + 1):
+        elif not _is_plain(part.values() if kind is dict else part, depth + 1):
             return False
     return True
 
