@@ -50,7 +50,7 @@ def build_app(settings: Settings, hosts: Collection[str] = ()) -> FastAPI:
     workshop = open_workshop(settings, sweep=True)
     name = socket.gethostname().lower()
     known = {*LOOPBACK, name, f"{name}.local", *hosts, *settings.hosts}
-    return build_server(workshop, known)
+    return build_server(workshop, known, backups=settings.backups)
 
 
 def _reason(error: Exception) -> str:

@@ -25,6 +25,7 @@ from skinpin.cli_keeping import (
 from skinpin.domain.errors import Refused
 from skinpin.domain.fields import ROLES
 from skinpin.services.export import export_defects
+from skinpin.services.nightly import Nightly
 from skinpin.services.people import add_person, only_lead, people_here, person_named, set_passcode
 from skinpin.services.report import report_zone
 from skinpin.services.set_up import is_empty
@@ -80,7 +81,8 @@ def _serve_arguments(parser: argparse.ArgumentParser) -> None:
 
 def _serve(given: argparse.Namespace) -> None:
     with _listen(given.host, given.port) as listener:
-        app = build_app(read_settings(given.data), [_in_address(given.host)])
+        settings = read_settings(given.data)
+        app = build_app(settings, [_in_address(given.host)])
         address = f"http://{_in_address(given.host)}:{given.port}"
         print(f"Skinpin serves the book in {given.data} at {address}", flush=True)
         if is_empty(app.state.workshop):
@@ -93,7 +95,10 @@ def _serve(given: argparse.Namespace) -> None:
             server_header=False,
             timeout_keep_alive=KEEP_ALIVE_S,
         )
+        nightly = Nightly(app.state.workshop, settings.backups)
+        nightly.start()
         uvicorn.Server(config).run(sockets=[listener])
+        nightly.stop()
 
 
 def _spare_garbage_collection() -> None:

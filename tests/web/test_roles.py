@@ -43,6 +43,7 @@ ROUTES = {
     ("GET", "/api/reports/zone/{zone}.pdf"): (PERSON, {}),
     ("GET", "/api/exports/defects.csv"): (PERSON, {}),
     ("GET", "/api/figures"): (PERSON, {}),
+    ("GET", "/api/keeping"): (PERSON, {}),
 }
 KEPT_OUT = {"not_signed_in", "not_enrolled", "not_allowed", "device_ended", "no_role"}
 

@@ -15,6 +15,7 @@ from skinpin.web import (
     errors,
     exchange_routes,
     figure_routes,
+    keeping_routes,
     people_routes,
 )
 from skinpin.web.bodies import BodyLimit
@@ -25,7 +26,12 @@ from skinpin.web.wire import Trouble
 SAID = {"description": "Every error has this shape.", "model": Trouble}
 
 
-def build_server(workshop: Workshop, hosts: Collection[str], static: Path = STATIC) -> FastAPI:
+def build_server(
+    workshop: Workshop,
+    hosts: Collection[str],
+    static: Path = STATIC,
+    backups: Path | None = None,
+) -> FastAPI:
     """Return the app that serves a book to these host names."""
 
     @asynccontextmanager
@@ -43,11 +49,13 @@ def build_server(workshop: Workshop, hosts: Collection[str], static: Path = STAT
         middleware=[Middleware(Guard, hosts=hosts), Middleware(BodyLimit)],
     )
     app.state.workshop = workshop
+    app.state.backups = backups or workshop.folder.root.parent / "backups"
     errors.install(app)
     app.include_router(people_routes.router)
     app.include_router(exchange_routes.router)
     app.include_router(defect_routes.router)
     app.include_router(document_routes.router)
     app.include_router(figure_routes.router)
+    app.include_router(keeping_routes.router)
     app.include_router(page_routes(static))
     return app
