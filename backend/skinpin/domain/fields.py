@@ -37,8 +37,7 @@ def _writers(fields: Mapping[str, Field]) -> int:
     return max(ANYBODY if way == "any" else len(way) for way in ways)
 
 
-_RANK = {kind: (_writers(fields), at) for at, (kind, fields) in enumerate(FIELDS.items())}
-_UNKNOWN = (ANYBODY + 1, 0)
+_RANK = {kind: _writers(fields) for kind, fields in FIELDS.items()}
 
 
 def field_of(kind: str, field: str) -> Field | None:
@@ -85,12 +84,21 @@ def record_kind(counted: Iterable[tuple[Entry, Counted]]) -> str:
     """Return the kind of a record; entries of it that bear another count for nothing.
 
     Of several kinds, which is a mistake or worse, the one that the fewest roles may write: or a
-    capture of another kind could take a record away, or set what its author may not decide.
+    capture of another kind could take a record away, or set what its author may not decide. Of
+    those, one with a decision that counts goes before mere captures, then the first by id.
     """
     pairs = list(counted)
-    said = {entry.kind for entry, counts in pairs if _says(entry, counts)}
-    kinds = said or {entry.kind for entry, _ in pairs}
-    return min(kinds, key=lambda kind: (_RANK.get(kind, _UNKNOWN), kind))
+    said = [pair for pair in pairs if _says(*pair)]
+    entry, _ = min(said or pairs, key=_claim)
+    return entry.kind
+
+
+def _claim(pair: tuple[Entry, Counted]) -> tuple[int, bool, str, str]:
+    """Return how well an entry claims its record for its kind; the least wins."""
+    entry, counts = pair
+    judged = _JUDGED.get(entry.kind, frozenset())
+    is_decided = any(field in judged and counts_for(counts, field) for field in entry.set)
+    return _RANK.get(entry.kind, ANYBODY + 1), not is_decided, entry.id, entry.kind
 
 
 def _says(entry: Entry, counts: Counted) -> bool:

@@ -71,30 +71,44 @@ export function countedFields(
 
 const ANYBODY = ROLES.length + 1;
 
-/** How many roles may write the field of a kind that the most may write, then its place. */
-const RANK: Readonly<Record<string, readonly [number, number]>> = Object.fromEntries(
-  Object.entries(FIELDS).map(([kind, fields], at) => {
+/** How many roles may write the field of a kind that the most may write. */
+const RANK: Readonly<Record<string, number>> = Object.fromEntries(
+  Object.entries(FIELDS).map(([kind, fields]) => {
     const ways = Object.values(fields).map(({ set_by }) => set_by);
     const writers = ways.map((way) => (way === 'any' ? ANYBODY : way.length));
-    return [kind, [Math.max(...writers), at]] as const;
+    return [kind, Math.max(...writers)] as const;
   }),
 );
-const UNKNOWN = [ANYBODY + 1, 0] as const;
 
 /** The kind of a record; entries of it that bear another count for nothing.
 
 Of several kinds, which is a mistake or worse, the one that the fewest roles may write: or a capture
-of another kind could take a record away, or set what its author may not decide. */
+of another kind could take a record away, or set what its author may not decide. Of those, one with
+a decision that counts goes before mere captures, then the first by id. */
 export function recordKind(counted: Iterable<readonly [Entry, Counted]>): string {
   const pairs = [...counted];
   const said = pairs.filter(([entry, counts]) => says(entry, counts));
-  const kinds = (said.length > 0 ? said : pairs).map(([entry]) => entry.kind);
-  return [...new Set(kinds)].sort(byRank)[0] as string;
+  const claims = (said.length > 0 ? said : pairs).map(claim);
+  return claims.reduce((best, one) => (isBefore(one, best) ? one : best))[3];
 }
 
-function byRank(a: string, b: string): number {
-  const [[writers, at], [others, place]] = [own(RANK, a) ?? UNKNOWN, own(RANK, b) ?? UNKNOWN];
-  return writers - others || at - place || (a < b ? -1 : 1);
+/** How well an entry claims its record for its kind; the least wins. */
+function claim([entry, counts]: readonly [Entry, Counted]): readonly [
+  number,
+  number,
+  string,
+  string,
+] {
+  const { kind, id, set } = entry;
+  const is_decided = Object.keys(set).some(
+    (field) => !isCaptureField(kind, field) && countsFor(counts, field),
+  );
+  return [own(RANK, kind) ?? ANYBODY + 1, is_decided ? 0 : 1, id, kind];
+}
+
+function isBefore(one: readonly (number | string)[], other: readonly (number | string)[]): boolean {
+  const at = one.findIndex((part, place) => part !== other[place]);
+  return at >= 0 && (one[at] as number | string) < (other[at] as number | string);
 }
 
 /** Whether an entry counts for a field that its kind has. */
