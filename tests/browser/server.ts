@@ -74,7 +74,8 @@ async function end(child: ChildProcess, signal: NodeJS.Signals): Promise<void> {
   clearTimeout(late);
 }
 
-async function freePort(): Promise<number> {
+/** Return a port that nobody holds now. */
+export async function freePort(): Promise<number> {
   const probe = createServer();
   await new Promise<void>((done) => probe.listen(0, '127.0.0.1', done));
   const found = probe.address();
