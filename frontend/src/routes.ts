@@ -20,6 +20,7 @@ export const ROUTES: readonly Route[] = [
   { pattern: '/assessment/{number}', folder: 'assessment', needs: 'session' },
   { pattern: '/stages', folder: 'stages', needs: 'session' },
   { pattern: '/stages/{stage}', folder: 'stages', needs: 'session' },
+  { pattern: '/questions', folder: 'questions', needs: 'session' },
   { pattern: '/figures', folder: 'figures', needs: 'session' },
   { pattern: '/waiting', folder: 'waiting', needs: 'device' },
   { pattern: '/reports', folder: 'reports', needs: 'session' },

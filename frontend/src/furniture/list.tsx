@@ -26,6 +26,8 @@ export interface ListRowProps {
   chosen?: boolean | undefined;
   /** Changed since the last visit: a bar in the margin. */
   changed?: boolean | undefined;
+  /** Its place in the list, and how many there are, where not all are drawn. */
+  of?: readonly [at: number, all: number] | undefined;
   href: string;
   onOpen?: (() => void) | undefined;
 }
@@ -34,7 +36,11 @@ export interface ListRowProps {
 export function ListRow(props: ListRowProps) {
   const { member, mark, chosen, onOpen } = props;
   return (
-    <li class={chosen ? 'list-row chosen' : 'list-row'}>
+    <li
+      class={chosen ? 'list-row chosen' : 'list-row'}
+      aria-posinset={props.of?.[0]}
+      aria-setsize={props.of?.[1]}
+    >
       <span class="list-member">
         {member && (
           <>

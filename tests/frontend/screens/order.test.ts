@@ -1,15 +1,15 @@
 import { describe, expect, it } from 'vitest';
-import { found, noseToTail } from '../../../frontend/src/screens/defects/order';
+import { noseToTail } from '../../../frontend/src/screens/defects/order';
 import type { DefectRow, Definition } from '../../../frontend/src/services/shop';
 
-const row = (number: string, station: string, member: string, state = 'Raised') =>
+const row = (number: string, station: string, member: string) =>
   ({
     record: `r${number}`,
     number,
     structure: 'Hull',
     station,
     member,
-    state,
+    state: 'Raised',
     kind_words: 'Pitting',
     place_words: `Hull · Port · ${member}`,
   }) as unknown as DefectRow;
@@ -36,13 +36,5 @@ describe('the list of the defect book', () => {
     const listed = noseToTail(rows, HULL);
     expect(listed.map((one) => one.row.number)).toEqual(['A/0002', 'A/0001', 'A/0003']);
     expect(listed.map((one) => one.member?.name)).toEqual(['F6', undefined, 'F12']);
-  });
-
-  it('holds every word asked for, and hides what was raised in error unless asked', () => {
-    const rows = [row('A/0001', '72', 'F6'), row('A/0002', '71', 'F6', 'Raised in error')];
-    expect(found(rows, 'f6 pitting').map((one) => one.number)).toEqual(['A/0001']);
-    expect(found(rows, 'error').map((one) => one.number)).toEqual(['A/0002']);
-    expect(found(rows, 'A0001').map((one) => one.number)).toEqual(['A/0001']);
-    expect(found(rows, 'starboard')).toEqual([]);
   });
 });

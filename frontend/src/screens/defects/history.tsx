@@ -6,7 +6,7 @@ export function History({ shop, row }: { shop: Shop; row: DefectRow }) {
   const lines = useLive(shop, () => shop.book.history(row.record), [row.record]) ?? [];
   return (
     <section class="history">
-      <h2>History</h2>
+      <h2>History · {lines.length} entries, oldest first</h2>
       <ol>
         {lines.map((line) => (
           <li

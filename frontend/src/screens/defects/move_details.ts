@@ -1,13 +1,17 @@
+import { Refused } from '../../domain/errors';
+import { HIGHEST } from '../../domain/kinds';
 import { parseTyped } from '../../domain/quantities';
-import type { DefectRow, Json, MoveDetails, Shop } from '../../services/shop';
-import { SET_FIELDS } from './move_forms';
+import type { DefectRow, Json, MoveDetails, Session, Shop } from '../../services/shop';
+import { type Decision, SET_FIELDS } from './move_forms';
+
+type Given = Record<string, string>;
 
 /** Turns what was filled in into the details of a move; refuses with a sentence. */
 export async function detailsOf(
   shop: Shop,
   move: string,
   row: DefectRow,
-  given: Record<string, string>,
+  given: Given,
 ): Promise<MoveDetails> {
   const set: Record<string, Json> = {};
   for (const [name, text] of Object.entries(given))
@@ -15,7 +19,7 @@ export async function detailsOf(
   if (move === 'accept') set.disposition = 'Accept as is';
   if (move === 'same as') set.same_as = await recordNumbered(shop, row, given.same_as ?? '');
   if (move === 'offer') set.evidence = evidenceOf(given);
-  if (move === 'defer') set.deferral = deferralOf(given);
+  if (move === 'defer') Object.assign(set, deferredBy(row, given, shop.today()));
   const details: MoveDetails = { set };
   if (given.why?.trim()) details.why = given.why.trim();
   if (given.to) details.to = given.to;
@@ -23,17 +27,66 @@ export async function detailsOf(
   return details;
 }
 
-async function recordNumbered(shop: Shop, row: DefectRow, number: string): Promise<string> {
-  const [other] = await shop.book.numbered(number.trim().toUpperCase());
-  if (!other || other.record === row.record)
-    throw Object.assign(new Error(`There is no other record ${number}.`), {
-      code: 'no_such_record',
-      hint: 'Type the number of the record that stays, such as A/0002.',
-    });
-  return other.record;
+/** Writes a decision that leaves the state as it is. */
+export async function decide(
+  shop: Shop,
+  session: Session,
+  decision: Decision,
+  row: DefectRow,
+  given: Given,
+): Promise<void> {
+  const why = given.why?.trim();
+  const { passcode } = given;
+  const stamped = { ...(why ? { why } : {}), ...(passcode ? { passcode } : {}) };
+  if (decision === 'overrule') {
+    const overrule = { grade: gradeGiven(given.grade) };
+    await shop.moves.decide(session, row.record, { overrule }, stamped);
+  } else if (decision === 'overrule back') {
+    await shop.moves.decide(session, row.record, { overrule: null }, stamped);
+  } else if (decision === 'grade again') {
+    await gradeAgain(shop, session, row);
+  } else {
+    const look_again = lookAgainOf(decision, row, given);
+    await shop.capture.setField(session, row.record, 'look_again', look_again);
+  }
 }
 
-function evidenceOf(given: Record<string, string>): Json {
+function gradeGiven(text: string | undefined): number {
+  const grade = Number(text || Number.NaN);
+  if (Number.isInteger(grade) && grade >= 0 && grade <= HIGHEST) return grade;
+  throw new Refused('left_out', 'No grade was chosen.', `Choose one of 0 to ${HIGHEST}.`);
+}
+
+function lookAgainOf(decision: Decision, row: DefectRow, given: Given): Json {
+  if (decision === 'look again back') return null;
+  if (decision === 'answer') {
+    const answer = wanted(given.answer, 'The answer is empty.', 'Say what was seen.');
+    return { ...(row.look_again as Record<string, Json>), answer };
+  }
+  const tablet = wanted(given.tablet, 'No tablet was chosen.', 'Choose its letter.');
+  const ask = wanted(given.ask, 'Nothing is asked.', 'Say what to look at.');
+  return { tablet, ask };
+}
+
+/** Pins the newest issue that is here, by which the record is graded from now on. */
+async function gradeAgain(shop: Shop, session: Session, row: DefectRow): Promise<void> {
+  const { standard } = shop;
+  const kept = await shop.book.records('standard');
+  const one = kept.find(({ name, issue }) => name === standard?.name && issue === standard?.issue);
+  const hint = 'Bring this browser to the server.';
+  if (!one) throw new Refused('not_known_here', 'The newest issue is not here yet.', hint);
+  const pin = { name: one.name ?? null, issue: one.issue ?? null, sha256: one.sha256 ?? null };
+  await shop.capture.setField(session, row.record, 'standard', pin, 'graded again');
+}
+
+async function recordNumbered(shop: Shop, row: DefectRow, number: string): Promise<string> {
+  const [other] = await shop.book.numbered(number.trim().toUpperCase());
+  if (other && other.record !== row.record) return other.record;
+  const hint = 'Type the number of the record that stays, such as A/0002.';
+  throw new Refused('no_such_defect', `There is no other record ${number}.`, hint);
+}
+
+function evidenceOf(given: Given): Json {
   const evidence: Record<string, Json> = {};
   if (given.evidence_photograph) evidence.photograph = given.evidence_photograph;
   if (given.depth_left?.trim())
@@ -41,11 +94,39 @@ function evidenceOf(given: Record<string, string>): Json {
   return evidence;
 }
 
-function deferralOf(given: Record<string, string>): Json {
-  const deferral: Record<string, Json> = {};
-  if (given.to_stage?.trim()) deferral.to_stage = given.to_stage.trim();
-  if (given.look_again_by) deferral.look_again_by = given.look_again_by;
-  if (given.limit?.trim()) deferral.limit = given.limit.trim();
-  if (given.deferral_authority?.trim()) deferral.authority = given.deferral_authority.trim();
-  return deferral;
+/** What a deferral sets: until when, the day to look again, the limit, who agreed. */
+export function deferredBy(row: DefectRow, given: Given, today: string): Record<string, Json> {
+  const [stage, date] = [given.to_stage?.trim(), given.to_date?.trim()];
+  if (!stage && !date)
+    throw new Refused('left_out', 'It is put off to nothing.', 'Choose a stage or a day.');
+  const by = wanted(
+    given.look_again_by,
+    'No day to look again.',
+    'A deferral comes back by itself: give the day.',
+  );
+  if (by < today) {
+    const hint = `Give a day from ${today} on.`;
+    throw new Refused('left_out', `${by} has gone by.`, hint);
+  }
+  const limit = given.limit_words?.trim() || given.limit?.trim();
+  const authority = wanted(
+    given.deferral_authority,
+    'Nobody is named who agreed.',
+    'Name the authority, such as Lead.',
+  );
+  const deferral: Record<string, Json> = {
+    ...(stage ? { to_stage: stage } : {}),
+    ...(date ? { to_date: date } : {}),
+    look_again_by: by,
+    limit: wanted(limit, 'No limit was said.', 'Give a limit, or choose “no limit”.'),
+    authority,
+  };
+  return { deferral, ...(stage && stage !== row.stage ? { stage } : {}) };
+}
+
+/** A text that may not be left out. */
+function wanted(text: string | undefined, message: string, hint: string): string {
+  const typed = text?.trim();
+  if (typed) return typed;
+  throw new Refused('left_out', message, hint);
 }

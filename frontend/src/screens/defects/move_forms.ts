@@ -3,11 +3,14 @@ import type { DefectRow } from '../../services/shop';
 /** What a move asks of the person who makes it, as fields of a small form. */
 
 export type FormField =
-  | { name: string; label: string; type: 'text' | 'date' }
-  | { name: string; label: string; type: 'choice'; choices: 'dispositions' | 'states' }
+  | { name: string; label: string; type: 'text' | 'date'; hint?: string }
+  | { name: string; label: string; type: 'choice'; choices: ChoicesOf }
   | { name: string; label: string; type: 'number of a record' }
   | { name: string; label: string; type: 'photograph' }
   | { name: string; label: string; type: 'passcode' };
+
+/** Where the choices of a field come from. */
+export type ChoicesOf = 'dispositions' | 'states' | 'stages' | 'tablets' | 'grades' | 'limits';
 
 const DEPTH_LEFT: FormField = {
   name: 'depth_left',
@@ -19,6 +22,12 @@ const STAMP: FormField = {
   name: 'passcode',
   label: 'Your passcode, for the stamp',
   type: 'passcode',
+};
+const STAGE: FormField = {
+  name: 'stage',
+  label: 'Stage it blocks',
+  type: 'choice',
+  choices: 'stages',
 };
 
 export const MOVE_WORDS: Record<string, string> = {
@@ -37,8 +46,24 @@ export const MOVE_WORDS: Record<string, string> = {
   back: 'Back',
   'raised in error': 'Raised in error',
   choose: 'Choose',
-  undo: 'Undo',
+  overrule: 'Overrule the grade',
+  'overrule back': 'Take the overrule back',
+  'look again': 'Look again',
+  'look again back': 'Take the question back',
+  answer: 'Answer: looked again',
+  'grade again': 'Grade again',
 };
+
+/** Decisions that leave the state as it is. */
+export const DECISIONS = [
+  ...(['overrule', 'overrule back', 'look again', 'look again back'] as const),
+  ...(['answer', 'grade again'] as const),
+];
+export type Decision = (typeof DECISIONS)[number];
+
+export function isDecision(name: string): name is Decision {
+  return (DECISIONS as readonly string[]).includes(name);
+}
 
 /** Fields that belong in `set`; the others go beside it. */
 export const SET_FIELDS = new Set(['disposition', 'reason', 'stage', 'authority', 'same_as']);
@@ -49,8 +74,8 @@ export function formOf(move: string, row: Pick<DefectRow, 'disposition'>): FormF
     case 'assess':
       return [
         { name: 'disposition', label: 'Disposition', type: 'choice', choices: 'dispositions' },
+        STAGE,
         { name: 'reason', label: 'Reason', type: 'text' },
-        { name: 'stage', label: 'Stage (may be left out)', type: 'text' },
       ];
     case 'offer':
       return [
@@ -69,12 +94,7 @@ export function formOf(move: string, row: Pick<DefectRow, 'disposition'>): FormF
         STAMP,
       ];
     case 'defer':
-      return [
-        { name: 'to_stage', label: 'To stage', type: 'text' },
-        { name: 'look_again_by', label: 'Look again by', type: 'date' },
-        { name: 'limit', label: 'Limit, or "no limit"', type: 'text' },
-        { name: 'deferral_authority', label: 'Authority', type: 'text' },
-      ];
+      return DEFER;
     case 'same as':
       return [{ name: 'same_as', label: 'Number of the other record', type: 'number of a record' }];
     case 'choose':
@@ -86,6 +106,38 @@ export function formOf(move: string, row: Pick<DefectRow, 'disposition'>): FormF
     case 'back':
     case 'raised in error':
       return [WHY];
+    default:
+      return isDecision(move) ? decisionForm(move) : [];
+  }
+}
+
+const DEFER: FormField[] = [
+  { name: 'to_stage', label: 'To stage', type: 'choice', choices: 'stages' },
+  { name: 'to_date', label: 'Or to a day', type: 'date' },
+  { name: 'look_again_by', label: 'Look again by', type: 'date' },
+  { name: 'limit', label: 'Limit', type: 'choice', choices: 'limits' },
+  { name: 'limit_words', label: 'Or a limit in words', type: 'text' },
+  { name: 'deferral_authority', label: 'Authority', type: 'text' },
+  WHY,
+];
+
+function decisionForm(decision: Decision): FormField[] {
+  switch (decision) {
+    case 'overrule':
+      return [
+        { name: 'grade', label: 'Grade given', type: 'choice', choices: 'grades' },
+        WHY,
+        STAMP,
+      ];
+    case 'overrule back':
+      return [WHY, STAMP];
+    case 'look again':
+      return [
+        { name: 'tablet', label: 'Tablet', type: 'choice', choices: 'tablets' },
+        { name: 'ask', label: 'What to look at or measure', type: 'text' },
+      ];
+    case 'answer':
+      return [{ name: 'answer', label: 'What was seen', type: 'text' }];
     default:
       return [];
   }

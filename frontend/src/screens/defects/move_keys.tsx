@@ -1,13 +1,13 @@
-import { useId, useState } from 'preact/hooks';
-import { dispositionsFor } from '../../domain/kinds';
+import { useState } from 'preact/hooks';
 import { Key, KeyRow, Question } from '../../furniture';
-import type { DefectRow, Json, ScreenProps } from '../../services/shop';
+import type { DefectRow, Json, ScreenProps, Session, Shop, Undoable } from '../../services/shop';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 import { useLive } from '../live';
 import type { Picture } from '../photograph/pictures';
-import { AfterWork } from './after_work';
-import { detailsOf } from './move_details';
-import { type FormField, formOf, MOVE_WORDS } from './move_forms';
+import { GradeAgain } from './grade_again';
+import { decide, detailsOf } from './move_details';
+import { MoveField } from './move_field';
+import { type Decision, formOf, isDecision, MOVE_WORDS } from './move_forms';
 
 type Props = ScreenProps & {
   row: DefectRow;
@@ -17,34 +17,40 @@ type Props = ScreenProps & {
 
 /** The moves this person may make now as keys; what a move needs is asked in the sheet. */
 export function MoveKeys(props: Props) {
-  const { shop, row } = props;
+  const { shop, row, values } = props;
   const { session } = shop;
   const [move, setMove] = useState<string | null>(null);
   const [given, setGiven] = useState<Record<string, string>>({});
-  const { trouble, busy, run } = useTrouble();
-  const open = useLive(shop, async () => (session ? shop.moves.open(session, row.record) : []), [
-    row.record,
-    session?.person,
-  ]);
-  if (!open || open.length === 0)
+  const { trouble, busy, run, setTrouble } = useTrouble();
+  const open = useLive(shop, () => openHere(shop, session, row), [row.record, session?.person]);
+  if (!open) return null;
+  const keys = [...open.moves, ...decisionsOpen(row, values, session, shop)];
+  if (keys.length === 0 && open.undo === null)
     return <p class="no-moves">Nothing for {session?.name ?? 'you'} to do on this record now.</p>;
   const make = (name: string, answers: Record<string, string>) =>
     run(async () => {
       if (!session) return;
-      await shop.moves.makeMove(
-        session,
-        row.record,
-        name,
-        await detailsOf(shop, name, row, answers),
-      );
+      if (isDecision(name)) await decide(shop, session, name, row, answers);
+      else
+        await shop.moves.makeMove(
+          session,
+          row.record,
+          name,
+          await detailsOf(shop, name, row, answers),
+        );
       setMove(null);
       setGiven({});
     });
   const press = (name: string) => {
+    setTrouble(null);
     setGiven({});
-    if (formOf(name, row).length === 0) make(name, {});
+    if (formOf(name, row).length === 0 && name !== 'grade again') make(name, {});
     else setMove(name);
   };
+  const undo = () =>
+    run(async () => {
+      if (session) await shop.capture.undo(session, row.record);
+    });
   return (
     <section class="moves" aria-label="Moves">
       <TroubleNote trouble={trouble} />
@@ -57,13 +63,16 @@ export function MoveKeys(props: Props) {
               <Key
                 label={`${MOVE_WORDS[move] ?? move}`}
                 kind="main"
+                size="small"
+                letters={18}
                 unavailable={busy ? 'a moment …' : undefined}
                 onPress={() => make(move, given)}
               />
-              <Key label="Not now" onPress={() => setMove(null)} />
+              <Key label="Not now" size="small" letters={18} onPress={() => setMove(null)} />
             </>
           }
         >
+          {move === 'grade again' && <GradeAgain shop={shop} row={row} values={values} />}
           <form
             class="move-form"
             onSubmit={(event) => {
@@ -72,7 +81,7 @@ export function MoveKeys(props: Props) {
             }}
           >
             {formOf(move, row).map((field) => (
-              <FieldOf
+              <MoveField
                 key={field.name}
                 field={field}
                 value={given[field.name] ?? ''}
@@ -86,106 +95,68 @@ export function MoveKeys(props: Props) {
         </Question>
       ) : (
         <KeyRow apart="desk" label="Moves open now">
-          {[...new Set(open)].map((name) => (
+          {keys.map((name) => (
             <Key
               key={name}
               label={MOVE_WORDS[name] ?? name}
-              kind={name === 'undo' ? 'undo' : 'plain'}
+              size="small"
+              letters={18}
+              unavailable={busy ? 'a moment …' : undefined}
               onPress={() => press(name)}
             />
           ))}
+          {open.undo && (
+            <Key
+              label="Undo"
+              second={open.undo}
+              kind="undo"
+              size="small"
+              letters={18}
+              unavailable={busy ? 'a moment …' : undefined}
+              onPress={undo}
+            />
+          )}
         </KeyRow>
       )}
     </section>
   );
 }
 
-function FieldOf(props: {
-  field: FormField;
-  value: string;
-  row: DefectRow;
-  photographs: Picture[];
-  shop: ScreenProps['shop'];
-  onValue: (value: string) => void;
-}) {
-  const { field, value, onValue } = props;
-  const id = useId();
-  if (field.type === 'choice')
-    return (
-      <Choices
-        label={field.label}
-        value={value}
-        onValue={onValue}
-        {...(field.choices === 'dispositions'
-          ? dispositionChoices(props.row)
-          : { choices: props.row.states })}
-      />
-    );
-  if (field.type === 'photograph')
-    return (
-      <AfterWork {...props}>
-        <Choices
-          label={field.label}
-          value={value}
-          onValue={onValue}
-          choices={props.photographs.map((one) => one.record)}
-          words={props.photographs.map((one) => [one.role, one.day].filter(Boolean).join(' '))}
-        />
-      </AfterWork>
-    );
-  const onInput = (event: { currentTarget: HTMLInputElement }) =>
-    onValue(event.currentTarget.value);
-  return (
-    <label class="why" htmlFor={id}>
-      <span>{field.label}</span>
-      {field.type === 'passcode' ? (
-        <input
-          id={id}
-          type="password"
-          inputMode="numeric"
-          autocomplete="off"
-          value={value}
-          onInput={onInput}
-        />
-      ) : field.type === 'date' ? (
-        <input id={id} type="date" value={value} onInput={onInput} />
-      ) : (
-        <input id={id} type="text" autocomplete="off" value={value} onInput={onInput} />
-      )}
-    </label>
-  );
+/** The moves open to this person, and what of theirs here comes first when it is undone. */
+async function openHere(shop: Shop, session: Session | null, row: DefectRow) {
+  if (!session) return { moves: [], undo: null };
+  const moves = await shop.moves.open(session, row.record);
+  const { next } = await shop.capture.undoable(session, row.record);
+  return { moves: [...new Set(moves)], undo: next && undoneWords(next) };
 }
 
-function Choices(props: {
-  label: string;
-  value: string;
-  choices: readonly string[];
-  words?: readonly string[];
-  onValue: (value: string) => void;
-}) {
-  return (
-    <fieldset class="move-choices">
-      <legend>{props.label}</legend>
-      {props.choices.length === 0 && <p>None yet.</p>}
-      {props.choices.map((choice, at) => (
-        <Key
-          key={choice}
-          label={props.words?.[at] ?? choice}
-          size="small"
-          letters={18}
-          chosen={choice === props.value}
-          onPress={() => props.onValue(choice)}
-        />
-      ))}
-    </fieldset>
-  );
+/** What is taken back: "same as", "note, depth". */
+function undoneWords({ move, fields, kind }: NonNullable<Undoable['next']>): string {
+  if (move) return (MOVE_WORDS[move] ?? move).replace(' …', '').toLowerCase();
+  if (kind !== 'defect') return kind.replaceAll('_', ' ');
+  return fields.slice(0, 2).join(', ').replaceAll('_', ' ');
 }
 
-/** Dispositions this kind may have; those the grade suggests say so, none is set by itself. */
-function dispositionChoices(row: DefectRow): { choices: string[]; words: string[] } {
-  const rows = dispositionsFor(row.kind, row.grade);
-  return {
-    choices: rows.map((one) => one.disposition),
-    words: rows.map((one) => (one.suggested ? `${one.disposition} (suggested)` : one.disposition)),
-  };
+const DONE = new Set(['Same as', 'Raised in error']);
+
+/** Decisions that leave the state, and the answer to what was asked. */
+function decisionsOpen(
+  row: DefectRow,
+  values: Record<string, Json>,
+  session: Session | null,
+  shop: Shop,
+): Decision[] {
+  if (!session || DONE.has(row.state ?? '') || !row.state) return [];
+  const asked = row.look_again ?? null;
+  const answers: Decision[] = asked && session.role === 'inspector' ? ['answer'] : [];
+  if (session.role !== 'lead' || !session.may_decide) return answers;
+  const newest = shop.standard && `${shop.standard.name} issue ${shop.standard.issue}`;
+  const isOld = newest !== null && !!row.graded_by && row.graded_by !== newest;
+  return [
+    ...(row.kind && row.kind !== 'nil' ? (['overrule'] as const) : []),
+    ...(values.overrule ? (['overrule back'] as const) : []),
+    asked ? 'look again back' : 'look again',
+    ...(isOld ? (['grade again'] as const) : []),
+    ...answers,
+  ];
 }

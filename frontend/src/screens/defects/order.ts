@@ -30,27 +30,3 @@ function memberOf(row: DefectRow, before: DefectRow | undefined, definition: Def
   const member = structure?.members.find((one) => one.name === row.member);
   return { name: row.member, station: member?.station ?? '' };
 }
-
-/** Rows that hold every word typed, in number, place, kind, state, grade or stage. */
-export function found(rows: DefectRow[], words: string): DefectRow[] {
-  const terms = words.toLowerCase().split(/\s+/).filter(Boolean);
-  const wanted = rows.filter((row) => terms.every((term) => text(row).includes(term)));
-  const asks_error = terms.includes('error');
-  return asks_error ? wanted : wanted.filter((row) => row.state !== 'Raised in error');
-}
-
-function text(row: DefectRow): string {
-  const parts = [
-    row.number,
-    (row.number ?? '').replace('/', ''),
-    row.place_words,
-    row.zone,
-    row.kind_words,
-    row.part,
-    row.state,
-    row.grade_words,
-    row.stage,
-    row.disposition,
-  ];
-  return parts.filter(Boolean).join(' ').toLowerCase();
-}

@@ -143,11 +143,10 @@ function useListed({ shop, params }: ScreenProps, rows: DefectRow[], words: stri
     () => (params.list ? listNamed(rows, shop.today(), params.list) : null),
     [rows, params.list],
   );
-  const ordered = useMemo(() => noseToTail(among(rows, opened), definition), [
-    rows,
-    opened,
-    definition,
-  ]);
+  const ordered = useMemo(
+    () => noseToTail(among(rows, opened), definition),
+    [rows, opened, definition],
+  );
   const listed = useMemo(() => {
     if (opened && !words.trim()) return ordered;
     const found = new Set(
@@ -159,7 +158,12 @@ function useListed({ shop, params }: ScreenProps, rows: DefectRow[], words: stri
       ),
     );
     const left = ordered.filter(({ row }) => found.has(row));
-    return left.length === ordered.length ? ordered : noseToTail(left.map(({ row }) => row), definition);
+    return left.length === ordered.length
+      ? ordered
+      : noseToTail(
+          left.map(({ row }) => row),
+          definition,
+        );
   }, [ordered, words, names]);
   return { listed: listed as ListedRow[], opened };
 }

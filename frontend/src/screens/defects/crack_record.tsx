@@ -1,0 +1,157 @@
+import { FigureLines, Key, SafetyLine } from '../../furniture';
+import type { DefectRow, Json, Shop } from '../../services/shop';
+import { TroubleNote, useTrouble } from '../frame/trouble';
+import { useLive } from '../live';
+import { observationsOf, type Plot, plotOf, readCrack } from './crack_values';
+
+const BOX = { left: 60, right: 700, top: 16, foot: 210 };
+const WIDE = 780;
+const HIGH = 250;
+
+/** A crack from observation to observation: points with their ±, limit, growth in words. */
+export function CrackRecord(props: { shop: Shop; row: DefectRow; values: Record<string, Json> }) {
+  const { shop, row, values } = props;
+  const written = useLive(shop, () => shop.book.written(row.record, 'length'), [row.record]);
+  if (!written) return null;
+  const observations = observationsOf(written);
+  const limit = values.next_hole;
+  const { read, problem } = readCrack(observations, limit);
+  if (!read || observations.length === 0)
+    return <p class="no-view">{problem ?? 'No length was measured yet.'}</p>;
+  const growth = read.points.map((point) => point.since_first?.words ?? null);
+  return (
+    <section class="crack-record">
+      <h2>
+        Crack record · {observations.length}{' '}
+        {observations.length === 1 ? 'observation' : 'observations'} ·{' '}
+        {read.growth_shown ? 'growth is shown (CK3)' : 'no growth is shown'}
+      </h2>
+      <GrowthPlot plot={plotOf(observations, limit, BOX)} spoken={spokenOf(read.growth_shown)} />
+      <div class="crack-words">
+        <table class="crack-table">
+          <thead>
+            <tr>
+              <th scope="col">day</th>
+              <th scope="col">length</th>
+              <th scope="col">method</th>
+              <th scope="col">since the one before</th>
+              <th scope="col">since the first</th>
+            </tr>
+          </thead>
+          <tbody>
+            {observations.map(({ date, length, method }, at) => (
+              <tr key={date}>
+                <th scope="row">{date}</th>
+                <td>
+                  {length.value}
+                  {length.uncertainty && ` ± ${length.uncertainty.value}`} {length.unit}
+                </td>
+                <td>{method ?? 'not said'}</td>
+                <td>{read.points[at]?.since_previous?.words ?? '–'}</td>
+                <td>{growth[at] ?? '–'}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+        <FigureLines
+          lines={[
+            ...(read.left ? [{ name: 'left', value: read.left.words }] : []),
+            { name: 'rate', value: read.rate?.words ?? 'none under three points of one method' },
+          ]}
+        />
+        {read.breaks.map((words) => (
+          <p key={words}>{words}</p>
+        ))}
+        <p>{read.life}</p>
+        <GrowthKey shop={shop} row={row} values={values} shown={read.growth_shown} />
+        <SafetyLine wording="short" />
+      </div>
+    </section>
+  );
+}
+
+const spokenOf = (shown: boolean) =>
+  `Length of the crack over time, with its uncertainty; ${shown ? 'growth is shown' : 'no growth is shown'}`;
+
+function GrowthPlot({ plot, spoken }: { plot: Plot; spoken: string }) {
+  const line = plot.points.map(({ x, y }) => `${x} ${y}`).join('L');
+  return (
+    <svg class="growth-plot" role="img" aria-label={spoken} viewBox={`0 0 ${WIDE} ${HIGH}`}>
+      <path class="ln thin" d={`M${BOX.left - 14} ${BOX.top}V${BOX.foot}H${BOX.right + 14}`} />
+      {plot.marks.map(({ y, text }) => (
+        <g key={text}>
+          <path class="ln thin" d={`M${BOX.left - 20} ${y}h6`} />
+          <text class="px14 end" x={BOX.left - 24} y={y + 5}>
+            {text}
+          </text>
+        </g>
+      ))}
+      {plot.limit !== null && (
+        <g>
+          <path class="ln medium chain" d={`M${BOX.left - 14} ${plot.limit}H${BOX.right + 14}`} />
+          <text class="px16 bold" x={BOX.left} y={plot.limit - 6}>
+            limit: next hole or edge
+          </text>
+        </g>
+      )}
+      <path class="ln-draw medium" d={`M${line}`} />
+      {plot.points.map(({ date, words, x, y, low, high }, at) => (
+        <g key={date}>
+          {low !== null && high !== null && (
+            <path
+              class="ln medium"
+              d={`M${x} ${low}V${high}M${x - 7} ${low}h14M${x - 7} ${high}h14`}
+            />
+          )}
+          <circle class="fill-ink" cx={x} cy={y} r="5" />
+          <text class="px14 bold mid" x={x} y={(high ?? y) - (at % 2 === 0 ? 10 : 10)}>
+            {words}
+          </text>
+          <path class="ln thin" d={`M${x} ${BOX.foot}v6`} />
+          <text class="px14 mid" x={x} y={BOX.foot + (at % 2 === 0 ? 20 : 36)}>
+            {date}
+          </text>
+        </g>
+      ))}
+    </svg>
+  );
+}
+
+/** Says where the record and its figures differ: what the grade goes by is the record's own word. */
+function GrowthKey(props: {
+  shop: Shop;
+  row: DefectRow;
+  values: Record<string, Json>;
+  shown: boolean;
+}) {
+  const { shop, row, values, shown } = props;
+  const { trouble, busy, run } = useTrouble();
+  const said = values.growth_shown === true;
+  if (said === shown) return null;
+  const set = () =>
+    run(async () => {
+      if (!shop.session) return;
+      const why = 'as the observations show';
+      await shop.capture.setField(shop.session, row.record, 'growth_shown', shown, why);
+    });
+  return (
+    <div class="growth-differs">
+      <p>
+        {shown
+          ? 'The figures show growth; the record does not say so yet, and is graded without it.'
+          : 'The record says that growth is shown; the figures of this series do not show it.'}
+      </p>
+      <TroubleNote trouble={trouble} />
+      {shown && (
+        <Key
+          label="Set growth shown"
+          kind="main"
+          size="small"
+          letters={18}
+          unavailable={busy ? 'a moment …' : undefined}
+          onPress={set}
+        />
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,108 @@
+/** What a crack's record is drawn from: each length that was written, of one day the last. */
+
+import { type Crack, crack, type Observation } from '../../domain/crack';
+import { Refused } from '../../domain/errors';
+import { kindGroup } from '../../domain/kinds';
+import { isQuantity, type Quantity, tenthNmOrNull, toTenthNm } from '../../domain/quantities';
+import type { Json, Written } from '../../services/shop';
+
+export function isCrack(kind: string | null): boolean {
+  return kindGroup(kind) === 'crack';
+}
+
+export function observationsOf(written: readonly Written[]): Observation[] {
+  const byDay = new Map<string, Observation>();
+  for (const { date, value } of written) {
+    if (!isQuantity(value) || tenthNmOrNull(value) === null) continue;
+    const { method } = value as Quantity & { method?: string };
+    byDay.set(date, { date, length: value, ...(method ? { method } : {}) });
+  }
+  return [...byDay.values()].sort((a, b) => (a.date < b.date ? -1 : 1));
+}
+
+/** The crack read, or why it can't be. */
+export function readCrack(
+  observations: readonly Observation[],
+  limit: Json | undefined,
+): { read: Crack | null; problem: string | null } {
+  try {
+    const to = isQuantity(limit) ? limit : null;
+    return { read: crack(observations, to), problem: null };
+  } catch (error) {
+    if (error instanceof Refused) return { read: null, problem: error.message };
+    throw error;
+  }
+}
+
+export interface PlotPoint {
+  date: string;
+  /** Words of the length: "0.81 ± 0.03 in". */
+  words: string;
+  x: number;
+  y: number;
+  /** Ends of the ± bar; null where no ± was given. */
+  low: number | null;
+  high: number | null;
+}
+
+export interface Plot {
+  points: PlotPoint[];
+  /** Where the limit lies, px. */
+  limit: number | null;
+  /** Marks of the scale of length. */
+  marks: { y: number; text: string }[];
+}
+
+export interface PlotBox {
+  left: number;
+  right: number;
+  top: number;
+  foot: number;
+}
+
+/** Days along, lengths up, from nought to a little over the greatest of lengths and limit. */
+export function plotOf(
+  observations: readonly Observation[],
+  limit: Json | undefined,
+  box: PlotBox,
+): Plot {
+  const inches = (quantity: unknown) => Number(toTenthNm(quantity)) / 254_000_000;
+  const lengths = observations.map(({ length }) => inches(length));
+  const doubts = observations.map(({ length }) =>
+    length.uncertainty ? inches(length.uncertainty) : null,
+  );
+  const limit_in = isQuantity(limit) && tenthNmOrNull(limit) !== null ? inches(limit) : null;
+  const most = Math.max(0.01, limit_in ?? 0, ...lengths.map((one, at) => one + (doubts[at] ?? 0)));
+  const step = stepFor(most);
+  const top_in = Math.ceil((most * 1.05) / step) * step;
+  const y = (length: number) => box.foot - (length / top_in) * (box.foot - box.top);
+  const days = observations.map(({ date }) => Date.parse(date) / 86_400_000);
+  const [from, to] = [Math.min(...days), Math.max(...days)];
+  const x = (day: number) =>
+    to === from
+      ? (box.left + box.right) / 2
+      : box.left + ((day - from) / (to - from)) * (box.right - box.left);
+  return {
+    points: observations.map(({ date, length }, at) => {
+      const [is, doubt] = [lengths[at] as number, doubts[at] ?? null];
+      const words = `${length.value}${length.uncertainty ? ` ± ${length.uncertainty.value}` : ''} ${length.unit}`;
+      return {
+        ...{ date, words, x: x(days[at] as number), y: y(is) },
+        low: doubt === null ? null : y(is - doubt),
+        high: doubt === null ? null : y(is + doubt),
+      };
+    }),
+    limit: limit_in === null ? null : y(limit_in),
+    marks: Array.from({ length: Math.round(top_in / step) + 1 }, (_, at) => ({
+      y: y(at * step),
+      text: String(Number((at * step).toFixed(4))),
+    })),
+  };
+}
+
+/** 1, 2 or 5 times a power of ten, so that four to ten marks fit. */
+function stepFor(most: number): number {
+  const tens = 10 ** Math.floor(Math.log10(most / 4));
+  const times = [1, 2, 5].find((one) => most / (one * tens) <= 10) ?? 10;
+  return times * tens;
+}

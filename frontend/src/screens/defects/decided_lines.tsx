@@ -1,0 +1,41 @@
+import type { DefectRow, Json, Shop } from '../../services/shop';
+import { useLive } from '../live';
+
+const TIMES = ['', '2nd', '3rd'];
+
+/** What was put off, until when, on whose authority, and for the how-manieth time. */
+export function DeferralLine({ shop, row }: { shop: Shop; row: DefectRow }) {
+  const written =
+    useLive(shop, () => shop.book.written(row.record, 'deferral'), [row.record]) ?? [];
+  const deferral = row.deferral as Record<string, string | undefined> | null;
+  if (!deferral || !row.states.includes('Deferred')) return null;
+  const count = written.filter(({ value }) => value !== null).length;
+  const words = [
+    deferral.to_stage && `to ${deferral.to_stage}`,
+    deferral.to_date && `to ${deferral.to_date}`,
+    `look again by ${deferral.look_again_by ?? 'no day given'}`,
+    `limit: ${deferral.limit ?? 'none given'}`,
+    `authority: ${deferral.authority ?? 'none given'}`,
+    count > 1 && `${TIMES[count - 1] ?? `${count}th`} deferral`,
+    row.raised_on && `raised ${row.raised_on}`,
+  ];
+  const isDue = row.look_again_by !== null && row.look_again_by <= shop.today();
+  return (
+    <p class="decided-line">
+      <b>{isDue ? 'Deferred – the day has come:' : 'Deferred'}</b>{' '}
+      {words.filter(Boolean).join(' · ')}
+    </p>
+  );
+}
+
+/** What an inspector was asked to look at again, and the answer. */
+export function LookAgainLine({ values }: { row: DefectRow; values: Record<string, Json> }) {
+  const asked = values.look_again as { tablet?: string; ask?: string; answer?: string } | null;
+  if (!asked) return null;
+  return (
+    <p class="decided-line">
+      <b>Look again</b> · tablet {asked.tablet ?? '?'}: {asked.ask}
+      {asked.answer ? ` · answered: ${asked.answer}` : ' · not answered yet'}
+    </p>
+  );
+}

@@ -1,0 +1,61 @@
+import { GRADE_NAMES, type GradeFigure, GradeMark, type MarkState } from '../../furniture';
+import type { DefectRow, Json } from '../../services/shop';
+import { unbroken } from '../frame/unbroken';
+
+/** What, where and how bad: number, grade, place, what was decided. */
+export function RecordHead(props: {
+  row: DefectRow;
+  values: Record<string, Json>;
+  /** The day of the stage it blocks. */
+  stage_date?: string | undefined;
+}) {
+  const { row, values } = props;
+  const face = row.place?.face ? `, ${row.place.face} face` : '';
+  return (
+    <header class="record-head">
+      <GradeMark
+        grade={row.grade as GradeFigure | null}
+        at_least={!row.grade_known}
+        state={row.state as MarkState}
+        size={58}
+      />
+      <div>
+        <h1>{row.number}</h1>
+        <p>{gradeLine(row)}</p>
+      </div>
+      <div>
+        <p class="record-what">
+          {[row.kind_words, row.part].filter(Boolean).join(' · ')}
+          {face}
+        </p>
+        <p>
+          {unbroken(row.place_words)}
+          {row.station_text && ` · ${row.station_text}`}
+          {row.zone && ` · zone ${row.zone}`}
+        </p>
+        <p>{decidedLine(row, values, props.stage_date)}</p>
+        {row.also_numbers.length > 0 && <p>also numbered {row.also_numbers.join(', ')}</p>}
+        {row.same_as_number && <p>same as {row.same_as_number}</p>}
+      </div>
+      <p class="record-state">
+        {row.state === 'Offered' ? 'OFFERED FOR INSPECTION' : row.state?.toUpperCase()}
+      </p>
+    </header>
+  );
+}
+
+/** "Grade 3 severe"; overruled: "Grade 3 (assessed 4)". */
+function gradeLine({ grade, grade_known, grade_words, overruled }: DefectRow): string {
+  if (overruled) {
+    const was = overruled.from_words.replace(/^Grade /, '').toLowerCase();
+    return `${grade_words} (assessed ${was})`;
+  }
+  const name = grade_known && grade !== null ? GRADE_NAMES[grade] : undefined;
+  return [grade_words, name].filter(Boolean).join(' ');
+}
+
+function decidedLine(row: DefectRow, values: Record<string, Json>, date?: string): string {
+  const stage = row.stage && `blocks ${row.stage}${date ? `, ${date}` : ''}`;
+  const note = typeof values.note === 'string' ? values.note : null;
+  return [row.disposition, stage, note].filter(Boolean).join(' · ');
+}

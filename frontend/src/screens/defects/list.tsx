@@ -1,0 +1,120 @@
+import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { type GradeFigure, ListRow, type MarkState, StationList } from '../../furniture';
+import type { DefectRow } from '../../services/shop';
+import { fileNumber } from './address';
+import { drawnRows, rowAt, scrollTo, topsOf } from './list_window';
+import type { ListedRow } from './order';
+
+const ROW_PX = 63;
+const STORED_PX = 20;
+
+/** The list nose to tail; of thousands only the rows in sight are drawn. */
+export function DefectList(props: {
+  listed: ListedRow[];
+  chosen: string | undefined;
+  unsent: ReadonlySet<string>;
+  address: (row: DefectRow) => string;
+  onOpen: (row: DefectRow) => void;
+}) {
+  const { listed, chosen, unsent } = props;
+  const box = useRef<HTMLDivElement>(null);
+  const [place, setPlace] = useState({ scroll: 0, high: 800 });
+  const tops = useMemo(
+    () => topsOf(listed.map(({ row }) => ROW_PX + (unsent.has(row.record) ? STORED_PX : 0))),
+    [listed, unsent],
+  );
+  const at = listed.findIndex(({ row }) => fileNumber(row) === chosen);
+  const look = () => {
+    const { current } = box;
+    if (current) setPlace({ scroll: current.scrollTop, high: current.clientHeight });
+  };
+  useEffect(() => {
+    look();
+    addEventListener('resize', look);
+    return () => removeEventListener('resize', look);
+  }, []);
+  useLayoutEffect(() => {
+    const { current } = box;
+    if (!current || at < 0) return;
+    const to = scrollTo(tops, at, current.scrollTop, current.clientHeight);
+    if (to !== null) current.scrollTop = to;
+    look();
+  }, [at, tops]);
+  const drawn = drawnRows(tops, place.scroll, place.high);
+  const left = listed.length - 1 - rowAt(tops, place.scroll + place.high - 1);
+  return (
+    <>
+      <div class="list-window" ref={box} onScroll={look}>
+        <StationList label="Records, nose to tail">
+          <Gap px={drawn.above} />
+          {listed.slice(drawn.from, drawn.to).map(({ row, member }, one) => (
+            <OneRow
+              key={row.record}
+              row={row}
+              member={member}
+              of={[drawn.from + one + 1, listed.length]}
+              chosen={fileNumber(row) === chosen}
+              stored={unsent.has(row.record) ? '1 copy, this tablet' : undefined}
+              href={props.address(row)}
+              onOpen={() => props.onOpen(row)}
+            />
+          ))}
+          <Gap px={drawn.below} />
+        </StationList>
+      </div>
+      <p class="list-left" aria-hidden="true">
+        {left > 0 ? `▾ ${left} more below` : 'end of the list'}
+      </p>
+    </>
+  );
+}
+
+/** Room for the rows that are not drawn. */
+function Gap({ px }: { px: number }) {
+  if (px <= 0) return null;
+  return (
+    <li class="list-gap" aria-hidden="true">
+      <svg width="1" height={px} />
+    </li>
+  );
+}
+
+function OneRow(props: {
+  row: DefectRow;
+  member: ListedRow['member'];
+  of: [at: number, all: number];
+  chosen: boolean;
+  stored: string | undefined;
+  href: string;
+  onOpen: () => void;
+}) {
+  const { row } = props;
+  return (
+    <ListRow
+      number={row.number ?? ''}
+      mark={{
+        grade: row.grade as GradeFigure | null,
+        at_least: !row.grade_known,
+        state: row.state as MarkState,
+      }}
+      right={`${row.grade_words} · ${row.state}`}
+      below={belowWords(row)}
+      member={props.member}
+      of={props.of}
+      stored={props.stored}
+      chosen={props.chosen}
+      href={props.href}
+      onOpen={props.onOpen}
+    />
+  );
+}
+
+/** "Port · F6 + 2.0 · K–B1 · pitting": hand, place and kind in the words that a row has room for. */
+export function belowWords(row: DefectRow): string {
+  const hand = row.hand === 'P' ? 'Port' : row.hand === 'S' ? 'Stbd' : 'Centre';
+  const strakes = [...new Set(row.place?.strakes ?? [])].join('–');
+  const offset = Number(row.place?.offset?.value ?? 0) === 0 ? '' : ` + ${row.place?.offset.value}`;
+  const face = strakes ? '' : (row.place?.face ?? '');
+  const kind = (row.kind_words ?? '').toLowerCase().replace(/ (corrosion|rivets)$/, '');
+  return [hand, `${row.member ?? ''}${offset}`, strakes || face, kind].filter(Boolean).join(' · ');
+}

@@ -1,0 +1,158 @@
+import { useId } from 'preact/hooks';
+import { dispositionsFor, GRADES } from '../../domain/kinds';
+import { Key } from '../../furniture';
+import type { DefectRow, Shop } from '../../services/shop';
+import { useLive } from '../live';
+import type { Picture } from '../photograph/pictures';
+import { AfterWork } from './after_work';
+import type { FormField } from './move_forms';
+
+interface Props {
+  field: FormField;
+  value: string;
+  row: DefectRow;
+  photographs: Picture[];
+  shop: Shop;
+  onValue: (value: string) => void;
+}
+
+/** One thing that a move asks for. */
+export function MoveField(props: Props) {
+  const { field, value, onValue } = props;
+  if (field.type === 'choice') return <ChoiceField {...props} field={field} />;
+  if (field.type === 'photograph')
+    return (
+      <AfterWork {...props}>
+        <Choices
+          label={field.label}
+          value={value}
+          onValue={onValue}
+          choices={props.photographs.map((one) => one.record)}
+          words={props.photographs.map((one) => [one.role, one.day].filter(Boolean).join(' '))}
+        />
+      </AfterWork>
+    );
+  return <TypedField {...props} />;
+}
+
+function TypedField({ field, value, onValue }: Props) {
+  const id = useId();
+  const onInput = (event: { currentTarget: HTMLInputElement }) =>
+    onValue(event.currentTarget.value);
+  return (
+    <label class="why" htmlFor={id}>
+      <span>{field.label}</span>
+      {field.type === 'passcode' ? (
+        <input
+          id={id}
+          type="password"
+          inputMode="numeric"
+          autocomplete="off"
+          value={value}
+          onInput={onInput}
+        />
+      ) : field.type === 'date' ? (
+        <input id={id} type="date" value={value} onInput={onInput} />
+      ) : (
+        <input id={id} type="text" autocomplete="off" value={value} onInput={onInput} />
+      )}
+    </label>
+  );
+}
+
+interface Listed {
+  choices: string[];
+  words: string[];
+}
+
+function ChoiceField(props: Props & { field: Extract<FormField, { type: 'choice' }> }) {
+  const { field, row, shop } = props;
+  const { choices: from } = field;
+  const listed = useLive(shop, () => choicesOf(shop, from), [from]);
+  const { choices, words } = listed ?? fixedChoices(from, row);
+  return (
+    <Choices
+      label={field.label}
+      value={props.value}
+      onValue={props.onValue}
+      choices={choices}
+      words={words}
+    />
+  );
+}
+
+/** Choices that are records of the book; nothing where they come from the row. */
+async function choicesOf(shop: Shop, from: string): Promise<Listed | undefined> {
+  if (from === 'stages') {
+    const stages = await shop.book.records('stage');
+    const rows = stages
+      .map(({ title, date }) => ({ title: String(title ?? ''), date: String(date ?? '') }))
+      .sort((a, b) => a.date.localeCompare(b.date));
+    return {
+      choices: rows.map(({ title }) => title),
+      words: rows.map(({ title, date }) => `${title}, ${date}`),
+    };
+  }
+  if (from !== 'tablets') return undefined;
+  const tablets = await shop.book.records('tablet');
+  const letters = tablets
+    .filter(({ lost, ended }) => lost !== true && !ended)
+    .flatMap(({ letter }) => (typeof letter === 'string' ? [letter] : []))
+    .sort();
+  return { choices: letters, words: letters.map((letter) => `Tablet ${letter}`) };
+}
+
+function fixedChoices(from: string, row: DefectRow): Listed {
+  if (from === 'dispositions') return dispositionChoices(row);
+  if (from === 'limits') return same(['no limit']);
+  if (from === 'states') return same(row.states);
+  if (from !== 'grades') return same([]);
+  const grades = GRADES.filter(({ grade }) => grade !== row.grade);
+  return {
+    choices: grades.map(({ grade }) => String(grade)),
+    words: grades.map(({ grade, word }) => `${grade} ${word}`),
+  };
+}
+
+const same = (choices: readonly string[]): Listed => ({
+  choices: [...choices],
+  words: [...choices],
+});
+
+function Choices(props: {
+  label: string;
+  value: string;
+  choices: readonly string[];
+  words?: readonly string[];
+  onValue: (value: string) => void;
+}) {
+  return (
+    <fieldset class="move-choices">
+      <legend>{props.label}</legend>
+      {props.choices.length === 0 && <p>None yet.</p>}
+      {props.choices.map((choice, at) => (
+        <Key
+          key={choice}
+          label={props.words?.[at] ?? choice}
+          size="small"
+          letters={18}
+          chosen={choice === props.value}
+          // A second touch takes the choice back.
+          onPress={() => props.onValue(choice === props.value ? '' : choice)}
+        />
+      ))}
+    </fieldset>
+  );
+}
+
+/** Dispositions this kind may have; those the grade suggests say so, none is set by itself. */
+function dispositionChoices(row: DefectRow): Listed {
+  const rows = dispositionsFor(row.kind, row.grade);
+  const sorted = [...rows].sort((a, b) => Number(b.suggested) - Number(a.suggested));
+  return {
+    choices: sorted.map((one) => one.disposition),
+    words: sorted.map((one) =>
+      one.suggested ? `${one.disposition} (suggested)` : one.disposition,
+    ),
+  };
+}

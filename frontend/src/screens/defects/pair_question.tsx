@@ -1,0 +1,218 @@
+import { useState } from 'preact/hooks';
+import { type GradeFigure, GradeMark, Key, KeyRow, Question } from '../../furniture';
+import {
+  type AskedPair,
+  decideLater,
+  decideSame,
+  decideTwo,
+  decideWrongHand,
+  handWord,
+  moveToOtherHand,
+  reasonsFor,
+} from '../../services/pairs';
+import type { DefectRow, Entry, Json, Session, Shop } from '../../services/shop';
+import { usePicture } from '../frame/picture_here';
+import { TroubleNote, useTrouble } from '../frame/trouble';
+import { useLive } from '../live';
+import { usePhotographs } from '../photograph/pictures';
+
+type Both = readonly [DefectRow, DefectRow];
+
+/** Same defect, or a wrong hand? Both records side by side, with the reason for the question. */
+export function PairQuestion(props: {
+  shop: Shop;
+  pair: AskedPair;
+  rows: Both;
+  go: (address: string) => void;
+}) {
+  const { shop, pair, rows } = props;
+  const { session } = shop;
+  const [asks_hand, setAsksHand] = useState(false);
+  const { trouble, busy, run } = useTrouble();
+  const reasons = reasonsFor(pair, rows, session);
+  const isSame = pair.query === 'same defect';
+  const decide = (work: (session: Session) => Promise<Entry[]>) =>
+    run(async () => {
+      if (session) await work(session);
+      setAsksHand(false);
+    });
+  const wait = busy ? 'a moment …' : undefined;
+  return (
+    <Question
+      title={isSame ? 'Same defect?' : 'Wrong hand?'}
+      text={pair.reason}
+      aside={asks_hand ? undefined : 'Both numbers live on.\nBoth count until decided.'}
+      keys={
+        asks_hand ? (
+          <HandKeys shop={shop} rows={rows} decide={decide} onLeave={() => setAsksHand(false)} />
+        ) : (
+          <>
+            <Key
+              label="Same defect"
+              kind={isSame ? 'main' : 'plain'}
+              size="small"
+              letters={18}
+              unavailable={reasons.same ?? wait}
+              onPress={() => decide((one) => decideSame(shop, one, pair))}
+            />
+            <Key
+              label="Two defects"
+              size="small"
+              letters={18}
+              unavailable={reasons.two ?? wait}
+              onPress={() => decide((one) => decideTwo(shop, one, pair))}
+            />
+            <Key
+              label="Wrong hand"
+              kind={isSame ? 'plain' : 'main'}
+              size="small"
+              letters={18}
+              unavailable={reasons.wrong ?? wait}
+              onPress={() => setAsksHand(true)}
+            />
+            <Key
+              label="Decide later"
+              size="small"
+              letters={18}
+              unavailable={reasons.later ?? wait}
+              onPress={() => decide((one) => decideLater(shop, one, pair))}
+            />
+          </>
+        )
+      }
+    >
+      <TroubleNote trouble={trouble} />
+      <div class="pair-sides">
+        <PairTable shop={shop} rows={rows} />
+        {rows.map((row) => (
+          <PairPicture key={row.record} shop={shop} row={row} />
+        ))}
+      </div>
+    </Question>
+  );
+}
+
+/** Which of the two was entered for the wrong hand, and what becomes of it. */
+function HandKeys(props: {
+  shop: Shop;
+  rows: Both;
+  decide: (work: (session: Session) => Promise<Entry[]>) => void;
+  onLeave: () => void;
+}) {
+  const { shop, rows, decide } = props;
+  const [one, other] = rows;
+  return (
+    <KeyRow apart="desk" label="Which was entered for the wrong hand?">
+      {(
+        [
+          [other, one],
+          [one, other],
+        ] as const
+      ).map(([wrong, right]) => (
+        <Key
+          key={wrong.record}
+          label={`${wrong.number} is the wrong one`}
+          second={`raised in error; ${right.number} stays ${handWord(right.hand)}`}
+          size="small"
+          letters={18}
+          unavailable={wrong.state === 'Cleared' ? `${wrong.number} is cleared` : undefined}
+          onPress={() => decide((session) => decideWrongHand(shop, session, wrong, right))}
+        />
+      ))}
+      {(
+        [
+          [other, one],
+          [one, other],
+        ] as const
+      ).map(([wrong, right]) => (
+        <Key
+          key={wrong.record}
+          label={`${wrong.number} lies to ${handWord(right.hand)}`}
+          second="its place is put right"
+          size="small"
+          letters={18}
+          onPress={() => decide((session) => moveToOtherHand(shop, session, wrong, right))}
+        />
+      ))}
+      <Key label="Not now" size="small" letters={18} onPress={props.onLeave} />
+    </KeyRow>
+  );
+}
+
+function PairTable({ shop, rows }: { shop: Shop; rows: Both }) {
+  const names = useLive(shop, () => shop.people.names(), []) ?? {};
+  const [one, other] = rows;
+  const first = useLive(shop, () => shop.book.plain(one.record), [one.record]) ?? {};
+  const second = useLive(shop, () => shop.book.plain(other.record), [other.record]) ?? {};
+  const isRow = [first, second].some((values) => values.run !== undefined);
+  return (
+    <table class="pair-table">
+      <thead>
+        <tr>
+          <td />
+          <th scope="col">seen</th>
+          <th scope="col">by</th>
+          <th scope="col">length</th>
+          <th scope="col">{isRow ? 'in a row' : 'depth'}</th>
+          <th scope="col">state</th>
+          <th scope="col">grade</th>
+        </tr>
+      </thead>
+      <tbody>
+        {(
+          [
+            [one, first],
+            [other, second],
+          ] as const
+        ).map(([row, values]) => (
+          <tr key={row.record}>
+            <th scope="row">{row.number}</th>
+            <td>{row.raised_on ?? '–'}</td>
+            <td>{names[row.raised_by ?? ''] ?? '–'}</td>
+            <td>{figure(values.length)}</td>
+            <td>{figure(isRow ? values.run : values.depth)}</td>
+            <td>{row.state}</td>
+            <td>
+              <GradeMark
+                grade={row.grade as GradeFigure | null}
+                at_least={!row.grade_known}
+                size={34}
+                spoken
+              />
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+/** "5.5 in"; what was not measured says so. */
+function figure(value: Json | undefined): string {
+  if (value === null || value === undefined) return '–';
+  if (typeof value !== 'object') return String(value);
+  const { value: typed, unit } = value as { value?: string; unit?: string };
+  return [typed, unit].filter(Boolean).join(' ');
+}
+
+function PairPicture({ shop, row }: { shop: Shop; row: DefectRow }) {
+  const photographs = usePhotographs(shop, row.record) ?? [];
+  const picture = photographs.findLast(({ role }) => role !== 'wide') ?? photographs.at(-1);
+  const { url } = usePicture(shop, picture?.sha256, 320);
+  return (
+    <figure class="pair-picture">
+      <figcaption>{row.number}</figcaption>
+      {picture && url ? (
+        <img
+          class={picture.mirrored ? 'mirrored' : undefined}
+          src={url}
+          alt={`${row.number}, ${picture.role}, ${picture.day ?? 'day not known'}`}
+          width="120"
+          height="90"
+        />
+      ) : (
+        <p>{picture ? 'on its way …' : 'no photograph'}</p>
+      )}
+    </figure>
+  );
+}

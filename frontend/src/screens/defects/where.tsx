@@ -1,0 +1,45 @@
+import { viewPoint } from '../../domain/place';
+import { ViewFrame } from '../../furniture';
+import type { DefectRow, Shop } from '../../services/shop';
+import { DrawnView } from '../frame/drawn_view';
+
+/** Where it lies: the view of its structure with a ringed point, led to its picture. */
+export function Where({ shop, row }: { shop: Shop; row: DefectRow }) {
+  const { definition } = shop;
+  const own = definition?.views.filter((one) => one.structure === row.structure) ?? [];
+  const view = own.find((one) => one.name === 'hull profile') ?? own[0];
+  if (!definition || !view || !row.place) return <p class="no-view">No view of this structure.</p>;
+  return (
+    <ViewFrame
+      title={view.title}
+      fwd={view.forward ?? 'left'}
+      second={isFarSide(view.seen_from, row.hand) ? 'place on the far side' : undefined}
+    >
+      <DrawnView
+        view={view}
+        point={pointOn(view, definition, row)}
+        led={row.photographs > 0}
+        spoken={`${view.title}: ${row.number} at ${row.place_words}`}
+      />
+    </ViewFrame>
+  );
+}
+
+/** Seen from port, a place to starboard lies behind the drawing, and the other way round. */
+function isFarSide(seen_from: string | undefined, hand: string | null): boolean {
+  return (seen_from === 'port' && hand === 'S') || (seen_from === 'starboard' && hand === 'P');
+}
+
+function pointOn(
+  view: Parameters<typeof viewPoint>[0],
+  definition: Parameters<typeof viewPoint>[1],
+  row: DefectRow,
+): { x: number; y: number } | null {
+  if (!row.place) return null;
+  try {
+    const [x, y] = viewPoint(view, definition, row.place);
+    return { x, y };
+  } catch {
+    return null;
+  }
+}
