@@ -6,11 +6,11 @@ Nothing is merged: a pair is a question for people, with the figures it rests on
 import re
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping
+from operator import attrgetter
 from typing import Any, NamedTuple
 
 from skinpin.domain.pairs_spots import (
     Couples,
-    Ranked,
     Reader,
     Row,
     Spot,
@@ -29,6 +29,7 @@ NEAREST = 2 * TENTH_NM["in"]
 """Two sightings this near are always asked about, however short they are."""
 ALONG = TENTH_NM["in"]
 """How far from each other two distances from a member may be on opposite hands."""
+STATION, OFFSET = attrgetter("station"), attrgetter("offset")
 SIDE = re.compile(r"\b(?:port|starboard|left|right) ", re.IGNORECASE | re.ASCII)
 
 
@@ -90,13 +91,13 @@ def _by_number(couples: Couples) -> list[tuple[Spot, Spot]]:
 
 def _candidates(spots: Iterable[Spot]) -> Couples:
     """Find each candidate once: of the strakes two spots share, in the lowest."""
-    bundles: dict[Any, list[Ranked]] = defaultdict(list)
+    bundles: dict[Any, list[Spot]] = defaultdict(list)
     for spot in spots:
         low, high = spot.strakes or (0, 0)
         key = (spot.row["airframe"], spot.structure["name"], spot.hand, spot.group)
         for strake in range(low, high + 1):
             beside = strake if spot.strakes else spot.beside
-            bundles[*key, beside].append((spot.station, spot.at, spot))
+            bundles[*key, beside].append(spot)
     for key, bundle in bundles.items():
         for first, second in _near(bundle):
             if key[-1] == _first_shared(first, second):
@@ -109,27 +110,32 @@ def _first_shared(first: Spot, second: Spot) -> Any:
     return max(first.strakes[0], second.strakes[0])
 
 
-def _near(bundle: list[Ranked]) -> Couples:
+def _near(bundle: list[Spot]) -> Couples:
     """Find the pairs within the greater of 2 in and half their lengths together, each once."""
     if len(bundle) < 2:
         return
     yield from overlapping(bundle)
-    for first, second in within(sorted(bundle), NEAREST):
+    for first, second in within(sorted(bundle, key=STATION), NEAREST):
         if 2 * (second.station - first.station) > first.length + second.length:
             yield first, second
 
 
 def _opposites(spots: Iterable[Spot]) -> Couples:
-    bundles: dict[Any, dict[str, list[Ranked]]] = defaultdict(lambda: {"P": [], "S": []})
+    port: dict[Any, list[Spot]] = defaultdict(list)
+    starboard: dict[Any, list[Spot]] = defaultdict(list)
+    sides: dict[str, str] = {}
     for spot in spots:
         if spot.hand in ("P", "S"):
-            row, side = spot.row, SIDE.sub("", spot.structure["name"])
+            row, name = spot.row, spot.structure["name"]
+            side = sides.get(name) or sides.setdefault(name, SIDE.sub("", name))
             beside = spot.strakes or spot.beside
             key = (row["airframe"], side, row["place"]["member"], row["kind"], beside)
-            bundles[key][spot.hand].append((spot.offset, spot.at, spot))
-    for bundle in bundles.values():
-        if bundle["P"] and bundle["S"]:
-            yield from across(sorted(bundle["P"]), sorted(bundle["S"]), ALONG)
+            hand = port if spot.hand == "P" else starboard
+            hand[key].append(spot)
+    for key, bundle in port.items():
+        if key in starboard:
+            ordered = (sorted(some, key=OFFSET) for some in (bundle, starboard[key]))
+            yield from across(*ordered, ALONG)
 
 
 def _pair(query: str, first: Spot, second: Spot, two: Collection[Any]) -> Pair:

@@ -34,8 +34,6 @@ class Spot(NamedTuple):
 
 FURTHEST = 10**13
 """A kilometre: no place lies further off, and a browser's plain numbers hold it exactly."""
-Ranked = tuple[int, int, Spot]
-"""A spot behind its distance along the structure and its rank, so that it sorts."""
 Couples = Iterator[tuple[Spot, Spot]]
 
 
@@ -56,7 +54,8 @@ class Reader:
             structure, hand, strakes = self._across(place)
             first, last = span_tenth_nm(structure, place)
             offset = tenth_nm_or_none(place.get("offset")) or 0
-            _refuse_far(first, last, offset)
+            if max(-first, last, abs(offset)) > FURTHEST:
+                return None  # no aircraft is a kilometre long
         except (Refused, LookupError, TypeError, ValueError, AttributeError):
             # A place may hold anything: another tablet's version, or no place at all.
             return None
@@ -77,19 +76,14 @@ class Reader:
         return self.kept[key]  # type: ignore[no-any-return]
 
 
-def _refuse_far(*lengths: int) -> None:
-    if any(abs(length) > FURTHEST for length in lengths):
-        raise ValueError("no aircraft is a kilometre long")
-
-
-def overlapping(bundle: Iterable[Ranked]) -> Couples:
+def overlapping(bundle: Iterable[Spot]) -> Couples:
     """Find each pair no further apart than half their lengths together.
 
     Each length is laid half before and half behind its station (all doubled), and a sweep aft
     keeps those that have not ended.
     """
-    begins = sorted((2 * station - spot.length, at, spot) for station, at, spot in bundle)
-    running: list[Ranked] = []
+    begins = sorted((2 * spot.station - spot.length, spot.at, spot) for spot in bundle)
+    running: list[tuple[int, int, Spot]] = []
     for begin, at, spot in begins:
         while running and running[0][0] < begin:
             heappop(running)
@@ -98,24 +92,26 @@ def overlapping(bundle: Iterable[Ranked]) -> Couples:
         heappush(running, (begin + 2 * spot.length, at, spot))
 
 
-def within(bundle: Sequence[Ranked], reach: int) -> Couples:
+def within(bundle: Sequence[Spot], reach: int) -> Couples:
     """Find each pair no further apart than `reach`, of a bundle in order."""
-    for at, (along, _, spot) in enumerate(bundle):
+    for at, spot in enumerate(bundle):
+        furthest = spot.station + reach
         for after in range(at + 1, len(bundle)):
-            other, _, second = bundle[after]
-            if other > along + reach:
+            other = bundle[after]
+            if other.station > furthest:
                 break
-            yield spot, second
+            yield spot, other
 
 
-def across(some: Sequence[Ranked], others: Sequence[Ranked], reach: int) -> Couples:
+def across(some: Sequence[Spot], others: Sequence[Spot], reach: int) -> Couples:
     """Find each pair of one from either side no further apart than `reach`, both in order."""
     begin = 0
-    for along, _, spot in some:
-        while begin < len(others) and others[begin][0] < along - reach:
+    for spot in some:
+        along = spot.offset
+        while begin < len(others) and others[begin].offset < along - reach:
             begin += 1
         for at in range(begin, len(others)):
-            other, _, second = others[at]
-            if other > along + reach:
+            other = others[at]
+            if other.offset > along + reach:
                 break
-            yield spot, second
+            yield spot, other
