@@ -118,6 +118,7 @@ async function measure(sheet: Sheet): Promise<void> {
   }
   await sheet.press(/^Cleaned/, '.figure-cell');
   await sheet.press(/^yes$/);
+  await sheet.says('RAISE'); // the next question comes when the answer is stored
 }
 
 async function graded(sheet: Sheet): Promise<void> {

@@ -27,6 +27,7 @@ export interface Answers {
   next_words: string;
   write: (set: Record<string, Json>) => void;
   answer: (one: Asked, value: Json) => void;
+  none: (one: Asked) => void;
   /** NEXT of the pad: stores what is typed, or passes the field by. */
   next: () => void;
   skip: (one: Asked) => void;
@@ -105,7 +106,14 @@ export function useAnswers({ shop, go }: ScreenProps, row: DefectRow, offered: O
       void run(async () => {
         if (session) await shop.capture.setFields(session, row.record, set);
       }),
-    answer: (one, value) => void keep(one, value ?? null, after(one.field)),
+    none: (one) => void keep(one, 'not measured', after(one.field)),
+    // Nothing is typed after a choice, so it is stored before the next question comes.
+    answer: (one, value) =>
+      void run(async () => {
+        if (session && value !== undefined)
+          await shop.capture.setField(session, row.record, one.field, value);
+        setChosen(after(one.field));
+      }),
     next: () => {
       const value = readOrSay();
       if (active && value !== undefined) void keep(active, value, after(active.field));

@@ -109,7 +109,7 @@ function Pad({ answers, undo, onUndo, onTouchOff, instrument }: MeasureKeysProps
       onFigure={(figure) => answers.type({ act: 'figure', figure })}
       onRubOut={() => answers.type({ act: 'rub out' })}
       onUnit={(unit) => answers.type({ act: 'unit', unit })}
-      onNotMeasured={() => answers.answer(active, 'not measured')}
+      onNotMeasured={() => answers.none(active)}
       onNext={answers.next}
       onUndo={onUndo}
       onTouchOff={onTouchOff}
