@@ -134,8 +134,8 @@ def _opposites(spots: Iterable[Spot]) -> Couples:
             hand[key].append(spot)
     for key, bundle in port.items():
         if key in starboard:
-            ordered = (sorted(some, key=OFFSET) for some in (bundle, starboard[key]))
-            yield from across(*ordered, ALONG)
+            others = sorted(starboard[key], key=OFFSET)
+            yield from across(sorted(bundle, key=OFFSET), others, ALONG)
 
 
 def _pair(query: str, first: Spot, second: Spot, two: Collection[Any]) -> Pair:
