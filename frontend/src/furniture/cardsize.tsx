@@ -31,10 +31,10 @@ export function CardSize({ px_per_mm, onChange, onKeep, onLeave }: CardSizeProps
   const wide = CARD_MM.width * px_per_mm;
   const high = CARD_MM.height * px_per_mm;
   const steps = [
-    { label: 'SMALLER', second: '12 px', px: -12 },
-    { label: 'SMALLER', second: '1 px', px: -1 },
-    { label: 'LARGER', second: '1 px', px: 1 },
-    { label: 'LARGER', second: '12 px', px: 12 },
+    { label: 'SMALLER', second: 'by 12 px', px: -12 },
+    { label: 'SMALLER', second: 'by 1 px', px: -1 },
+    { label: 'LARGER', second: 'by 1 px', px: 1 },
+    { label: 'LARGER', second: 'by 12 px', px: 12 },
   ];
   return (
     <div class="card-size">
@@ -61,7 +61,6 @@ export function CardSize({ px_per_mm, onChange, onKeep, onLeave }: CardSizeProps
             key={px}
             label={label}
             second={second}
-            spoken={`${label.toLowerCase()} by ${second}`}
             onPress={() => onChange(cardStep(px_per_mm, px))}
           />
         ))}

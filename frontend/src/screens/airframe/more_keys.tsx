@@ -128,8 +128,7 @@ function All(props: MoreKeysProps & { onPart: (part: Part) => void }) {
       onPress: () => onLooking({ paint }),
     },
     {
-      label: 'INSTRU-\nMENT',
-      spoken: `Instrument, ${is_today ? (looking.instrument ?? 'none') : 'not picked today'}`,
+      label: 'INSTRU\u00adMENT',
       second: is_today ? (looking.instrument ?? 'none') : 'not picked today',
       onPress: () => onPart('instrument'),
     },

@@ -104,8 +104,8 @@ function StepKeys({ placed, size, onPlaced }: PictureKeysProps) {
       {keys.map(({ label, change }) => (
         <Key
           key={label}
-          label={ARROWS[label] ? `${ARROWS[label]}\n${label}` : label}
-          spoken={label.toLowerCase()}
+          label={label}
+          picture={ARROWS[label] && <span aria-hidden="true">{ARROWS[label]}</span>}
           second={ARROWS[label] ? `${step} px` : label === 'TURN' ? '15°' : undefined}
           size="inside"
           unavailable={none}
@@ -131,8 +131,7 @@ function AboutKeys(props: PictureKeysProps) {
       />
       <Key
         label={role.toUpperCase()}
-        spoken={`Role of the picture: ${role}, next ${next}`}
-        second={`touch: ${next}`}
+        second={`role, next\n${next}`}
         size="inside"
         onPress={() => props.onRole(next)}
       />
