@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
-import shutil
 import sys
 import time
 import xml.etree.ElementTree as ElementTree
@@ -22,9 +20,9 @@ from runs.environment import (
     must_run,
     run,
 )
+from runs.programs import install_programs
 from runs.refusal import Refused
 
-DEBIAN = {"chromium": "chromium", "pdftoppm": "poppler-utils", "postgres": "postgresql"}
 VITEST = ROOT / "node_modules/.bin/vitest"
 
 
@@ -33,26 +31,6 @@ class Outcome(NamedTuple):
 
     passed: int
     failed: int
-
-
-def has_program(name: str) -> bool:
-    """Say whether a program is installed; PostgreSQL's server lies off the path on Debian."""
-    return bool(shutil.which(name) or list(Path("/usr/lib/postgresql").glob(f"*/bin/{name}")))
-
-
-def install_programs() -> None:
-    """Install the programs that tests drive, or name them to somebody who may."""
-    missing = [package for name, package in DEBIAN.items() if not has_program(name)]
-    if not missing:
-        return
-    if os.geteuid() != 0 or shutil.which("apt-get") is None:
-        raise Refused(
-            f"The tests drive programs that are missing: {', '.join(missing)} (Debian's names). "
-            "Install them and run this again."
-        )
-    must_run("Reading Debian's package lists", "apt-get", "update", "-q")
-    os.environ["DEBIAN_FRONTEND"] = "noninteractive"
-    must_run("Installing programs", "apt-get", "install", "-q", "-y", *missing)
 
 
 def outcome(code: int, passed: int, failed: int) -> Outcome:
@@ -105,7 +83,7 @@ def test_typescript() -> Outcome:
 
 
 def test_browser() -> Outcome:
-    """Run the journeys in Chromium against real servers."""
+    """Run the journeys in browsers against real servers."""
     return vitest("browser.json", "--config", "vitest.browser.config.ts")
 
 

@@ -61,12 +61,3 @@ def test_the_last_line_is_the_sum_and_the_exit_code_follows_it(
 def test_an_unknown_suite_is_refused_before_anything_is_installed() -> None:
     with pytest.raises(Refused, match="no suite pythn"):
         testing.test(["pythn"])
-
-
-def test_missing_programs_are_named_to_somebody_who_may_not_install_them(
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
-    monkeypatch.setattr(testing, "has_program", lambda name: name == "chromium")
-    monkeypatch.setattr("os.geteuid", lambda: 1000)
-    with pytest.raises(Refused, match="poppler-utils, postgresql"):
-        testing.install_programs()
