@@ -17,7 +17,6 @@ from runs.environment import (
     build_page,
     install_node,
     install_python,
-    must_run,
     run,
 )
 from runs.programs import install_programs
