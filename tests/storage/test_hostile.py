@@ -15,6 +15,7 @@ from skinpin_sync.chain import Draft
 from tests.benches import derived
 from tests.storage.test_derive import empty_book
 from tests.storage.writers import Writer
+from tests.storage.zeros import assert_zeros_are_kept
 
 TEXTS = st.sampled_from(
     ["", "a", "X", "\0", "=1+1", "<b>", "A/0001", "2025-13-45", "9" * 30, "ab" * 32, "P", "Hull",
@@ -63,3 +64,11 @@ def test_values_of_any_shape_are_stored_and_the_book_goes_on(some):
             assert list_defects(workshop, {}) == rows
         finally:
             workshop.close()
+
+
+def test_a_zero_character_is_kept_wherever_it_stands(tmp_path):
+    workshop = empty_book(tmp_path)
+    try:
+        assert_zeros_are_kept(workshop)
+    finally:
+        workshop.close()

@@ -152,3 +152,8 @@ def test_a_database_that_is_full_stores_nothing_and_says_so(site):
     pages[0] = 10**6
     answer = site.ask("POST", path, token=tablet.token, content=body).json()
     assert {one["result"] for one in answer["results"]} == {"stored"}
+
+
+def test_whoever_watches_the_server_may_ask_for_the_head_alone(site):
+    answer = site.ask("HEAD", "/api/health")
+    assert (answer.status_code, answer.content) == (200, b"")

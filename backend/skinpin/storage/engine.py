@@ -7,6 +7,8 @@ from pathlib import Path
 from typing import Any
 from weakref import WeakKeyDictionary
 
+from psycopg.abc import Buffer
+from psycopg.types.string import StrDumperUnknown
 from sqlalchemy import Connection, Engine, create_engine, event
 
 from skinpin.storage import types  # noqa: F401  (registers the STRICT type map)
@@ -32,6 +34,8 @@ def open_engine(address: str) -> Engine:
         event.listen(engine, "connect", _set_up_sqlite)
         event.listen(engine, "begin", _begin_sqlite)
         _watch(engine)
+    else:
+        event.listen(engine, "connect", _set_up_postgresql)
     return engine
 
 
@@ -51,6 +55,20 @@ def _set_up_sqlite(raw: sqlite3.Connection, record: Any) -> None:
     raw.isolation_level = None
     for pragma in _PRAGMAS:
         raw.execute(f"PRAGMA {pragma}")
+
+
+class _WithoutZero(StrDumperUnknown):
+    """Writes U+FFFD for the zero character, the one that PostgreSQL takes in no text.
+
+    Entries keep theirs: their lines spell it out. Only what is looked up by, or derived, meets it.
+    """
+
+    def dump(self, obj: str) -> Buffer | None:
+        return super().dump(obj.replace("\0", "\ufffd") if "\0" in obj else obj)
+
+
+def _set_up_postgresql(raw: Any, record: Any) -> None:
+    raw.adapters.register_dumper(str, _WithoutZero)
 
 
 def _begin_sqlite(connection: Connection) -> None:

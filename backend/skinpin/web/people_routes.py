@@ -29,6 +29,7 @@ from skinpin.web.wire import (
 router = APIRouter()
 
 
+@router.head("/api/health", include_in_schema=False)
 @router.get("/api/health")
 def get_health(workshop: AtWorkshop) -> dict[str, Any]:
     """Say that the server is well and which book it holds."""
