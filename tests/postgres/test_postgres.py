@@ -14,12 +14,12 @@ from skinpin.services.signing import sign_in, who_is
 from skinpin.storage.engine import writing
 from skinpin.storage.migrate import migrate
 from skinpin.storage.rebuild import rebuild
-from skinpin_sync.exchange import from_page
 from sqlalchemy import text
 
 from tests.benches import PASSCODE, derived, open_bench, set_up
 from tests.postgres import clusters
 from tests.storage.test_derive import arrive, empty_book, history, kept, reference
+from tests.sync.client import from_page
 
 
 @pytest.fixture

@@ -4,10 +4,10 @@ import pytest
 from skinpin.domain.errors import Refused
 from skinpin.services.pull import pull
 from skinpin_sync.chain import Draft
-from skinpin_sync.exchange import from_page
 from sqlalchemy import text
 
 from tests.services.books import lines_in_order
+from tests.sync.client import from_page
 
 
 def page(bench, *, epoch="", after=0, at="", limit=500):

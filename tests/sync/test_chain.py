@@ -10,7 +10,6 @@ from skinpin_sync.chain import (
     ChainFault,
     Draft,
     Link,
-    chain_ends,
     chain_faults,
     link,
     reached,
@@ -42,7 +41,6 @@ def test_chains_as_in_the_vectors(case):
     chains = chain_faults(links, refused, case.get("kept"))
     assert chains.faults == [ChainFault(**fault) for fault in case["faults"]]
     assert chains.forks == case["forks"]
-    assert chain_ends(links) == case["ends"]
 
 
 def test_an_act_is_written_as_entries_that_follow_each_other():
@@ -79,8 +77,6 @@ def test_a_restart_names_the_entry_before_and_a_clone_is_shown_as_a_fork():
     chains = chain_faults(links_of(written))
     assert chains.faults == []
     assert chains.forks == [sorted(entry.id for entry, _ in written if entry.prev == first.prev)]
-    ends = chain_ends(links_of(written))["A"]
-    assert ends == sorted([written[3][0].id, written[5][0].id])
     before_the_fork = {entry.id for entry, _ in written[:4]}
     assert reached(links_of(written), [written[3][0].id]) == before_the_fork
 

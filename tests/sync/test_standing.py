@@ -16,13 +16,17 @@ from skinpin_sync.standing import (
     seen_for,
     settled,
     standing,
-    standing_from,
-    standing_json,
 )
 
 VECTORS = json.loads(Path("sync/vectors/standing.json").read_text("utf-8"))
 several = settings(max_examples=300, deadline=None, print_blob=True)
 IDS, FIELDS, RECORDS = "abcdefgh", "fg", ("r1", "r2")
+
+
+def plain(now):
+    """Return standing values as the vectors write them."""
+    faults = [list(fault) for fault in now.faults]
+    return {"values": now.values, "awaited": list(now.awaited), "faults": faults}
 
 
 def entry(id, set_, seen, record="r1"):
@@ -41,8 +45,7 @@ def test_what_stands_as_in_the_vectors(case):
     counts, elsewhere = counter(case.get("counts", {})), case.get("elsewhere", ())
     found = standing(entries, counts, elsewhere)
     expected = {name: case[name] for name in ("values", "awaited", "faults")}
-    assert standing_json(found) == expected
-    assert standing_from(json.loads(json.dumps(expected))) == found
+    assert plain(found) == expected
     assert standing(entries[::-1], counts, elsewhere) == found
     for order in islice(permutations(entries), 24):
         now = Standing({})
@@ -222,9 +225,9 @@ def test_values_are_settled_when_the_domain_calls_them_equal():
 
 def test_the_fast_way_changes_nothing_it_was_given():
     before = standing([entry("a", {"f": 1, "g": 1}, {})], counter({}))
-    kept = json.dumps(standing_json(before))
+    kept = json.dumps(plain(before))
     add(before, [entry("b", {"f": 2}, {"f": ["a"]})], counter({}))
-    assert json.dumps(standing_json(before)) == kept
+    assert json.dumps(plain(before)) == kept
 
 
 @pytest.mark.parametrize(

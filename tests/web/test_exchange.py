@@ -6,12 +6,12 @@ import pytest
 from skinpin.services.push import MAX_BODY_BYTES
 from skinpin.web.server import build_server
 from skinpin_sync.chain import Draft
-from skinpin_sync.exchange import from_page
 from sqlalchemy import event
 
 from tests.benches import DEFINITION, body_of
 from tests.imaging.pictures import picture
 from tests.storage.power_cuts import files_below
+from tests.sync.client import from_page
 
 
 def sha256(content):

@@ -4,7 +4,7 @@ from collections.abc import Collection
 from typing import Any, NamedTuple
 
 import orjson
-from skinpin_sync.standing import Standing, standing_from
+from skinpin_sync.standing import Fault, Standing
 from sqlalchemy import Connection, select
 
 from skinpin.storage.many import rows_among
@@ -21,7 +21,9 @@ class StandingRecord(NamedTuple):
 
 def read_standing(text: str) -> Standing:
     """Return standing values kept as JSON."""
-    return standing_from(orjson.loads(text))
+    kept = orjson.loads(text)
+    faults = tuple(Fault(*fault) for fault in kept["faults"])
+    return Standing(kept["values"], tuple(kept["awaited"]), faults)
 
 
 def write_standing(now: Standing) -> str:

@@ -81,9 +81,11 @@ def _is_plain(parts: Iterable[Any], depth: int) -> bool:
         if kind is int:
             if not -MAX_INTEGER <= part <= MAX_INTEGER:
                 return False
-        elif kind is float or depth >= MAX_DEPTH:
-            return False
-        elif not _is_plain(part.values() if kind is dict else part, depth + 1):
+        elif (
+            kind is float
+            or depth >= MAX_DEPTH
+            or not _is_plain(part.values() if kind is dict else part, depth + 1)
+        ):
             return False
     return True
 

@@ -131,17 +131,6 @@ def _writer_faults(chain: list[Link], everywhere: set[str]) -> Iterator[ChainFau
                 yield _fault("no_start", one)
 
 
-def chain_ends(links: Iterable[Link]) -> dict[str, list[str]]:
-    """Return for each device the ids that no other entry names as the one before."""
-    links = list(links)
-    named = {one.prev for one in links}
-    ends: dict[str, list[str]] = defaultdict(list)
-    for one in sorted(links, key=lambda one: one.id):
-        if one.sha256 not in named and one.device is not None:
-            ends[one.device].append(one.id)
-    return dict(ends)
-
-
 def reached(links: Iterable[Link], ends: Iterable[str]) -> set[str]:
     """Return the ids of the ends and of everything before them in their chains."""
     links = list(links)

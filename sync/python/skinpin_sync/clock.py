@@ -70,18 +70,3 @@ def receive(clock: Clock, stamp: str, now_ms: int, max_ahead_ms: int = MAX_AHEAD
 def is_ahead(stamp: str, now_ms: int, max_ahead_ms: int = MAX_AHEAD_MS) -> bool:
     """Say whether a stamp lies too far in the future to be believed."""
     return decode(stamp).last_ms > now_ms + max_ahead_ms
-
-
-def runs_ahead(clock: Clock, now_ms: int, max_ahead_ms: int = MAX_AHEAD_MS) -> bool:
-    """Say whether a clock was led so far ahead that its writer must be given up."""
-    return clock.last_ms > now_ms + max_ahead_ms
-
-
-def offset_ms(server_ms: int, sent_ms: int, received_ms: int) -> int:
-    """Return what to add to this device's time to get the server's."""
-    return server_ms - (sent_ms + received_ms) // 2
-
-
-def corrected_ms(raw_ms: int, offset: int) -> int:
-    """Return this device's time put right by an offset."""
-    return raw_ms + offset

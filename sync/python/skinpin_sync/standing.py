@@ -185,18 +185,6 @@ def _retire(values: Values, field: str, ids: Iterable[str], is_set: bool) -> boo
     return True
 
 
-def standing_json(now: Standing) -> dict[str, Any]:
-    """Return standing values as plain lists and objects, to be kept as JSON."""
-    faults = [list(fault) for fault in now.faults]
-    return {"values": now.values, "awaited": list(now.awaited), "faults": faults}
-
-
-def standing_from(value: Mapping[str, Any]) -> Standing:
-    """Return the standing values kept as JSON."""
-    faults = tuple(Fault(*fault) for fault in value["faults"])
-    return Standing(value["values"], tuple(value["awaited"]), faults)
-
-
 def seen_for(now: Standing | None, fields: Iterable[str]) -> dict[str, list[str]]:
     """Return what an author of these fields has seen: the ids that stand for each."""
     seen = {field: sorted(field_values(now, field)) for field in fields}
