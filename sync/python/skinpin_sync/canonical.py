@@ -81,12 +81,10 @@ def _is_plain(parts: Iterable[Any], depth: int) -> bool:
         if kind is int:
             if not -MAX_INTEGER <= part <= MAX_INTEGER:
                 return False
-        elif (
-            kind is float
-            or depth >= MAX_DEPTH
-            or not _is_plain(part.values() if kind is dict else part, depth + 1)
-        ):
-            return False
+        else:
+            inner = part.values() if kind is dict else part
+            if kind is float or depth >= MAX_DEPTH or not _is_plain(inner, depth + 1):
+                return False
     return True
 
 
