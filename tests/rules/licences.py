@@ -16,6 +16,7 @@ ALLOWED = frozenset(
 EXCEPTIONS = {"psycopg": "LGPL-3.0-only", "psycopg-binary": "LGPL-3.0-only"}
 PLAIN_NAMES = {
     "Apache 2.0": "Apache-2.0",
+    "BSD-3-Clause, Apache-2.0, dependency lic": "BSD-3-Clause AND Apache-2.0",
     "License :: OSI Approved :: Apache Software License": "Apache-2.0",
     "License :: OSI Approved :: BSD License": "BSD-3-Clause",
     "License :: OSI Approved :: MIT License": "MIT",
