@@ -2,7 +2,7 @@
 
 import pytest
 from skinpin.domain.errors import Refused
-from skinpin.services.pull import pull
+from skinpin.services.pull import EPOCH_REST_MS, pull
 from skinpin_sync.chain import Draft
 from sqlalchemy import text
 
@@ -64,8 +64,40 @@ def test_a_page_after_the_last_entry_is_empty_and_moves_nothing(bench):
     assert after["epoch"] == head["epoch"]
 
 
-@pytest.mark.parametrize("at", ["", "1741400000000-0000-tableta1"])
-def test_another_id_at_the_cursor_draws_a_new_epoch_once(bench, at):
+ELSEWHERE = "1741400000000-0000-tableta1"
+
+
+@pytest.mark.parametrize("at", ["", "x", "\0", ELSEWHERE[:-1], f"{ELSEWHERE} "])
+def test_a_cursor_without_an_id_is_refused_and_draws_nothing(bench, at):
+    head, _ = page(bench)
+    with pytest.raises(Refused) as refusal:
+        page(bench, epoch=head["epoch"], after=head["to"], at=at)
+    assert refusal.value.code == "wrong_shape"
+    assert page(bench)[0]["epoch"] == head["epoch"]
+
+
+def test_a_device_can_not_draw_epoch_after_epoch(bench, caplog):
+    first, _ = page(bench)
+    fresh, _ = page(bench, epoch=first["epoch"], after=1, at=ELSEWHERE)
+    assert f"{ELSEWHERE} at 1 of epoch {first['epoch']}" in caplog.text
+    with pytest.raises(Refused) as refusal:
+        page(bench, epoch=fresh["epoch"], after=1, at=ELSEWHERE)
+    assert refusal.value.code == "wait"
+    assert "60 minutes" in refusal.value.hint
+    head, lines = page(bench, epoch=fresh["epoch"])
+    assert (head["epoch"], len(lines)) == (fresh["epoch"], head["seq"])
+    bench.workshop.now_ms.now_ms += EPOCH_REST_MS
+    assert page(bench, epoch=fresh["epoch"], after=1, at=ELSEWHERE)[0]["epoch"] != fresh["epoch"]
+
+
+def test_a_clock_put_back_keeps_nobody_waiting(bench):
+    fresh, _ = page(bench, epoch=page(bench)[0]["epoch"], after=1, at=ELSEWHERE)
+    bench.workshop.now_ms.now_ms -= 1000
+    assert page(bench, epoch=fresh["epoch"], after=1, at=ELSEWHERE)[0]["epoch"] != fresh["epoch"]
+
+
+def test_another_id_at_the_cursor_draws_a_new_epoch_once(bench):
+    at = ELSEWHERE
     head, _ = page(bench)
     fresh, lines = page(bench, epoch=head["epoch"], after=head["to"], at=at)
     assert fresh["epoch"] != head["epoch"]

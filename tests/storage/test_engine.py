@@ -49,7 +49,7 @@ def test_the_migrations_make_the_tables_that_the_code_describes(engine):
 
 def test_two_that_read_and_then_write_wait_for_each_other(engine):
     with writing(engine) as connection:
-        tables_book = "INSERT INTO book VALUES (1, 'b', 'e', 0, '1')"
+        tables_book = "INSERT INTO book VALUES (1, 'b', 'e', 0, '1', NULL)"
         connection.exec_driver_sql(tables_book)
     errors: list[Exception] = []
 

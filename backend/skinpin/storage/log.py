@@ -58,9 +58,16 @@ def lock_book(connection: Connection) -> BookRow:
     return BookRow(*row)
 
 
-def set_epoch(connection: Connection, epoch: str) -> None:
-    """Give the book a new epoch."""
-    connection.execute(update(book).values(epoch=epoch))
+def set_epoch(connection: Connection, epoch: str, drawn_ms: int | None = None) -> None:
+    """Give the book a new epoch; `drawn_ms` is when, if a device's cursor was the reason."""
+    drawn = {} if drawn_ms is None else {"epoch_drawn_ms": drawn_ms}
+    connection.execute(update(book).values(epoch=epoch, **drawn))
+
+
+def epoch_drawn_ms(connection: Connection) -> int | None:
+    """Return when a device's cursor was last the reason for a new epoch."""
+    found: int | None = connection.scalar(select(book.c.epoch_drawn_ms))
+    return found
 
 
 def set_rules(connection: Connection, rules: str) -> None:

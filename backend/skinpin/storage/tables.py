@@ -37,6 +37,7 @@ class Book(SQLModel, table=True):
     epoch: str = _name()
     seq: int = _whole()
     rules: str = _name()
+    epoch_drawn_ms: int | None = _whole(nullable=True)
 
 
 class LogEntry(SQLModel, table=True):

@@ -47,7 +47,7 @@ def get_entries(
     limit: int = 500,
 ) -> Response:
     """Hand out the page after a cursor: a head line, then canonical lines."""
-    page = pull(workshop, book, epoch=epoch, after=after, at=at, limit=limit)
+    page = pull(workshop, book, epoch=epoch, after=after, at=at, limit=limit, device=device)
     return Response(page, media_type=LINES)
 
 
