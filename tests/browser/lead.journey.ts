@@ -73,6 +73,10 @@ async function rowsOf(page: Page, table: string, column = 0): Promise<Record<str
 
 const numbersListed = (page: Page) => page.locator('.list-row .list-number').allInnerTexts();
 
+/** How many records the list of the defect book holds, drawn or not. */
+const countListed = (page: Page) =>
+  page.locator('.list-row').first().getAttribute('aria-setsize').then(Number);
+
 async function figuresServed(server: Server): Promise<Record<string, never>> {
   const headers = { cookie: await session(server, 'Lead') };
   const answer = await fetch(`${server.address}/api/figures`, { headers });
@@ -157,8 +161,7 @@ describe('check figures', () => {
     expect(bars.length).toBeGreaterThan(35);
     for (const { href, count } of bars) {
       await page.goto(href);
-      const listed = async () => (await numbersListed(page)).length;
-      await expect.poll(listed, { message: href }).toBe(count);
+      await expect.poll(() => countListed(page), { message: href }).toBe(count);
     }
     await page.goto('/figures');
     await page.getByRole('link', { name: 'over 180 days' }).click();
@@ -166,9 +169,9 @@ describe('check figures', () => {
     expect(await numbersListed(page)).toContain('A/0009');
     await page.locator('.list-row a', { hasText: 'A/0009' }).click();
     await page.getByRole('heading', { name: 'A/0009' }).waitFor();
-    expect(await numbersListed(page)).toHaveLength(16);
+    expect(await countListed(page)).toBe(16);
     await page.getByRole('button', { name: 'All records' }).click();
-    await expect.poll(async () => (await numbersListed(page)).length).toBe(44);
+    await expect.poll(() => countListed(page)).toBe(44);
   });
 });
 
@@ -233,8 +236,8 @@ describe('the lead’s morning', () => {
     expect(await assess.innerText()).toContain('choose a disposition');
     expect(await strip.locator('.key.chosen').allInnerTexts()).toEqual([]);
     const suggested = await strip.getByRole('button').allInnerTexts();
-    expect(suggested[0]).toBe('Repair by insertion\nproposed when it was raised');
-    expect(suggested[1]).toBe('Replace part\nfor Grade 4 of corrosion');
+    expect(suggested[0]).toBe('Repair by insertion\nproposed when raised');
+    expect(suggested[1]).toBe('Replace part\nfor Grade 4');
     await picture(page, 'journey-assess');
     expect(await accessibilityProblems(page)).toEqual([]);
 

@@ -1,11 +1,11 @@
 /** What may be decided about a record, with what speaks for it: suggested, never set. */
 
-import { dispositionsFor, GROUPS, kindGroup } from '../domain/kinds';
+import { dispositionsFor } from '../domain/kinds';
 import type { DefectRow } from './shop';
 
 export interface Suggestion {
   disposition: string;
-  /** What it rests on: "Grade 3 of corrosion". */
+  /** What it rests on: "for Grade 3". */
   basis: string;
 }
 
@@ -14,7 +14,7 @@ type Judged = Pick<DefectRow, 'kind' | 'grade' | 'grade_known' | 'missing'>;
 /** What speaks for a disposition, the strongest first; nothing of it is set. */
 export function suggestionsFor(row: Judged, proposed: string | null): Suggestion[] {
   const found: Suggestion[] = [];
-  if (proposed) found.push({ disposition: proposed, basis: 'proposed when it was raised' });
+  if (proposed) found.push({ disposition: proposed, basis: 'proposed when raised' });
   if (!row.grade_known) found.push({ disposition: 'Look again', basis: missingWords(row.missing) });
   for (const { disposition, suggested } of dispositionsFor(row.kind, row.grade))
     if (suggested) found.push({ disposition, basis: gradeBasis(row) });
@@ -36,10 +36,8 @@ export function reasonOf(row: Pick<DefectRow, 'grade_words' | 'deciding'>): stri
   return row.deciding ? `${grade}: ${row.deciding}` : '';
 }
 
-function gradeBasis({ kind, grade, grade_known }: Judged): string {
-  const group = kindGroup(kind);
-  const of = group ? ` of ${(GROUPS[group] ?? group).toLowerCase()}` : '';
-  return grade_known ? `for Grade ${grade}${of}` : `for Grade at least ${grade}${of}`;
+function gradeBasis({ grade, grade_known }: Judged): string {
+  return grade_known ? `for Grade ${grade}` : `for Grade at least ${grade}`;
 }
 
 function missingWords(missing: readonly string[] | null): string {

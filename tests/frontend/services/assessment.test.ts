@@ -21,10 +21,10 @@ describe('what is suggested for a record', () => {
 
   it('says what each rests on, what was proposed first', () => {
     const [first, second] = suggestionsFor(judged('pitting', 3), 'Replace part');
-    expect(first).toEqual({ disposition: 'Replace part', basis: 'proposed when it was raised' });
+    expect(first).toEqual({ disposition: 'Replace part', basis: 'proposed when raised' });
     expect(second).toEqual({
       disposition: 'Repair by patch',
-      basis: 'for Grade 3 of corrosion',
+      basis: 'for Grade 3',
     });
   });
 

@@ -1,8 +1,10 @@
 import { Key } from '../../furniture';
 import type { DefectRow, ScreenProps } from '../../services/shop';
+import { fileNumber } from '../defects/address';
+import { Details } from '../defects/details';
+import { Figures } from '../defects/figures';
+import { RecordHead } from '../defects/head';
 import { MoveKeys } from '../defects/move_keys';
-import { Details, Figures, RecordHead } from '../defects/record_sheet';
-import { fileNumber } from '../defects/screen';
 import { ChooseStrips } from '../defects/two_values';
 import { useLive } from '../live';
 import { usePhotographs } from '../photograph/pictures';
@@ -43,7 +45,7 @@ export function AssessSheet(props: Props) {
           <AssessKeys shop={shop} row={row} proposed={proposed} stages={props.stages} />
         )}
       </div>
-      <MoveKeys {...props} values={values} photographs={photographs} />
+      <MoveKeys {...props} values={values} photographs={photographs} without="assess" />
     </article>
   );
 }

@@ -1,12 +1,12 @@
 import { useState } from 'preact/hooks';
-import { type PairDecision, pairs } from '../../domain/pairs';
 import { type GradeFigure, GradeMark, Key, KeyRow, SafetyLine } from '../../furniture';
 import { type Counted, listAddress, NEW_BY, newBy, raisedAfter } from '../../services/figures';
+import { QUESTION_WORDS, type Question } from '../../services/questions';
 import type { DefectRow, ScreenProps, Shop } from '../../services/shop';
 import type { TabletShown } from '../../services/tablets';
+import { bookAddress, fileNumber } from '../defects/address';
 import { BarTable } from '../figures/bars';
 import { contactWords, useExchange } from '../frame/contact';
-import { useLive } from '../live';
 import { daysAfter } from './order';
 import type { Progress } from './sitting';
 import { TabletsTable } from './tablets_table';
@@ -17,7 +17,8 @@ interface Props {
   rows: DefectRow[];
   tablets: TabletShown[];
   /** Whether the server ever said here when tablets were seen. */
-  asked: boolean;
+  seen: boolean;
+  questions: readonly Question[];
   /** Day of the visit before this one; null: the first on this browser. */
   last_visit: string | null;
   progress: Progress;
@@ -45,15 +46,15 @@ export function FirstPage(props: Props) {
             label={`START: ${first.number}`}
             second={first.grade_words}
             kind="main"
-            onPress={() => go(`/assessment/${(first.number ?? '').replace('/', '')}`)}
+            onPress={() => go(`/assessment/${fileNumber(first)}`)}
           />
         )}
       </header>
       <section>
-        <TabletsTable tablets={props.tablets} asked={props.asked} away={exchange.away} />
+        <TabletsTable tablets={props.tablets} asked={props.seen} away={exchange.away} />
       </section>
       <NewSince {...props} />
-      <Asked rows={props.rows} shop={shop} go={go} />
+      <Asked questions={props.questions} rows={props.rows} go={go} />
     </div>
   );
 }
@@ -152,51 +153,46 @@ function Graded({ of }: { of: Counted }) {
   );
 }
 
-/** Questions that only the lead can settle, besides the order of assessment. */
-function Asked({ rows, shop, go }: { rows: DefectRow[]; shop: Shop; go: ScreenProps['go'] }) {
-  const decisions = useLive(shop, () => shop.book.records('pair'), []) ?? [];
-  const decided = decisions as unknown as PairDecision[];
-  const waiting = pairs(rows, shop.definition, decided).filter((pair) => pair.decided === null);
-  const differing = rows.filter((row) => row.two_values.length > 0 || row.states.length > 1);
-  if (waiting.length === 0 && differing.length === 0)
-    return <p class="bars-aside">No two records to compare, no two values to choose from.</p>;
-  const open = (record: string) => {
-    const row = rows.find((one) => one.record === record);
-    if (row) go(`/defects/${(row.number ?? '').replace('/', '')}`);
-  };
+const MOST_SHOWN = 4;
+
+/** Questions that somebody must settle, besides the order of assessment: the first of them. */
+function Asked({ questions, rows, go }: Pick<Props, 'questions' | 'rows' | 'go'>) {
+  if (questions.length === 0) return <p class="bars-aside">No question is open.</p>;
+  const more = questions.length - MOST_SHOWN;
   return (
     <section>
       <h2 class="asked-head">Asked of you</h2>
       <ul class="asked">
-        {waiting.map((pair) => (
-          <li key={pair.records.join()}>
-            <p>
-              <b>{pair.query === 'same defect' ? 'Same defect?' : 'Wrong hand?'}</b>{' '}
-              {pair.numbers.join(' and ')}. {pair.reason}
-            </p>
-            <Key
-              label={`Open ${pair.numbers[1]}`}
-              size="small"
-              letters={18}
-              onPress={() => open(pair.records[1])}
-            />
-          </li>
+        {questions.slice(0, MOST_SHOWN).map((question) => (
+          <OneAsked key={question.key} question={question} rows={rows} go={go} />
         ))}
-        {differing.map((row) => (
-          <li key={row.record}>
-            <p>
-              <b>{row.states.length > 1 ? 'Two states – choose' : 'Two values – choose'}</b>{' '}
-              {row.number}. The worse counts until you do.
-            </p>
-            <Key
-              label={`Open ${row.number}`}
-              size="small"
-              letters={18}
-              onPress={() => open(row.record)}
-            />
+        {more > 0 && (
+          <li>
+            <p>{more === 1 ? '1 more question is open.' : `${more} more questions are open.`}</p>
+            <Key label="Questions" size="small" letters={18} onPress={() => go('/questions')} />
           </li>
-        ))}
+        )}
       </ul>
     </section>
+  );
+}
+
+function OneAsked(props: { question: Question; rows: DefectRow[]; go: ScreenProps['go'] }) {
+  const { question } = props;
+  const row = props.rows.find(({ record }) => record === question.records[0]);
+  return (
+    <li>
+      <p>
+        <b>{QUESTION_WORDS[question.kind]}</b> {question.numbers}. {question.reason}
+      </p>
+      {row && (
+        <Key
+          label={`Open ${row.number}`}
+          size="small"
+          letters={18}
+          onPress={() => props.go(bookAddress(fileNumber(row), {}))}
+        />
+      )}
+    </li>
   );
 }

@@ -1,3 +1,4 @@
+import { useMemo } from 'preact/hooks';
 import {
   type GradeFigure,
   KeyOfMarks,
@@ -11,11 +12,12 @@ import {
 import { ofAirframe, raisedAfter } from '../../services/figures';
 import type { ScreenProps, Shop } from '../../services/shop';
 import { tabletWords } from '../../services/tablets';
-import { fileNumber } from '../defects/screen';
+import { fileNumber } from '../defects/address';
 import { DeskIndex } from '../frame/index_fields';
 import { SendKey } from '../frame/send_key';
 import { useDeskTitle } from '../frame/title';
 import { useLive } from '../live';
+import { useQuestions } from '../questions/asked';
 import { AssessSheet } from './assess_sheet';
 import { useTablets } from './devices';
 import { FirstPage } from './first_page';
@@ -27,7 +29,8 @@ import './screen.css';
 export default function Assessment(props: ScreenProps) {
   const { shop, params, go } = props;
   const every = useLive(shop, () => shop.book.defects(), []);
-  const rows = every && ofAirframe(every, shop.airframe);
+  const rows = useMemo(() => every && ofAirframe(every, shop.airframe), [every, shop.airframe]);
+  const asked = useQuestions(shop, rows);
   const stages = useStages(shop);
   const last_visit = useLastVisit(shop);
   const { tablets, at_ms } = useTablets(shop);
@@ -40,7 +43,7 @@ export default function Assessment(props: ScreenProps) {
   return (
     <Sheet
       layout="desk"
-      top={<DeskIndex at="/assessment" go={go} />}
+      top={<DeskIndex at="/assessment" go={go} asked={asked?.questions.length} />}
       list_label="To assess"
       list={
         <>
@@ -78,7 +81,8 @@ export default function Assessment(props: ScreenProps) {
           go={go}
           rows={rows}
           tablets={tablets}
-          asked={at_ms !== null}
+          seen={at_ms !== null}
+          questions={asked?.questions ?? []}
           last_visit={last_visit}
           progress={progress}
           first={ordered[0]?.row}

@@ -13,6 +13,8 @@ type Props = ScreenProps & {
   row: DefectRow;
   values: Record<string, Json>;
   photographs: Picture[];
+  /** A move that the sheet asks for in another place. */
+  without?: string | undefined;
 };
 
 /** The moves this person may make now as keys; what a move needs is asked in the sheet. */
@@ -20,12 +22,14 @@ export function MoveKeys(props: Props) {
   const { shop, row, values } = props;
   const { session } = shop;
   const [move, setMove] = useState<string | null>(null);
+  const [is_wide, setWide] = useState(false);
   const [given, setGiven] = useState<Record<string, string>>({});
   const { trouble, busy, run, setTrouble } = useTrouble();
   const open = useLive(shop, () => openHere(shop, session, row), [row.record, session?.person]);
   if (!open) return null;
-  const keys = [...open.moves, ...decisionsOpen(row, values, session, shop)];
-  if (keys.length === 0 && open.undo === null)
+  const moves = open.moves.filter((name) => name !== props.without);
+  const decisions = decisionsOpen(row, values, session, shop);
+  if (moves.length + decisions.length === 0 && open.undo === null)
     return <p class="no-moves">Nothing for {session?.name ?? 'you'} to do on this record now.</p>;
   const make = (name: string, answers: Record<string, string>) =>
     run(async () => {
@@ -95,7 +99,7 @@ export function MoveKeys(props: Props) {
         </Question>
       ) : (
         <KeyRow apart="desk" label="Moves open now">
-          {keys.map((name) => (
+          {[...moves, ...(is_wide || decisions.length < 2 ? decisions : [])].map((name) => (
             <Key
               key={name}
               label={MOVE_WORDS[name] ?? name}
@@ -105,6 +109,15 @@ export function MoveKeys(props: Props) {
               onPress={() => press(name)}
             />
           ))}
+          {!is_wide && decisions.length > 1 && (
+            <Key
+              label="More"
+              spoken={`More: ${decisions.map((name) => MOVE_WORDS[name]).join(', ')}`}
+              size="small"
+              letters={18}
+              onPress={() => setWide(true)}
+            />
+          )}
           {open.undo && (
             <Key
               label="Undo"
