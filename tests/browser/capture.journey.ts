@@ -47,10 +47,20 @@ describe('one pit, with the server away', () => {
     await page.getByRole('button', { name: 'Pitting', exact: true }).click();
     const grade = page.locator('.grade-block h2');
     await expect.poll(() => grade.innerText()).toBe('Not graded ?');
+    // The drawing's figure stands for the thickness until somebody measures it.
+    const cell = (name: string) => page.locator('.figure-cell', { hasText: name });
+    expect(await cell('Plate thickness').innerText()).toMatch(/0\.064.*drawing/s);
+    await cell('Plate thickness').click();
     await page.getByRole('button', { name: 'SWG' }).click();
     await typeFigure(page, '16');
+    await expect.poll(() => cell('Plate thickness').innerText()).toContain('16 SWG');
+    // Which instrument is asked once, before the first depth: here it is none of the book.
+    await page.getByText('Which instrument today?').waitFor();
+    await page.getByRole('button', { name: /^NEXT/ }).click();
+    await cell('Length').click();
     await typeFigure(page, '4.5');
     await typeFigure(page, '3');
+    await cell('Depth').click();
     await picture(page, 'journey-measure');
 
     // Reload in mid-figure: same record, same field, same keystrokes.

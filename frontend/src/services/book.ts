@@ -6,7 +6,7 @@ import { daysIn } from '../domain/days';
 import { type HistoryLine, history } from '../domain/history';
 import { fileNumber } from '../domain/numbers';
 import { sameness } from '../domain/values';
-import { actOf, isFields, type Pair, type Verdict } from '../domain/verdicts';
+import { actOf, isFields, type Pair, stateOf, type Verdict } from '../domain/verdicts';
 import type { BookStore } from '../storage/database';
 import { withdrawnAmong } from '../storage/derive';
 import type { StandingRow, Transaction } from '../storage/schema';
@@ -113,6 +113,19 @@ export class KeptBook implements Book {
         pairs.map(([entry]) => entry),
       );
       return history(pairs, names, daysIn(zone, cameMs(kept.flat())), undone);
+    });
+  }
+
+  async begunBy(records: readonly string[]): Promise<Record<string, string>> {
+    return this.store.read(['entries'], async (tx) => {
+      const index = tx.objectStore('entries').index('record');
+      const kept = await Promise.all(records.map((one) => index.getAll(one)));
+      const begun = kept
+        .flat()
+        .map(pairOf)
+        .map(([entry]) => entry);
+      const first = begun.filter((entry) => stateOf(entry).move === 'new');
+      return Object.fromEntries(first.map((entry) => [entry.record, entry.by]));
     });
   }
 

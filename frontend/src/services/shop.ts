@@ -176,6 +176,8 @@ export interface Book {
   /** Records of a kind that name this record: photographs of a defect, marks, stamps. */
   related(record: string, kind: string): Promise<({ record: string } & Record<string, Json>)[]>;
   history(record: string): Promise<HistoryLine[]>;
+  /** Who began each of these records. */
+  begunBy(records: readonly string[]): Promise<Record<string, string>>;
   /** Every value that was written into a field and counts, oldest first; what was undone is left out. */
   written(record: string, field: string): Promise<Written[]>;
   /** Verdicts by entry id of one record. */

@@ -3,7 +3,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { OpenShop } from '../../../frontend/src/services/open';
 import type { DefectRow, Session } from '../../../frontend/src/services/shop';
 import PICTURES from '../imaging/pictures.json' with { type: 'json' };
-import { INSPECTOR, PASSCODES, PLACE, Workshop } from './bench';
+import { FITTER, INSPECTOR, PASSCODES, PLACE, Workshop } from './bench';
 
 let workshop: Workshop;
 let shop: OpenShop;
@@ -38,6 +38,20 @@ describe('defects', () => {
       expect((await shop.book.numbered(number)).map((row) => row.record)).toEqual([record]);
     }
     expect(await shop.book.numbered('B/0001')).toEqual([]);
+  });
+});
+
+describe('begunBy', () => {
+  it('says who began a record, whoever went on with it, after a restart too', async () => {
+    const { record } = await shop.capture.shutter(session, PLACE);
+    const other = await shop.people.unlock(FITTER, PASSCODES[FITTER] as string);
+    await shop.capture.setField(other, record, 'kind', 'crack');
+    const mine = await shop.capture.shutter(other, PLACE);
+    const again = await workshop.shop();
+    expect(await again.book.begunBy([record, mine.record])).toEqual({
+      [record]: INSPECTOR,
+      [mine.record]: FITTER,
+    });
   });
 });
 

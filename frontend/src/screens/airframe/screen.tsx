@@ -16,6 +16,7 @@ import { useAirframeTitle } from '../frame/title';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 import { useLive } from '../live';
 import { bayOf } from './bay';
+import { useDefects } from './begun';
 import { bayLooks, type CoverageRecord, looksOf } from './cells';
 import { type Cell, Choices } from './choices';
 import { Expansion } from './expansion';
@@ -69,7 +70,7 @@ function Capture(props: CaptureProps) {
   const [mirrored, setMirrored] = useState(false);
   const [looking, setLooking] = useLooking(shop);
   const { trouble, run } = useTrouble();
-  const defects = useLive(shop, () => shop.book.defects(), []) ?? [];
+  const defects = useDefects(shop);
   const coverage = useLive(shop, () => shop.book.records('coverage'), []) ?? [];
   const surveys = useLive(shop, () => shop.book.records('survey'), []) ?? [];
   const survey = surveys.find((one) => one.record === looking.survey)?.title;

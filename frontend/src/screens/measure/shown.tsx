@@ -36,6 +36,7 @@ function One(props: { shop: Shop; row: DefectRow; picture: Picture; letter: stri
       height_px={picture.height_px}
       mirrored={picture.mirrored}
       letter={letter}
+      caption={[picture.role, picture.day].filter(Boolean).join(' · ')}
     >
       <MarksOn shop={shop} photograph={picture.record} />
     </DetailPicture>

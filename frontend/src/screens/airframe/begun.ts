@@ -1,0 +1,19 @@
+import type { DefectRow, Shop } from '../../services/shop';
+import { useLive } from '../live';
+
+/** All records; a draft, which nobody has raised yet, is its author's. */
+export function useDefects(shop: Shop): DefectRow[] {
+  return useLive(shop, () => withAuthors(shop), []) ?? [];
+}
+
+async function withAuthors(shop: Shop): Promise<DefectRow[]> {
+  const rows = await shop.book.defects();
+  const drafts = rows.filter((row) => row.state === 'Draft' && !row.raised_by);
+  if (drafts.length === 0) return rows;
+  const begun = await shop.book.begunBy(drafts.map((row) => row.record));
+  return rows.map((row) =>
+    row.state === 'Draft' && !row.raised_by
+      ? { ...row, raised_by: begun[row.record] ?? null }
+      : row,
+  );
+}

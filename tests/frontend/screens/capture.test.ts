@@ -1,0 +1,168 @@
+import { describe, expect, it } from 'vitest';
+import type { Definition, Place } from '../../../frontend/src/domain/place';
+import { dueWords, nextTitle } from '../../../frontend/src/screens/airframe/day_parts';
+import { nextHand, opposite } from '../../../frontend/src/screens/airframe/hands';
+import { nearby } from '../../../frontend/src/screens/airframe/nearby';
+import { lastOnOneHand } from '../../../frontend/src/screens/airframe/other_hand';
+import { lacking, toFinish } from '../../../frontend/src/screens/airframe/still_to_finish';
+import { stepWords } from '../../../frontend/src/screens/airframe/undoing';
+import { unbroken } from '../../../frontend/src/screens/frame/unbroken';
+import { tagWords } from '../../../frontend/src/screens/measure/tag_keys';
+import type { DefectRow } from '../../../frontend/src/services/shop';
+
+const member = (name: string, station: string) => ({ name, kind: 'frame', station });
+const structure = (name: string, hands: string[], names: string[], strakes: string[] = []) => ({
+  ...{ name, hands, strakes, axis: 'Sta', unit: 'in', datum: '', positive: 'aft', faces: [] },
+  members: names.map((one, at) => member(one, String(70 + 13 * at))),
+});
+const DEFINITION = {
+  name: 'Marram',
+  unit: 'in',
+  zones: [],
+  views: [],
+  structures: [
+    structure('Hull', ['P', 'S', 'C'], ['F6', 'F7'], ['K', 'B1', 'B2', 'B3', 'C']),
+    structure('Port wing', ['P'], ['R1', 'R2']),
+    structure('Starboard wing', ['S'], ['R1', 'R2']),
+    structure('Port float', ['P'], ['FS 30']),
+  ],
+} as unknown as Definition;
+const HULL = DEFINITION.structures[0] as Definition['structures'][number];
+
+const place = (over: Partial<Place> = {}): Place => ({
+  ...{ structure: 'Hull', hand: 'P', member: 'F6', strakes: ['K', 'B1'], face: 'inner' },
+  offset: { value: '2.5', unit: 'in' },
+  precision: 'exact',
+  ...over,
+});
+
+let serial = 0;
+const row = (over: Partial<DefectRow> = {}): DefectRow => {
+  serial += 1;
+  const at = over.place ?? place();
+  return {
+    ...{ record: `r${serial}`, number: `A/${String(serial).padStart(4, '0')}`, state: 'Raised' },
+    ...{ structure: at.structure, hand: at.hand, member: at.member, place: at, station: '72.5' },
+    ...{ kind: 'pitting', grade: 2, grade_known: true, raised_by: 'me', photographs: 2, tag: 't' },
+    ...over,
+  } as DefectRow;
+};
+
+describe('the other hand of a place', () => {
+  it('is the same place across the keel', () => {
+    expect(opposite(DEFINITION, place())).toEqual(place({ hand: 'S' }));
+    expect(opposite(DEFINITION, place({ hand: 'C' }))).toBeNull();
+  });
+
+  it('of a wing is the other wing, and none where there is no such structure', () => {
+    const rib = place({ structure: 'Starboard wing', hand: 'S', member: 'R2' });
+    expect(opposite(DEFINITION, rib)).toMatchObject({ structure: 'Port wing', hand: 'P' });
+    expect(opposite(DEFINITION, place({ structure: 'Port float', member: 'FS 30' }))).toBeNull();
+  });
+
+  it('comes by one touch, the centreline after both', () => {
+    const hands = ['P', 'S', 'C'] as const;
+    for (const [at, hand] of hands.entries())
+      expect(nextHand(DEFINITION, place({ hand }))?.hand).toBe(hands[(at + 1) % 3]);
+  });
+});
+
+describe('here before', () => {
+  it('has this hand first, then the mirror, each the nearest first', () => {
+    const rows = [
+      row({ number: 'A/9003', place: place({ hand: 'S' }), station: '72.5' }),
+      row({ number: 'A/9002', station: '75' }),
+      row({ number: 'A/9001', station: '73' }),
+    ];
+    const found = nearby(rows, HULL, place(), 72.5).map((one) => one.number);
+    expect(found).toEqual(['A/9001', 'A/9002']);
+    expect(nearby(rows.slice(0, 2), HULL, place(), 72.5).map((one) => one.number)).toEqual([
+      'A/9002',
+      'A/9003',
+    ]);
+  });
+
+  it('leaves out what is over 6 in away, two strakes off, or was raised in error', () => {
+    const rows = [
+      row({ station: '78.6' }),
+      row({ place: place({ strakes: ['B3', 'C'] }) }),
+      row({ state: 'Raised in error' }),
+    ];
+    expect(nearby(rows, HULL, place(), 72.5)).toEqual([]);
+    expect(nearby([row({ station: '78.5' })], HULL, place(), 72.5)).toHaveLength(1);
+  });
+
+  it('counts the strake across the keel as beside it', () => {
+    const other = row({ place: place({ hand: 'S', strakes: ['K', 'B1'] }) });
+    expect(nearby([other], HULL, place({ strakes: ['B1', 'B2'] }), 72.5)).toHaveLength(1);
+  });
+});
+
+describe('move these to the other hand', () => {
+  it('offers the last of this person on the hand of the very last, newest first', () => {
+    const rows = [
+      row({ number: 'D/0001' }),
+      row({ number: 'D/0002', raised_by: 'another' }),
+      row({ number: 'D/0003', place: place({ hand: 'S' }) }),
+      row({ number: 'D/0004', state: 'Draft' }),
+      row({ number: 'D/0005', state: 'Assessed' }),
+    ];
+    const offered = lastOnOneHand(rows, 'me', DEFINITION).map((one) => one.number);
+    expect(offered).toEqual(['D/0004', 'D/0001']);
+  });
+});
+
+describe('still to finish', () => {
+  it('names what a record lacks', () => {
+    expect(lacking(row())).toEqual([]);
+    expect(lacking(row({ photographs: 1, tag: null }))).toEqual(['no close picture', 'no tag']);
+    expect(lacking(row({ photographs: 0, kind: null }))).toEqual(['no picture', 'no kind']);
+    expect(lacking(row({ grade_known: false }))).toEqual(['figures']);
+  });
+
+  it('lists every draft, and of what is raised only one’s own that lacks something', () => {
+    const rows = [
+      row({ number: 'D/0002', state: 'Draft', raised_by: 'another' }),
+      row({ number: 'D/0001', photographs: 0 }),
+      row({ number: 'D/0003', photographs: 0, raised_by: 'another' }),
+      row({ number: 'D/0004' }),
+    ];
+    expect(toFinish(rows, 'me').map((one) => one.number)).toEqual(['D/0001', 'D/0002']);
+  });
+});
+
+describe('words', () => {
+  const next = { kind: 'defect', fields: ['depth'], move: null, at_ms: 1 };
+
+  it('say what UNDO takes back, with its number where it is not on the sheet', () => {
+    const rows = [row({ record: 'd1', number: 'D/0007' })];
+    expect(stepWords({ ...next, records: ['d1'] }, rows)).toBe('D/0007\ndepth');
+    expect(stepWords({ ...next, records: ['d1'] }, rows, 'd1')).toBe('depth');
+    expect(stepWords({ ...next, fields: ['place'], records: ['d1', 'd2'] }, rows)).toBe(
+      'place of 2',
+    );
+    expect(stepWords({ ...next, kind: 'coverage', records: ['c1'] }, rows)).toBe('bay looked at');
+  });
+
+  it('say of an instrument whether its check is in date, on its last day too', () => {
+    expect(dueWords('2026-05-31', '2026-05-31')).toBe('in date to 2026-05-31');
+    expect(dueWords('2025-09-30', '2025-10-01')).toBe('OUT OF DATE since 2025-09-30');
+    expect(dueWords('', '2025-10-01')).toBe('no check date');
+  });
+
+  it('number the next survey after the highest', () => {
+    expect(nextTitle(['SV-2', 'SV-10', 'fin, again'])).toBe('SV-11');
+    expect(nextTitle([])).toBe('SV-1');
+  });
+
+  it('read a tag out with what its last character is', () => {
+    expect(tagWords('2603B0017O')).toEqual({ written: '2603 B 0017 – O', check: '(letter)' });
+    expect(tagWords('2603A00027')).toEqual({ written: '2603 A 0002 – 7', check: '(figure)' });
+  });
+
+  it('keep K–B1 and F6 + 2.0 in one piece', () => {
+    const kept = unbroken('Hull · F6 + 2.0 aft · K–B1');
+    expect(kept).toBe('Hull · F6\u00a0+\u00a02.0 aft · K\u2060–\u2060B1');
+    expect(unbroken('LOOKED AT – NOTHING')).toBe('LOOKED AT – NOTHING');
+  });
+});
