@@ -13,6 +13,7 @@ from typing import NamedTuple
 import uvicorn
 
 from skinpin.app import build_app, open_workshop
+from skinpin.cli_documents import export_arguments, report_arguments, run_export, run_report
 from skinpin.cli_keeping import (
     backups_argument,
     no_arguments,
@@ -24,10 +25,8 @@ from skinpin.cli_keeping import (
 )
 from skinpin.domain.errors import Refused
 from skinpin.domain.fields import ROLES
-from skinpin.services.export import export_defects
 from skinpin.services.nightly import Nightly
 from skinpin.services.people import add_person, only_lead, people_here, person_named, set_passcode
-from skinpin.services.report import report_zone
 from skinpin.services.set_up import is_empty
 from skinpin.services.workshop import Workshop
 from skinpin.settings import read_settings
@@ -165,44 +164,11 @@ def _ask_passcode() -> str:
     return sys.stdin.readline().rstrip("\n")
 
 
-def _report_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--zone", required=True, help="zone number, as 111")
-    _document_arguments(parser)
-
-
-def _document_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--out", type=Path, required=True, help="file to write")
-    parser.add_argument("--airframe", default="", help="constructor's number, where several are")
-
-
-def _report(given: argparse.Namespace) -> None:
-    _write(given, lambda workshop: report_zone(workshop, given.zone, given.airframe))
-
-
-def _export(given: argparse.Namespace) -> None:
-    _write(given, lambda workshop: export_defects(workshop, given.airframe).encode())
-
-
-def _write(given: argparse.Namespace, make: Callable[[Workshop], bytes]) -> None:
-    workshop = opened(given)
-    try:
-        given.out.write_bytes(make(workshop))
-    except OSError as error:
-        raise Refused(
-            "not_written",
-            f"{given.out} can't be written: {error.strerror}.",
-            "Give another --out.",
-        ) from error
-    finally:
-        workshop.close()
-    print(f"{given.out}: written")
-
-
 VERBS: dict[str, Verb] = {
     "serve": Verb("serve a book to browsers", _serve_arguments, _serve),
     "people": Verb("list people, add one, set a passcode", _people_arguments, _people),
-    "report": Verb("write the report of a zone as PDF", _report_arguments, _report),
-    "export": Verb("write the defect book as CSV", _document_arguments, _export),
+    "report": Verb("write the report of a zone as PDF", report_arguments, run_report),
+    "export": Verb("write the book as CSV, XLSX or JSON lines", export_arguments, run_export),
     "backup": Verb("make a backup; work may go on meanwhile", backups_argument, run_backup),
     "restore": Verb("put a backup into an empty folder", restore_arguments, run_restore),
     "rehearse": Verb("restore into a scratch book, compare", backups_argument, run_rehearse),

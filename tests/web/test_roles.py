@@ -41,7 +41,11 @@ ROUTES = {
     ("GET", "/api/defects"): (PERSON, {}),
     ("GET", "/api/defects/{file_number}"): (PERSON, {}),
     ("GET", "/api/reports/zone/{zone}.pdf"): (PERSON, {}),
-    ("GET", "/api/exports/defects.csv"): (PERSON, {}),
+    ("GET", "/api/reports"): (PERSON, {}),
+    ("POST", "/api/reports"): (PERSON, {"json": {"zones": []}}),
+    ("GET", "/api/reports/{report}.pdf"): (PERSON, {}),
+    ("POST", "/api/reports/{report}/cancel"): (PERSON, {}),
+    ("GET", "/api/exports/defects.{ending}"): (PERSON, {}),
     ("GET", "/api/figures"): (PERSON, {}),
     ("GET", "/api/keeping"): (PERSON, {}),
 }
@@ -75,7 +79,7 @@ def test_each_route_lets_in_whom_the_table_says(site, caller):
     who = as_caller(site, caller)
     lead = site.bench.new.lead
     other = add_person(site.bench.workshop, lead, "Other", "clerk", "", "999999")
-    path_of = {"{person}": other, "{sha256}": SHA, "{file_number}": "A0001", "{zone}": "111",
+    path_of = {"{person}": other, "{sha256}": SHA, "{file_number}": "A0001", "{zone}": "111", "{report}": "none", "{ending}": "csv",
                "{tablet}": "none"}  # fmt: skip
     for (method, path), (allowed, more) in ROUTES.items():
         for name, value in path_of.items():

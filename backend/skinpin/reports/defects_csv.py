@@ -51,6 +51,7 @@ _ROW_TEXT = (
     "disposition",
     "raised_on",
     "raised_by",
+    "cleared_on",
     "same_as_number",
 )
 _LISTS = ("also_numbers", "zones", "two_values")
@@ -66,7 +67,8 @@ COLUMNS = [
     *("zone", "zones", "structure", "hand", "member", *_with_units(["station"]), "place_words"),
     *("kind", "material", "part", *_with_units(_QUANTITIES), *_FIGURES, *_YES_NO, "not_measured"),
     *("two_values", *_WORDS, "stage", "disposition", "deferred_to", "look_again_by"),
-    *("raised_on", "raised_by", "same_as_number", "stamps_hold", "photographs", "record"),
+    *("raised_on", "raised_by", "cleared_on", "same_as_number", "stamps_hold", "photographs"),
+    *("record", "wording"),
 ]
 _NUMERIC_ALL = NUMERIC | {"photographs"}
 
@@ -77,8 +79,8 @@ def defects_csv(records: Iterable[Mapping[str, Any]]) -> str:
     Parameters
     ----------
     records
-        Each with `row` (the row of a defect), `values` ({field: [standing values]}) and
-        `unit` (of its structure's stations).
+        Each with `row` (the row of a defect), `values` ({field: [standing values]}), `unit` (of
+        its structure's stations) and `wording` (for safety, the same in each).
     """
     out = io.StringIO(newline="")
     writer = csv.DictWriter(out, COLUMNS, lineterminator="\r\n")
@@ -131,6 +133,7 @@ def defect_cells(record: Mapping[str, Any]) -> dict[str, str]:
         "stamps_hold": _plain(row.get("stamps_hold")),
         "photographs": str(_count(row.get("photographs"))),
         "record": str(row["record"]),
+        "wording": str(record.get("wording") or ""),
     }
 
 

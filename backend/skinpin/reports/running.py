@@ -19,8 +19,9 @@ class Step(NamedTuple):
 class Running:
     """Told by who makes a report, asked and ended by anybody else; safe between threads."""
 
-    def __init__(self) -> None:
+    def __init__(self, tell: Callable[[Step], None] | None = None) -> None:
         self._lock = threading.Lock()
+        self._tell = tell
         self._ended = False
         self._kill: Callable[[], None] | None = None
         self.step = Step("waiting", 0, 0)
@@ -32,6 +33,8 @@ class Running:
             ended = self._ended
         if ended:
             raise cancelled()
+        if self._tell is not None:
+            self._tell(self.step)
 
     def end(self) -> None:
         """Cancel: nothing more is begun, and a child process at work is ended."""

@@ -1,5 +1,6 @@
 """The zone report: ready data in, a PDF out."""
 
+import re
 import shutil
 import subprocess
 import sys
@@ -137,6 +138,12 @@ def typeset(root: Path, running: Running | None = None) -> bytes:
         said = said_bytes.decode(errors="replace").strip().splitlines()
         raise _failed(said[-1][:300] if said else f"exit code {child.returncode}")
     return made.read_bytes()
+
+
+def sheets_of(pdf: bytes) -> int:
+    """Return how many sheets a report has, 0 where that can't be read."""
+    found = re.search(rb"/Type/Pages/Count ([0-9]+)", pdf)
+    return int(found[1]) if found else 0
 
 
 def _failed(reason: str) -> Refused:

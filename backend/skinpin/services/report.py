@@ -1,13 +1,13 @@
 """The zone report: gathers what it says, from one look at the book."""
 
 import hashlib
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from importlib.metadata import version
 from typing import Any, NamedTuple
 
 from skinpin.domain.errors import Refused
 from skinpin.domain.kinds import WORDING
-from skinpin.reports.running import Running
+from skinpin.reports.running import Running, Step
 from skinpin.reports.zone_report import zone_report_pdf
 from skinpin.services.airframes import Row, find_airframe, last_value, rows_of
 from skinpin.services.report_pictures import renditions
@@ -38,12 +38,38 @@ def report_zone(workshop: Workshop, zone: str, airframe: str = "") -> bytes:
     return make_report(workshop, zone, airframe, Running()).pdf
 
 
+def report_telling(
+    workshop: Workshop, zone: str, airframe: str, tell: Callable[[str], None] | None
+) -> Made:
+    """Make the report of a zone and tell in words how far it is."""
+    running = Running((lambda step: tell(step_words(step))) if tell else None)
+    return make_report(workshop, zone, airframe, running)
+
+
+def step_words(step: Step) -> str:
+    """Return how far a report is, in words.
+
+    >>> step_words(Step("photographs", 3, 20))
+    'Photographs made ready, 3 of 20'
+    """
+    return STEPS[step.doing] + (f", {step.done} of {step.of}" if step.of else "")
+
+
+STEPS = {
+    "waiting": "Waiting",
+    "records": "Records gathered",
+    "photographs": "Photographs made ready",
+    "sheets": "Sheets set",
+    "keeping": "Report kept",
+}
+
+
 def make_report(workshop: Workshop, zone: str, airframe: str, running: Running) -> Made:
     """Make the report of a zone and say how far it is; ended by `running` it raises."""
     running.now("records")
     ready, _ = gather_zone(workshop, zone, airframe)
     pictures = renditions(workshop, ready["records"], running)
-    running.now("setting", len(pictures), len(pictures))
+    running.now("sheets")
     pdf = zone_report_pdf(ready, pictures, running)
     rested = ready["rested"]
     return Made(

@@ -8,6 +8,7 @@ from pathlib import Path
 from fastapi import FastAPI
 from starlette.middleware import Middleware
 
+from skinpin.services.report_jobs import ReportJobs
 from skinpin.services.workshop import Workshop
 from skinpin.web import (
     defect_routes,
@@ -37,6 +38,7 @@ def build_server(
     @asynccontextmanager
     async def lifespan(app: FastAPI) -> AsyncIterator[None]:
         yield
+        app.state.reports.close()
         workshop.close()
 
     app = FastAPI(
@@ -49,6 +51,7 @@ def build_server(
         middleware=[Middleware(Guard, hosts=hosts), Middleware(BodyLimit)],
     )
     app.state.workshop = workshop
+    app.state.reports = ReportJobs(workshop, workshop.folder.root.parent / "reports")
     app.state.backups = backups or workshop.folder.root.parent / "backups"
     errors.install(app)
     app.include_router(people_routes.router)

@@ -3,7 +3,7 @@
 import json
 from typing import Any, Self
 
-from pydantic import BaseModel, ConfigDict, model_validator
+from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 
 class Shape(BaseModel):
@@ -100,6 +100,13 @@ class MissingOut(Shape):
     """Files that are not here."""
 
     missing: list[str]
+
+
+class ReportsIn(Shape):
+    """Zones whose reports are asked for."""
+
+    zones: list[str] = Field(max_length=100)
+    airframe: str = ""
 
 
 class CodeOut(Shape):

@@ -1,0 +1,82 @@
+"""The verbs that write documents: the report of a zone, the defect book to take away."""
+
+import argparse
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from skinpin.app import open_workshop
+from skinpin.domain.errors import Refused
+from skinpin.services.export import export_records
+from skinpin.services.report import entries_of_report, report_telling
+from skinpin.services.workshop import Workshop
+from skinpin.settings import read_settings
+
+
+def report_arguments(parser: argparse.ArgumentParser) -> None:
+    """Ask for the zone and the files."""
+    parser.add_argument("--zone", required=True, help="zone number, as 111")
+    parser.add_argument("--out", type=Path, help="PDF to write")
+    parser.add_argument("--entries", type=Path, help="file for the entries of the record hash")
+    _airframe_argument(parser)
+
+
+def export_arguments(parser: argparse.ArgumentParser) -> None:
+    """Ask for the file, and for one zone if wanted."""
+    said = "file to write, ending in .csv, .xlsx or .jsonl"
+    parser.add_argument("--out", type=Path, required=True, help=said)
+    parser.add_argument("--zone", default="", help="one zone alone, as 111")
+    _airframe_argument(parser)
+
+
+def _airframe_argument(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--airframe", default="", help="constructor's number, where several are")
+
+
+def run_report(given: argparse.Namespace) -> None:
+    """Write the report of a zone, or the entries it rests on, or both."""
+    if given.out is None and given.entries is None:
+        raise Refused("usage", "Nothing is to be written.", "Name a file: --out, --entries.")
+    tell = _tell if sys.stderr.isatty() else None
+    with _opened(given) as workshop:
+        if given.out is not None:
+            made = report_telling(workshop, given.zone, given.airframe, tell)
+            _write(given.out, made.pdf)
+            print(f"Record hash {made.record_sha256}, of {made.entries} entries")
+        if given.entries is not None:
+            lines = entries_of_report(workshop, given.zone, given.airframe)
+            _write(given.entries, lines.encode())
+
+
+def run_export(given: argparse.Namespace) -> None:
+    """Write the defect book in the kind that the file's ending names."""
+    with _opened(given) as workshop:
+        ending = given.out.suffix.removeprefix(".").lower()
+        made = export_records(workshop, ending, given.airframe, given.zone)
+        _write(given.out, made.content)
+        print(f"{made.records} records, SHA-256 {made.sha256}")
+
+
+@contextmanager
+def _opened(given: argparse.Namespace) -> Iterator[Workshop]:
+    workshop = open_workshop(read_settings(given.data))
+    try:
+        yield workshop
+    finally:
+        workshop.close()
+
+
+def _tell(words: str) -> None:
+    """Show how far it is in one line of a terminal, wiped by the next."""
+    print(f"\x1b[K{words} …", end="\r", file=sys.stderr, flush=True)
+
+
+def _write(out: Path, content: bytes) -> None:
+    try:
+        out.write_bytes(content)
+    except OSError as error:
+        raise Refused(
+            "not_written", f"{out} can't be written: {error.strerror}.", "Give another file."
+        ) from error
+    print(f"{out}: written")
