@@ -1,12 +1,14 @@
+import { isQuantity } from '../../domain/quantities';
 import { FigureLines, Key, SafetyLine } from '../../furniture';
 import type { DefectRow, Json, Shop } from '../../services/shop';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 import { useLive } from '../live';
 import { observationsOf, type Plot, plotOf, readCrack } from './crack_values';
 
-const BOX = { left: 60, right: 700, top: 16, foot: 210 };
+const BOX = { left: 100, right: 710, top: 16, foot: 210 };
 const WIDE = 780;
 const HIGH = 250;
+const WORDS_PX = 116;
 
 /** A crack from observation to observation: points with their ±, limit, growth in words. */
 export function CrackRecord(props: { shop: Shop; row: DefectRow; values: Record<string, Json> }) {
@@ -26,7 +28,11 @@ export function CrackRecord(props: { shop: Shop; row: DefectRow; values: Record<
         {observations.length === 1 ? 'observation' : 'observations'} ·{' '}
         {read.growth_shown ? 'growth is shown (CK3)' : 'no growth is shown'}
       </h2>
-      <GrowthPlot plot={plotOf(observations, limit, BOX)} spoken={spokenOf(read.growth_shown)} />
+      <GrowthPlot
+        plot={plotOf(observations, limit, BOX)}
+        limit={isQuantity(limit) ? `${limit.value} ${limit.unit}` : ''}
+        spoken={spokenOf(read.growth_shown)}
+      />
       <div class="crack-words">
         <table class="crack-table">
           <thead>
@@ -73,24 +79,25 @@ export function CrackRecord(props: { shop: Shop; row: DefectRow; values: Record<
 const spokenOf = (shown: boolean) =>
   `Length of the crack over time, with its uncertainty; ${shown ? 'growth is shown' : 'no growth is shown'}`;
 
-function GrowthPlot({ plot, spoken }: { plot: Plot; spoken: string }) {
+function GrowthPlot(props: { plot: Plot; limit: string; spoken: string }) {
+  const { plot, limit, spoken } = props;
   const line = plot.points.map(({ x, y }) => `${x} ${y}`).join('L');
   return (
     <svg class="growth-plot" role="img" aria-label={spoken} viewBox={`0 0 ${WIDE} ${HIGH}`}>
-      <path class="ln thin" d={`M${BOX.left - 14} ${BOX.top}V${BOX.foot}H${BOX.right + 14}`} />
+      <path class="ln thin" d={`M${BOX.left - 54} ${BOX.top}V${BOX.foot}H${BOX.right + 54}`} />
       {plot.marks.map(({ y, text }) => (
         <g key={text}>
-          <path class="ln thin" d={`M${BOX.left - 20} ${y}h6`} />
-          <text class="px14 end" x={BOX.left - 24} y={y + 5}>
+          <path class="ln thin" d={`M${BOX.left - 60} ${y}h6`} />
+          <text class="px14 end" x={BOX.left - 64} y={y + 5}>
             {text}
           </text>
         </g>
       ))}
       {plot.limit !== null && (
         <g>
-          <path class="ln medium chain" d={`M${BOX.left - 14} ${plot.limit}H${BOX.right + 14}`} />
+          <path class="ln medium chain" d={`M${BOX.left - 54} ${plot.limit}H${BOX.right + 54}`} />
           <text class="px16 bold" x={BOX.left} y={plot.limit - 6}>
-            limit: next hole or edge
+            limit: next hole or edge, {limit}
           </text>
         </g>
       )}
@@ -104,17 +111,28 @@ function GrowthPlot({ plot, spoken }: { plot: Plot; spoken: string }) {
             />
           )}
           <circle class="fill-ink" cx={x} cy={y} r="5" />
-          <text class="px14 bold mid" x={x} y={(high ?? y) - (at % 2 === 0 ? 10 : 10)}>
+          <text
+            class="px14 bold mid"
+            x={x}
+            y={isNear(plot, at) ? (low ?? y) + 20 : (high ?? y) - 10}
+          >
             {words}
           </text>
           <path class="ln thin" d={`M${x} ${BOX.foot}v6`} />
-          <text class="px14 mid" x={x} y={BOX.foot + (at % 2 === 0 ? 20 : 36)}>
+          <text class="px14 mid" x={x} y={BOX.foot + (isNear(plot, at) ? 36 : 20)}>
             {date}
           </text>
         </g>
       ))}
     </svg>
   );
+}
+
+/** Whether a point's words would run into those of the one before, which stand above it. */
+function isNear({ points }: Pick<Plot, 'points'>, at: number): boolean {
+  const [one, before] = [points[at], points[at - 1]];
+  if (!one || !before || one.x - before.x > WORDS_PX) return false;
+  return !isNear({ points }, at - 1);
 }
 
 /** Says where the record and its figures differ: what the grade goes by is the record's own word. */

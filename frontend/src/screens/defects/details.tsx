@@ -25,7 +25,7 @@ export function Details(props: { shop: Shop; row: DefectRow; photographs: Pictur
   );
 }
 
-/** One picture as detail A, and keys to the ones before and after it. */
+/** One picture as detail A, and a key to the others. */
 export function OneDetail(props: { shop: Shop; row: DefectRow; photographs: Picture[] }) {
   const { photographs } = props;
   const last = photographs.length - 1;
@@ -40,25 +40,16 @@ export function OneDetail(props: { shop: Shop; row: DefectRow; photographs: Pict
         {...props}
         picture={picture}
         letter="A"
-        caption={captionOf(picture, photographs)}
+        caption={last > 0 ? '' : captionOf(picture, photographs)}
       />
       {last > 0 && (
         <nav class="detail-keys" aria-label="Photographs">
           <Key
-            label="Before"
+            label={captionOf(picture, photographs)}
+            second="touch for the next"
             size="small"
             letters={18}
-            spoken="The photograph before"
-            unavailable={shown === 0 ? 'first' : undefined}
-            onPress={() => setAt(shown - 1)}
-          />
-          <Key
-            label="Next"
-            size="small"
-            letters={18}
-            spoken="The next photograph"
-            unavailable={shown === last ? 'last' : undefined}
-            onPress={() => setAt(shown + 1)}
+            onPress={() => setAt((shown + 1) % photographs.length)}
           />
         </nav>
       )}
@@ -98,7 +89,7 @@ function Detail(props: {
       height_px={picture.height_px}
       mirrored={picture.mirrored}
       letter={props.letter}
-      caption={props.caption}
+      caption={props.caption || undefined}
     >
       <MarksOn shop={props.shop} photograph={picture.record} />
     </DetailPicture>

@@ -1,6 +1,7 @@
 import type { RefObject } from 'preact';
 import { Key, KeyRow } from '../../furniture';
 import { chosenFilters, type FilterGroup, toggled } from './find_words';
+import { Rolling } from './rolling';
 import { setShortcuts, shortcutsOn } from './shortcuts';
 
 /** No question asked in place words is longer. */
@@ -64,47 +65,49 @@ export function FindSheet(props: {
   const { words, groups } = props;
   const chosen = new Set(chosenFilters(words, groups));
   return (
-    <article class="find-sheet">
-      <header class="find-head">
-        <div>
-          <h1>Find</h1>
-          <p>
-            {words.trim() ? `“${words.trim()}” finds ${props.found}.` : 'Everything is listed.'} A
-            key writes its words into the find line; all of them must hold.
-          </p>
-        </div>
-        <KeyRow apart="desk">
-          <Key
-            label="Clear the line"
-            size="small"
-            letters={18}
-            unavailable={words ? undefined : 'nothing in it'}
-            onPress={() => props.onWords('')}
-          />
-          <Key label="Back to the record" size="small" letters={18} onPress={props.onDone} />
-        </KeyRow>
-      </header>
-      {groups
-        .filter(({ filters }) => filters.length > 0)
-        .map((group) => (
-          <section key={group.title} class="find-group" aria-label={group.title}>
-            <h2 class="cap">{group.title}</h2>
-            <KeyRow apart="desk">
-              {group.filters.map((filter) => (
-                <Key
-                  key={filter.words}
-                  label={filter.label}
-                  size="small"
-                  letters={18}
-                  chosen={chosen.has(filter)}
-                  onPress={() => props.onWords(toggled(words, filter, groups))}
-                />
-              ))}
-            </KeyRow>
-          </section>
-        ))}
-      <HowToFind />
-    </article>
+    <Rolling label="Filters, and how to find" place="sheet-rolls">
+      <article class="find-sheet">
+        <header class="find-head">
+          <div>
+            <h1>Find</h1>
+            <p>
+              {words.trim() ? `“${words.trim()}” finds ${props.found}.` : 'Everything is listed.'} A
+              key writes its words into the find line; all of them must hold.
+            </p>
+          </div>
+          <KeyRow apart="desk">
+            <Key
+              label="Clear the line"
+              size="small"
+              letters={18}
+              unavailable={words ? undefined : 'nothing in it'}
+              onPress={() => props.onWords('')}
+            />
+            <Key label="Back to the record" size="small" letters={18} onPress={props.onDone} />
+          </KeyRow>
+        </header>
+        {groups
+          .filter(({ filters }) => filters.length > 0)
+          .map((group) => (
+            <section key={group.title} class="find-group" aria-label={group.title}>
+              <h2 class="cap">{group.title}</h2>
+              <KeyRow apart="desk">
+                {group.filters.map((filter) => (
+                  <Key
+                    key={filter.words}
+                    label={filter.label}
+                    size="small"
+                    letters={18}
+                    chosen={chosen.has(filter)}
+                    onPress={() => props.onWords(toggled(words, filter, groups))}
+                  />
+                ))}
+              </KeyRow>
+            </section>
+          ))}
+        <HowToFind />
+      </article>
+    </Rolling>
   );
 }
 

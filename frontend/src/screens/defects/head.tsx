@@ -10,7 +10,6 @@ export function RecordHead(props: {
   stage_date?: string | undefined;
 }) {
   const { row, values } = props;
-  const face = row.place?.face ? `, ${row.place.face} face` : '';
   return (
     <header class="record-head">
       <GradeMark
@@ -24,22 +23,21 @@ export function RecordHead(props: {
         <p>{gradeLine(row)}</p>
       </div>
       <div>
-        <p class="record-what">
-          {[row.kind_words, row.part].filter(Boolean).join(' · ')}
-          {face}
-        </p>
+        <div class="record-first">
+          <p class="record-what">{[row.kind_words, row.part].filter(Boolean).join(' · ')}</p>
+          <p class="record-state">
+            {row.state === 'Offered' ? 'OFFERED FOR INSPECTION' : row.state?.toUpperCase()}
+          </p>
+        </div>
         <p>
           {unbroken(row.place_words)}
           {row.station_text && ` · ${row.station_text}`}
           {row.zone && ` · zone ${row.zone}`}
         </p>
-        <p>{decidedLine(row, values, props.stage_date)}</p>
+        <p class="record-decided">{decidedLine(row, values, props.stage_date)}</p>
         {row.also_numbers.length > 0 && <p>also numbered {row.also_numbers.join(', ')}</p>}
         {row.same_as_number && <p>same as {row.same_as_number}</p>}
       </div>
-      <p class="record-state">
-        {row.state === 'Offered' ? 'OFFERED FOR INSPECTION' : row.state?.toUpperCase()}
-      </p>
     </header>
   );
 }

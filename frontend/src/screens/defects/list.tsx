@@ -115,6 +115,9 @@ export function belowWords(row: DefectRow): string {
   const strakes = [...new Set(row.place?.strakes ?? [])].join('–');
   const offset = Number(row.place?.offset?.value ?? 0) === 0 ? '' : ` + ${row.place?.offset.value}`;
   const face = strakes ? '' : (row.place?.face ?? '');
-  const kind = (row.kind_words ?? '').toLowerCase().replace(/ (corrosion|rivets)$/, '');
+  const kind = (row.kind_words ?? '')
+    .toLowerCase()
+    .replace(/^looked at – /, '')
+    .replace(/ (corrosion|rivets|hole)$/, '');
   return [hand, `${row.member ?? ''}${offset}`, strakes || face, kind].filter(Boolean).join(' · ');
 }

@@ -4,7 +4,7 @@ import { type AskedPair, rowsOfPair } from '../../services/pairs';
 import type { DefectRow, Json, ScreenProps } from '../../services/shop';
 import { useLive } from '../live';
 import { type Picture, usePhotographs } from '../photograph/pictures';
-import { AskedHere } from './asked_here';
+import { AskedHere, AskedKeys, askedOf } from './asked_here';
 import { CrackRecord } from './crack_record';
 import { isCrack } from './crack_values';
 import { DeferralLine, LookAgainLine } from './decided_lines';
@@ -37,6 +37,8 @@ export function RecordSheet(props: RecordProps) {
   const photographs = usePhotographs(shop, row.record) ?? [];
   const lines = useRivetLines(shop, row.record);
   const [section, setSection] = useState<Section>('record');
+  const [shown, setShown] = useState<string | null>(null);
+  const asked = askedOf(props, shown);
   const stages = useLive(shop, () => shop.book.records('stage'), []) ?? [];
   const date = stages.find(({ title }) => title === row.stage)?.date;
   const sections: [Section, string][] = [
@@ -53,26 +55,29 @@ export function RecordSheet(props: RecordProps) {
         values={values}
         stage_date={typeof date === 'string' ? date : undefined}
       />
-      <KeyRow apart="desk" label="Parts of the sheet">
-        {sections.map(([name, label]) => (
-          <Key
-            key={name}
-            label={label}
-            size="small"
-            letters={18}
-            chosen={section === name}
-            onPress={() => setSection(name)}
-          />
-        ))}
-      </KeyRow>
+      <div class="record-parts">
+        <KeyRow apart="desk" label="Parts of the sheet">
+          {sections.map(([name, label]) => (
+            <Key
+              key={name}
+              label={label}
+              size="small"
+              letters={18}
+              chosen={section === name}
+              onPress={() => setSection(name)}
+            />
+          ))}
+        </KeyRow>
+        <AskedKeys asked={asked} onShow={setShown} />
+      </div>
       <Rolling key={section} label={`${row.number}: ${section}`} place="record-rolls">
         {section === 'record' && <FirstPart {...props} values={values} photographs={photographs} />}
         {section === 'crack' && <CrackRecord shop={shop} row={row} values={values} />}
-        {section === 'line' && <RivetLines lines={lines} row={row} rows={props.rows} />}
+        {section === 'line' && <RivetLines lines={lines} row={row} definition={shop.definition} />}
         {section === 'history' && <History shop={shop} row={row} />}
         {section === 'stamps' && <Stamps shop={shop} row={row} />}
       </Rolling>
-      <AskedHere {...props} values={values} photographs={photographs} />
+      <AskedHere {...props} asked={asked} values={values} photographs={photographs} />
     </article>
   );
 }

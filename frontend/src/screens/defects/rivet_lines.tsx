@@ -1,15 +1,8 @@
 import type { Condition, Survey } from '../../domain/rivet_line';
-import {
-  FigureLines,
-  FwdArrow,
-  RIVET_WORDS,
-  RivetHead,
-  type RivetState,
-  SafetyLine,
-} from '../../furniture';
-import type { DefectRow, Shop } from '../../services/shop';
+import { FigureLines, RIVET_WORDS, RivetHead, type RivetState, SafetyLine } from '../../furniture';
+import type { DefectRow, Definition, Shop } from '../../services/shop';
 import { useLive } from '../live';
-import { lineOf, type RecordedLine, runText, stateText, surveyOf } from './rivet_words';
+import { alongWords, lineOf, type RecordedLine, runText, stateText, surveyOf } from './rivet_words';
 
 /** The rivet lines that name a record, by name. */
 export function useRivetLines(shop: Shop, record: string): RecordedLine[] {
@@ -21,12 +14,12 @@ export function useRivetLines(shop: Shop, record: string): RecordedLine[] {
 export function RivetLines(props: {
   lines: RecordedLine[];
   row: DefectRow;
-  rows: readonly DefectRow[];
+  definition: Definition | null;
 }) {
   return (
     <>
       {props.lines.map((line) => (
-        <OneLine key={line.record} recorded={line} row={props.row} />
+        <OneLine key={line.record} {...props} recorded={line} />
       ))}
       <div class="record-safety">
         <SafetyLine wording="full" />
@@ -35,7 +28,8 @@ export function RivetLines(props: {
   );
 }
 
-function OneLine({ recorded, row }: { recorded: RecordedLine; row: DefectRow }) {
+function OneLine(props: { recorded: RecordedLine; row: DefectRow; definition: Definition | null }) {
+  const { recorded, row, definition } = props;
   const { line, name } = recorded;
   const { survey, problem } = surveyOf(line);
   if (!survey)
@@ -52,10 +46,10 @@ function OneLine({ recorded, row }: { recorded: RecordedLine; row: DefectRow }) 
           {line.pitch && `, pitch ${line.pitch.value} ${line.pitch.unit}`}
         </h2>
         <p>
-          {row.structure}
-          {recorded.first_station && ` · rivet 1 at ${recorded.first_station}`} · {survey.bearing}
+          {[row.structure, alongWords(recorded, row, definition), survey.bearing]
+            .filter(Boolean)
+            .join(' · ')}
         </p>
-        <FwdArrow fwd="towards you" />
       </header>
       <HoleRow title="AS FOUND" states={line.as_found} condition={survey.as_found} />
       <HoleRow title="AS NOW" states={line.as_now} condition={survey.as_now} />
@@ -83,12 +77,15 @@ function HoleRow(props: { title: string; states: string; condition: Condition })
   return (
     <figure class="hole-row">
       <figcaption>
-        <b>{title}</b> {stateText(states)} · <b>{runText(condition.run)}</b>
+        <span>
+          <b>{title}</b> {stateText(states)}
+        </span>
+        <b>{runText(condition.run)}</b>
       </figcaption>
       <svg
         role="img"
         aria-label={`${title.toLowerCase()}, ${count} holes: ${stateText(states)}; ${runText(condition.run)}`}
-        viewBox={`0 0 ${WIDE} 64`}
+        viewBox={`0 0 ${WIDE} 78`}
       >
         <path class="ln-draw medium" d={`M4 20H${WIDE - 4}M4 48H${WIDE - 4}`} />
         <path class="ln-second thin chain" d={`M4 34H${WIDE - 4}`} />
@@ -105,10 +102,15 @@ function HoleRow(props: { title: string; states: string; condition: Condition })
               x={x(at + 1) - head / 2}
               y={34 - head / 2}
             />
+            {state !== 'S' && (
+              <text class="px14 bold mid" x={x(at + 1)} y={63}>
+                {state}
+              </text>
+            )}
           </g>
         ))}
         {length > 1 && from !== null && to !== null && (
-          <path class="ln medium" d={`M${x(from) - head / 2} 52v8H${x(to) + head / 2}v-8`} />
+          <path class="ln medium" d={`M${x(from) - head / 2} 67v8H${x(to) + head / 2}v-8`} />
         )}
       </svg>
     </figure>

@@ -1,17 +1,23 @@
 /** A rivet line as its sheet says it. */
 
 import { Refused } from '../../domain/errors';
-import { isQuantity } from '../../domain/quantities';
+import {
+  decimalText,
+  isQuantity,
+  type Quantity,
+  scaled,
+  tenthNmOrNull,
+} from '../../domain/quantities';
 import { type Line, rivetLine, type Survey } from '../../domain/rivet_line';
 import type { Run } from '../../domain/rivet_line_states';
-import type { Json } from '../../services/shop';
+import type { DefectRow, Definition, Json } from '../../services/shop';
 
 export interface RecordedLine {
   record: string;
   name: string;
   line: Line;
-  /** Station of rivet 1, as typed. */
-  first_station: string | null;
+  /** Station of rivet 1. */
+  first_station: Quantity | null;
 }
 
 /** A record of kind `rivet_line` as `domain/rivet_line` takes it. */
@@ -28,14 +34,36 @@ export function lineOf(values: { record: string } & Record<string, Json>): Recor
     record: values.record,
     name: typeof values.name === 'string' ? values.name : 'Rivet line',
     line: line as unknown as Line,
-    first_station: isQuantity(first_station)
-      ? `${first_station.value} ${first_station.unit}`
-      : null,
+    first_station: isQuantity(first_station) ? first_station : null,
   };
 }
 
 const isMap = (value: Json | undefined): value is Record<string, Json> =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
+
+/** "WS 92.5625 to 145.4375": where rivet 1 and the last one lie, where both figures are given. */
+export function alongWords(
+  { line, first_station: first }: RecordedLine,
+  row: Pick<DefectRow, 'structure'>,
+  definition: Definition | null,
+): string {
+  if (!first) return '';
+  const structure = definition?.structures.find(({ name }) => name === row.structure);
+  const axis = structure?.axis ?? 'station';
+  const { pitch } = line;
+  const isRead = tenthNmOrNull(first) !== null && tenthNmOrNull(pitch) !== null;
+  if (!pitch || !isRead || pitch.unit !== first.unit) return `rivet 1 at ${axis} ${first.value}`;
+  const last = sumText(first.value, pitch.value, BigInt(line.as_found.length - 1));
+  return `rivet 1 at ${axis} ${first.value}, ${line.as_found.length} at ${last} ${first.unit}`;
+}
+
+/** A figure and so many times another, exactly. */
+function sumText(figure: string, step: string, times: bigint): string {
+  const places = Math.max(...[figure, step].map((one) => one.split('.')[1]?.length ?? 0));
+  const unit = 10n ** BigInt(places);
+  const [one, other] = [scaled(figure, unit), scaled(step, unit)];
+  return decimalText((one ?? 0n) + (other ?? 0n) * times, places);
+}
 
 /** The survey of a line, or why it can't be read. */
 export function surveyOf(line: Line): { survey: Survey | null; problem: string | null } {

@@ -19,6 +19,7 @@ export function Where({ shop, row }: { shop: Shop; row: DefectRow }) {
         view={view}
         point={pointOn(view, definition, row)}
         led={row.photographs > 0}
+        cropped
         spoken={`${view.title}: ${row.number} at ${row.place_words}`}
       />
     </ViewFrame>

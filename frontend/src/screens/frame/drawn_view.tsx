@@ -12,16 +12,19 @@ export function DrawnView(props: {
   /** Draws a leader from the point to the right edge, where its picture follows. */
   led?: boolean | undefined;
   spoken: string;
+  /** Leaves out what is empty above and below the lines. */
+  cropped?: boolean | undefined;
 }) {
   const { view, point } = props;
   const box = useRef<HTMLDivElement>(null);
   const width_px = useWidth(box, 500);
   const [wide, high] = view.box;
+  const [top, foot] = props.cropped ? inkedOf(view) : [0, high];
   // Lines keep their weight and letters their size at any width of the sheet.
   const letters = (14 * wide) / width_px;
   return (
     <div class="drawn-view" ref={box}>
-      <svg viewBox={`0 0 ${wide} ${high}`} role="img" aria-label={props.spoken}>
+      <svg viewBox={`0 ${top} ${wide} ${foot - top}`} role="img" aria-label={props.spoken}>
         {view.lines.map((line, at) => (
           <path
             key={at}
@@ -40,6 +43,18 @@ export function DrawnView(props: {
       </svg>
     </div>
   );
+}
+
+const MARGIN = 0.02;
+
+/** Between which heights lines and labels of a view lie. */
+function inkedOf(view: View): [top: number, foot: number] {
+  const [wide, high] = view.box;
+  const lines = view.lines.flatMap(({ points }) => points.map(([, y]) => y));
+  const heights = [...lines, ...view.labels.map(({ y }) => y)];
+  const [top, foot] = [Math.min(...heights), Math.max(...heights)];
+  // The leader of a low point runs under the labels.
+  return [Math.max(0, top - MARGIN * wide), Math.min(high, foot + 3 * MARGIN * wide)];
 }
 
 /** The ringed point of a detail; ring and leader keep their size at any width of the sheet. */
