@@ -165,6 +165,8 @@ function loadAhead() {
 
 async function start(root: Element) {
   let shop: OpenShop | null = null;
+  // The screen comes while the book is opened, not after it.
+  void loadScreen(matchRoute(location.pathname)?.route.folder ?? 'sign_in').catch(() => {});
   const watch = new VersionWatch(thisBrowser(), () => shop?.tell());
   try {
     shop = await openShop(watch);
