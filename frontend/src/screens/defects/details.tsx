@@ -45,8 +45,8 @@ export function OneDetail(props: { shop: Shop; row: DefectRow; photographs: Pict
       {last > 0 && (
         <nav class="detail-keys" aria-label="Photographs">
           <Key
-            label={captionOf(picture, photographs)}
-            second="touch for the next"
+            label={[picture.role, picture.day].filter(Boolean).join(' · ')}
+            second={`${shown + 1} of ${photographs.length}, touch for the next`}
             size="small"
             letters={18}
             onPress={() => setAt((shown + 1) % photographs.length)}

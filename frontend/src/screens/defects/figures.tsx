@@ -59,11 +59,11 @@ function Reasons({ row }: { row: DefectRow }) {
       {fired
         .filter(({ deciding }) => deciding || is_open)
         .map((rule) => (
-          <Reason key={rule.rule + rule.reason} rule={rule} />
+          <Reason key={rule.rule + rule.reason} rule={rule} whole={is_open} />
         ))}
-      {others.length > 0 && (
+      {fired.length > 0 && (
         <Key
-          label={is_open ? 'Fold them away' : `${others.length} more that did not decide`}
+          label={is_open ? 'Fold away' : foldedWords(others.length)}
           size="small"
           letters={18}
           onPress={() => setOpen(!is_open)}
@@ -73,13 +73,21 @@ function Reasons({ row }: { row: DefectRow }) {
   );
 }
 
-function Reason({ rule }: { rule: Rule }) {
+function foldedWords(others: number): string {
+  if (others === 0) return 'Sources in full';
+  return `Sources, and ${others} ${others === 1 ? 'rule' : 'rules'} that did not decide`;
+}
+
+function Reason({ rule, whole }: { rule: Rule; whole: boolean }) {
   return (
     <p class="reason">
       <GradeMark grade={rule.grade as GradeFigure} size={24} bare />
       <span>
         <strong>{rule.rule}</strong> {rule.reason}
-        <small title={rule.basis.text}>{rule.basis.source}</small>
+        <small class={whole ? undefined : 'one-line'}>
+          {whole && `${rule.basis.text} · `}
+          {rule.basis.source}
+        </small>
       </span>
     </p>
   );

@@ -63,20 +63,20 @@ function TypedField({ field, value, onValue }: Props) {
 interface Listed {
   choices: string[];
   words: string[];
+  /** Second lines of the keys. */
+  seconds?: string[];
 }
 
 function ChoiceField(props: Props & { field: Extract<FormField, { type: 'choice' }> }) {
   const { field, row, shop } = props;
   const { choices: from } = field;
   const listed = useLive(shop, () => choicesOf(shop, from), [from]);
-  const { choices, words } = listed ?? fixedChoices(from, row);
   return (
     <Choices
       label={field.label}
       value={props.value}
       onValue={props.onValue}
-      choices={choices}
-      words={words}
+      {...(listed ?? fixedChoices(from, row))}
     />
   );
 }
@@ -90,7 +90,8 @@ async function choicesOf(shop: Shop, from: string): Promise<Listed | undefined> 
       .sort((a, b) => a.date.localeCompare(b.date));
     return {
       choices: rows.map(({ title }) => title),
-      words: rows.map(({ title, date }) => `${title}, ${date}`),
+      words: rows.map(({ title }) => title),
+      seconds: rows.map(({ date }) => date),
     };
   }
   if (from !== 'tablets') return undefined;
@@ -124,6 +125,7 @@ function Choices(props: {
   value: string;
   choices: readonly string[];
   words?: readonly string[];
+  seconds?: readonly string[];
   onValue: (value: string) => void;
 }) {
   return (
@@ -134,6 +136,7 @@ function Choices(props: {
         <Key
           key={choice}
           label={props.words?.[at] ?? choice}
+          second={props.seconds?.[at]}
           size="small"
           letters={18}
           chosen={choice === props.value}

@@ -1,13 +1,18 @@
 import { useState } from 'preact/hooks';
+import { FIELDS } from '../../domain/fields';
+import { valueWords } from '../../domain/history';
 import { TwoValues } from '../../furniture';
 import type { DefectRow, HistoryLine, Json, ScreenProps } from '../../services/shop';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 import { useLive } from '../live';
+import { countedNow } from './counted_now';
 
 /** One strip for each field with two values that differ: the lead chooses, with a reason. */
 export function ChooseStrips({ shop, row }: ScreenProps & { row: DefectRow }) {
   const values = useLive(shop, () => shop.book.values(row.record), [row.record]) ?? {};
+  const plain = useLive(shop, () => shop.book.plain(row.record), [row.record]) ?? {};
   const history = useLive(shop, () => shop.book.history(row.record), [row.record]) ?? [];
+  const names = useLive(shop, () => shop.people.names(), []) ?? {};
   const [why, setWhy] = useState('');
   const { trouble, run } = useTrouble();
   const { session } = shop;
@@ -25,47 +30,55 @@ export function ChooseStrips({ shop, row }: ScreenProps & { row: DefectRow }) {
         <input type="text" value={why} onInput={(event) => setWhy(event.currentTarget.value)} />
       </label>
       <TroubleNote trouble={trouble} />
-      {fields.map((field) => (
-        <TwoValues
-          key={field}
-          text={`${field.replaceAll('_', ' ')}, ${row.number}. The worse counts until you choose.`}
-          values={(values[field] ?? []).map((one) => ({
-            id: one.entries[0] ?? '',
-            value: valueWords(one.value),
-            who: whoWrote(history, one.entries),
-          }))}
-          unavailable={
-            session?.role !== 'lead'
-              ? 'the lead chooses'
-              : why.trim()
-                ? undefined
-                : 'a reason first'
-          }
-          onChoose={(id) => {
-            const found = values[field]?.find((one) => one.entries[0] === id);
-            if (found) choose(field, found.value);
-          }}
-        />
-      ))}
+      {fields.map((field) => {
+        const standing = values[field] ?? [];
+        const now = countedNow(
+          field,
+          standing.map(({ value }) => value),
+          plain,
+          shop.standard,
+        );
+        return (
+          <TwoValues
+            key={field}
+            text={`${labelOf(field)}, ${row.number}. The worse counts until you choose.`}
+            values={standing.map((one, at) => ({
+              id: one.entries[0] ?? '',
+              value: valueWords('defect', field, one.value, names),
+              who: whoWrote(history, one.entries),
+              counts_now: now.includes(at),
+              key_label: keyWords(valueWords('defect', field, one.value, names), at),
+            }))}
+            unavailable={
+              session?.role !== 'lead'
+                ? 'the lead chooses'
+                : why.trim()
+                  ? undefined
+                  : 'a reason first'
+            }
+            onChoose={(id) => {
+              const found = standing.find((one) => one.entries[0] === id);
+              if (found) choose(field, found.value);
+            }}
+          />
+        );
+      })}
     </div>
   );
 }
+
+const ORDER = ['first', 'second', 'third'];
+const MOST_LETTERS = 14;
+
+/** The value itself where a key has room for it. */
+function keyWords(words: string, at: number): string {
+  return words.length <= MOST_LETTERS ? words : `Take the ${ORDER[at] ?? `${at + 1}th`}`;
+}
+
+const labelOf = (field: string) => FIELDS.defect?.[field]?.label ?? field.replaceAll('_', ' ');
 
 /** Day and sentence of the entry that a value comes from. */
 function whoWrote(history: HistoryLine[], entries: string[]): string {
   const line = history.find((one) => entries.includes(one.entry));
   return line ? `${line.date}: ${line.sentence}` : '';
-}
-
-/** A value as it is read: "0.011 in", "yes", "F6 + 2.0". */
-export function valueWords(value: Json): string {
-  if (value === null) return 'nothing';
-  if (typeof value === 'boolean') return value ? 'yes' : 'no';
-  if (typeof value !== 'object') return String(value);
-  if (!Array.isArray(value) && 'value' in value) return `${value.value} ${value.unit ?? ''}`.trim();
-  if (!Array.isArray(value) && 'member' in value) {
-    const offset = (value.offset as { value?: string } | null)?.value ?? '0';
-    return `${value.hand} ${value.member} + ${offset}`;
-  }
-  return JSON.stringify(value);
 }
