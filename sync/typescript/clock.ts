@@ -2,8 +2,8 @@
 // Kulkarni et al., "Logical Physical Clocks", OPODIS 2014. `receive` only remembers the greater
 // stamp; `tick` steps past it, so receiving twice changes nothing.
 
-export const MAX_MS = 10 ** 13 - 1;
-export const MAX_COUNTER = 0xffff;
+const MAX_MS = 10 ** 13 - 1;
+const MAX_COUNTER = 0xffff;
 export const MAX_AHEAD_MS = 300_000;
 export const ID_PATTERN = /^([0-9]{13})-([0-9a-f]{4})-([0-9a-z]{8})$/;
 const LETTERS = '0123456789abcdefghijklmnopqrstuvwxyz';
@@ -70,10 +70,6 @@ export function receive(
     ? { writer: clock.writer, last_ms, counter }
     : clock;
 }
-
-/** Whether a stamp lies too far in the future to be believed. */
-export const isAhead = (stamp: string, now_ms: number, max_ahead_ms = MAX_AHEAD_MS): boolean =>
-  decode(stamp).last_ms > now_ms + max_ahead_ms;
 
 /** Whether a clock was led so far ahead that its writer must be given up. */
 export const runsAhead = (clock: Clock, now_ms: number, max_ahead_ms = MAX_AHEAD_MS): boolean =>

@@ -1,10 +1,10 @@
 // An entry: one person's act on one record, its line and its shape.
 
-import { canonical, parse, RefusedLine, type Sha256, sizeBytes } from './canonical.ts';
+import { canonical, parse, RefusedLine, sizeBytes } from './canonical.ts';
 import { ID_PATTERN } from './clock.ts';
 
-export const MAX_LINE_BYTES = 65_536;
-export const MAX_ACT = 100;
+const MAX_LINE_BYTES = 65_536;
+const MAX_ACT = 100;
 const NAME = /^[!-~]{1,64}$/;
 const SHA256 = /^[0-9a-f]{64}$/;
 const SIGNATURE = /^[A-Za-z0-9_-]{86}$/;
@@ -148,9 +148,6 @@ export function fromLine(line: string): Entry {
   const more = Object.fromEntries(pairs.filter(([key]) => !KNOWN.has(key)));
   return { ...BLANK, ...known, more } as unknown as Entry;
 }
-
-/** The SHA-256 of an entry's line. */
-export const entrySha256 = (entry: Entry, sha256: Sha256): Promise<string> => sha256(toLine(entry));
 
 /** What a signature is made over: the line without sig. */
 export const signedBytes = (entry: Entry): string => toLine({ ...entry, sig: null });

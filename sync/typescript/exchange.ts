@@ -1,14 +1,12 @@
-// Exchange: what to send, what to fetch and what an answer means; nothing here sends.
-// PROTOCOL.md has the messages. An outbox is all a client remembers of the server.
+// Exchange, the client's half: what to send, what to fetch and what an answer means; nothing here
+// sends. PROTOCOL.md has the messages; the server's half is python/skinpin_sync/exchange.py.
 
 import { canonical, parse, RefusedLine, type Sha256 } from './canonical.ts';
-import type { Link } from './chain.ts';
-import { ID_PATTERN } from './clock.ts';
 import { type Entry, fromLine } from './entry.ts';
 
-export const MAX_BATCH = 500;
-export const MAX_BATCH_BYTES = 2 ** 20;
-export const MAX_EPOCHS = 3;
+const MAX_BATCH = 500;
+const MAX_BATCH_BYTES = 2 ** 20;
+const MAX_EPOCHS = 3;
 
 /** How far a client has fetched: the epoch, a seq and the id of the entry there. */
 export interface Cursor {
@@ -43,14 +41,6 @@ export interface Read {
   readonly sha256: string;
   readonly entry: Entry | null;
   readonly refusal: RefusedLine | null;
-}
-
-/** What becomes of a line. */
-export interface Result {
-  readonly id: string | null;
-  readonly result: 'stored' | 'duplicate' | 'refused';
-  readonly code: string;
-  readonly reason: string;
 }
 
 /** What a round must change, or the run ends. */
@@ -130,24 +120,6 @@ export function batches(
   return found;
 }
 
-/** How many of the rows, given by their acts, make a page that splits no act. */
-export function pageLength(acts: readonly string[], limit: number): number {
-  let count = Math.min(limit, acts.length);
-  while (count > 0 && count < acts.length && acts[count] === acts[count - 1]) count += 1;
-  return count;
-}
-
-/** The lines of a body; a body that does not end with a line end is cut short. */
-export async function readLines(body: string, sha256: Sha256): Promise<Read[]> {
-  if (body !== '' && !body.endsWith('\n'))
-    throw new RefusedLine(
-      'cut_short',
-      'The last line has no line end; it was cut short.',
-      'Send it again.',
-    );
-  return readAll(body.split('\n').slice(0, -1), sha256);
-}
-
 /** The lines of a page, each read. */
 export const readAll = (lines: readonly string[], sha256: Sha256): Promise<Read[]> =>
   Promise.all(lines.map(async (line) => ({ line, sha256: await sha256(line), ...read(line) })));
@@ -161,42 +133,6 @@ function read(line: string): Pick<Read, 'entry' | 'refusal'> {
   }
 }
 
-/** What becomes of each line; `held` is the SHA-256 of the ids already stored. */
-export function judge(reads: readonly Read[], held: Readonly<Record<string, string>>): Result[] {
-  const known = new Map(Object.entries(held));
-  return reads.map((one) => judgeOne(one, known));
-}
-
-function judgeOne(one: Read, known: Map<string, string>): Result {
-  if (one.entry === null) {
-    const code = one.refusal?.code ?? 'not_canonical';
-    const reason = one.refusal?.message ?? 'The line could not be read.';
-    return { id: refusedLink(one)?.id ?? null, result: 'refused', code, reason };
-  }
-  const { id } = one.entry;
-  const before = known.get(id);
-  if (before === undefined) known.set(id, one.sha256);
-  if (before === undefined || before === one.sha256)
-    return { id, result: before === undefined ? 'stored' : 'duplicate', code: '', reason: '' };
-  const reason = `Entry ${id} is here with other bytes; the first was kept, this one was not.`;
-  return { id, result: 'refused', code: 'other_bytes', reason };
-}
-
-/** What a chain check can use of a refused line, if its id and number can be read. */
-export function refusedLink({ line, sha256 }: Read): Link | null {
-  try {
-    const { id, n } = JSON.parse(line);
-    const isLink = typeof id === 'string' && ID_PATTERN.test(id) && Number.isSafeInteger(n);
-    return isLink && n >= 1 ? { id, n, prev: null, sha256, device: null } : null;
-  } catch {
-    return null;
-  }
-}
-
-/** The body of a page or stick file: the head with the count of lines, and the lines. */
-export const toPage = (head: Omit<Head, 'count'>, lines: readonly string[]): string =>
-  [canonical({ ...head, count: lines.length }), ...lines, ''].join('\n');
-
 /** The head and the lines of a page; one that was cut short is refused whole. */
 export function fromPage(body: string): [Head, string[]] {
   const [first, ...lines] = body.split('\n');
@@ -208,16 +144,6 @@ export function fromPage(body: string): [Head, string[]] {
       'Fetch it again.',
     );
   return [head, lines.slice(0, -1)];
-}
-
-/** What the server answers a cursor. */
-export function cursorVerdict(
-  epoch: string,
-  id_at_after: string | null,
-  query: Cursor,
-): 'page' | 'older_epoch' | 'new_epoch' {
-  if (query.epoch !== epoch && (query.epoch !== '' || query.seq > 0)) return 'older_epoch';
-  return query.seq === 0 || query.at === id_at_after ? 'page' : 'new_epoch';
 }
 
 /** What an answer asks of a client. */
@@ -235,12 +161,6 @@ export const newEpoch = ({ book }: Outbox, epoch: string, held: Iterable<string>
   cursor: { epoch, seq: 0, at: '' },
   unsent: [...held],
   ask_files: true,
-});
-
-/** The outbox with new entries to send. */
-export const queue = (outbox: Outbox, ids: Iterable<string>): Outbox => ({
-  ...outbox,
-  unsent: [...new Set([...outbox.unsent, ...ids])],
 });
 
 /** The outbox after the answer to a batch; its results stand in the order sent. */
@@ -305,25 +225,4 @@ export function stopReason(marks: readonly Mark[]): string | null {
   return epochs.size > MAX_EPOCHS
     ? `The server began ${epochs.size} epochs in one run. Check the server's disk and backup.`
     : null;
-}
-
-/** How many entries the server has not said it holds. */
-export const unacknowledged = (outbox: Outbox): number => outbox.unsent.length;
-
-/** The acts that are not all here, with how many entries are missing. */
-export function waitingActs(entries: Iterable<Entry>): Map<string, number> {
-  const whole = new Map<string, number>();
-  const here = new Map<string, Set<string>>();
-  for (const { act, id } of entries) {
-    whole.set(act.id, Math.max(act.of, whole.get(act.id) ?? 0));
-    here.set(act.id, (here.get(act.id) ?? new Set()).add(id));
-  }
-  const missing = [...whole].map(([act, of]) => [act, of - (here.get(act)?.size ?? 0)] as const);
-  return new Map(missing.filter(([, count]) => count > 0));
-}
-
-/** Whether these entries of one act are all of it. */
-export function actComplete(entries: Iterable<Entry>): boolean {
-  const here = [...entries];
-  return here.length > 0 && waitingActs(here).size === 0;
 }

@@ -16,7 +16,7 @@ from skinpin_sync.chain import (
     write_act,
 )
 from skinpin_sync.clock import new_clock
-from skinpin_sync.entry import Act, entry_sha256, from_line, signed_bytes, to_line
+from skinpin_sync.entry import Act, from_line, signed_bytes, to_line
 
 VECTORS = json.loads(Path("sync/vectors/chain.json").read_text("utf-8"))
 several = settings(max_examples=300, deadline=None, print_blob=True)
@@ -48,8 +48,8 @@ def test_an_act_is_written_as_entries_that_follow_each_other():
     entries = [entry for entry, _ in written]
     assert [entry.n for entry in entries] == [1, 2, 3]
     assert {entry.act for entry in entries} == {Act("act1", 3)}
-    assert entries[1].prev == entry_sha256(entries[0])
-    assert chain == Chain(chain.clock, 3, entry_sha256(entries[2]))
+    assert entries[1].prev == sha256_hex(to_line(entries[0]))
+    assert chain == Chain(chain.clock, 3, sha256_hex(to_line(entries[2])))
     assert [from_line(line) for _, line in written] == entries
 
 

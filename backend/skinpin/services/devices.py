@@ -4,7 +4,7 @@ from contextlib import suppress
 from typing import Any, NamedTuple
 
 from skinpin_sync.chain import Draft
-from skinpin_sync.standing import Standing, field_values
+from skinpin_sync.standing import Standing, field_values, seen_for
 from sqlalchemy import Connection
 from sqlalchemy.exc import OperationalError
 
@@ -80,7 +80,7 @@ def end_device(workshop: Workshop, lead: str, tablet: str, reason: str) -> None:
         found = find_device_of(connection, tablet)
         if found is None:
             raise Refused("no_such_device", f"There is no device '{tablet}'.", "Choose one listed.")
-        seen = {"ended": sorted(field_values(_standing(found[1]), "ended"))}
+        seen = seen_for(_standing(found[1]), ["ended"])
         values, relies = {"ended": book_text(reason)}, [author.role_entry or ""]
         draft = Draft(tablet, "tablet", values, seen, relies)
         write_act_here(workshop, connection, lead, [draft])

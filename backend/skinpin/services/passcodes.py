@@ -41,9 +41,9 @@ def is_passcode(secret: Secret | None, passcode: str) -> bool:
 
 
 def spelling(passcode: str) -> str:
-    """Return the one spelling of a passcode: keyboards differ in how they write it.
+    r"""Return the one spelling of a passcode: keyboards differ in how they write it.
 
-    >>> spelling("caf\\u0065\\u0301 \\uff11\\uff12") == "caf\\u00e9 12"
+    >>> spelling("cafe\u0301 \uff11\uff12") == "caf\xe9 12"
     True
     """
     return normalize("NFKC", passcode)

@@ -3,7 +3,7 @@
 from typing import Any
 
 from skinpin_sync.chain import Draft
-from skinpin_sync.standing import field_values
+from skinpin_sync.standing import seen_for
 from sqlalchemy import Connection
 
 from skinpin.domain.errors import Refused
@@ -54,7 +54,7 @@ def _draft(
     connection: Connection, author: Person, person: str, value: dict[str, Any], reason: str
 ) -> Draft:
     standing = find_records(connection, [person])[person].standing
-    seen = {"role": sorted(field_values(standing, "role"))}
+    seen = seen_for(standing, ["role"])
     relies = [author.role_entry or ""]
     return Draft(person, "person", {"role": value}, seen, relies, why=book_text(reason))
 

@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from functools import lru_cache
 from typing import Any, NamedTuple
 
-from .canonical import PLAIN, Codec, RefusedLine, canonical, parse, sha256_hex
+from .canonical import MAX_INTEGER, PLAIN, Codec, RefusedLine, canonical, parse
 from .clock import ID_PATTERN
 
 MAX_LINE_BYTES = 65_536
@@ -85,21 +85,24 @@ def _is_sig(value: Any) -> bool:
     return is_pair and _is(ID_PATTERN, value["key"]) and _is(SIGNATURE, value["value"])
 
 
-SHAPES: dict[str, tuple[Callable[[Any], bool], str]] = {
+Shape = tuple[Callable[[Any], bool], str]
+_NAME: Shape = (lambda v: _is(NAME, v), "a name of 1 to 64 ASCII characters")
+_WHOLE: Shape = (lambda v: _is_whole(v, MAX_INTEGER), "a whole number from 1")
+SHAPES: dict[str, Shape] = {
     "id": (lambda v: _is(ID_PATTERN, v), "13 digits, 4 hex digits and a writer of 8 letters"),
-    "n": (lambda v: _is_whole(v, 2**53 - 1), "a whole number from 1"),
+    "n": _WHOLE,
     "prev": (lambda v: _is(SHA256, v), "64 hex digits, left out if none"),
     "act": (_is_act, "an id and a number of entries up to 100"),
-    "record": (lambda v: _is(NAME, v), "a name of 1 to 64 ASCII characters"),
-    "kind": (lambda v: _is(NAME, v), "a name of 1 to 64 ASCII characters"),
+    "record": _NAME,
+    "kind": _NAME,
     "set": (_is_fields, "fields with their values"),
     "seen": (_is_seen, "fields with the ids seen, left out if none"),
     "relies": (_is_ids, "a list of ids, left out if none"),
-    "by": (lambda v: _is(NAME, v), "a name of 1 to 64 ASCII characters"),
-    "device": (lambda v: _is(NAME, v), "a name of 1 to 64 ASCII characters"),
+    "by": _NAME,
+    "device": _NAME,
     "wall": (lambda v: _is(WALL, v), "a local time with its offset, as 2025-11-03T08:15:30+00:00"),
     "why": (lambda v: isinstance(v, str) and v != "", "a text, left out if none"),
-    "schema": (lambda v: _is_whole(v, 2**53 - 1), "a whole number from 1"),
+    "schema": _WHOLE,
     "sig": (_is_sig, "the id of a key and a signature of 86 letters, left out if none"),
 }
 
@@ -120,9 +123,9 @@ def _is_common(value: Any) -> bool:
             and _TEXTS.fullmatch("\n".join(texts)) is not None
             and len(act) == 2
             and _is_whole(act["of"], MAX_ACT)
-            and _is_whole(value["n"], 2**53 - 1)
+            and _is_whole(value["n"], MAX_INTEGER)
             and (prev != "" or (value["n"] == 1 and "prev" not in value))
-            and _is_whole(value["schema"], 2**53 - 1)
+            and _is_whole(value["schema"], MAX_INTEGER)
             and _is_fields(value["set"])
         )
     except (AttributeError, LookupError, TypeError):
@@ -197,11 +200,6 @@ def from_line(line: bytes, codec: Codec = PLAIN) -> Entry:
     if not _is_common(value):
         _check_shape(value)
     return known_entry(value)
-
-
-def entry_sha256(entry: Entry) -> str:
-    """Return the SHA-256 of an entry's line."""
-    return sha256_hex(to_line(entry))
 
 
 def signed_bytes(entry: Entry) -> bytes:

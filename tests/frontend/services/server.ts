@@ -2,9 +2,9 @@
 
 import { sha256Hex } from '@sync/canonical';
 import { type Draft, writeAct } from '@sync/chain';
-import { isAhead, newClock } from '@sync/clock';
+import { newClock } from '@sync/clock';
 import { type Entry, fromLine } from '@sync/entry';
-import { cursorVerdict, judge, pageLength, readLines, toPage } from '@sync/exchange';
+import { cursorVerdict, isAhead, judge, pageLength, readLines, toPage } from '../../sync/server';
 
 export const BOOK = 'book-marram';
 export const LEAD = 'person-lead';

@@ -1,5 +1,5 @@
 import 'fake-indexeddb/auto';
-import { chainFaults, link } from '@sync/chain';
+import { link } from '@sync/chain';
 import { fromLine } from '@sync/entry';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { Clock } from '../../../frontend/src/services/clock';
@@ -7,6 +7,7 @@ import type { OpenShop } from '../../../frontend/src/services/open';
 import type { Session } from '../../../frontend/src/services/shop';
 import { Writer } from '../../../frontend/src/services/writer';
 import { BookStore } from '../../../frontend/src/storage/database';
+import { chainFaults } from '../../sync/chains';
 import { losingAnswers } from '../storage/broken';
 import { BOOK, INSPECTOR, PASSCODES, PLACE, Workshop } from './bench';
 
