@@ -180,7 +180,7 @@ describe.each(SIZES)('a survey of two bays with the server away, %s', (size) => 
     await key(page, /^MORE/).click();
     await key(page, /^STILL TO\s+FINISH/).click();
     const draft = page.locator('.choices .key', { hasText: written(third) });
-    expect(await draft.innerText()).toContain('Inspector 2');
+    await expect.poll(() => draft.innerText()).toContain('Inspector 2');
     await looked(page, name('finish'));
     await changePerson(page, 'Inspector 2');
     await page.goto(`/airframe/${third}`);

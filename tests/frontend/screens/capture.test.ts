@@ -141,7 +141,7 @@ describe('words', () => {
     expect(stepWords({ ...next, fields: ['place'], records: ['d1', 'd2'] }, rows)).toBe(
       'place of 2',
     );
-    expect(stepWords({ ...next, kind: 'coverage', records: ['c1'] }, rows)).toBe('bay looked at');
+    expect(stepWords({ ...next, kind: 'coverage', records: ['c1'] }, rows)).toBe('the bay');
   });
 
   it('say of an instrument whether its check is in date, on its last day too', () => {

@@ -92,6 +92,8 @@ describe('cells looked at', () => {
     const tank = { record: 'r1', cell, looked_at: false, blocked: 'tank' };
     const looked = { record: 'r2', cell, looked_at: true };
     expect(bayLooks(HULL, bay, looksOf(HULL, [tank]))).toEqual({ looked: false, blocked: 'tank' });
+    const panel = { record: 'r3', cell, looked_at: false, blocked: 'panel on' };
+    expect(bayLooks(HULL, bay, looksOf(HULL, [tank, panel, tank])).blocked).toBe('tank, panel on');
     const both = bayLooks(HULL, bay, looksOf(HULL, [looked, tank]));
     expect(both).toEqual({ looked: true, blocked: null });
     expect(bayLooks(HULL, null, looksOf(HULL, [looked])).looked).toBe(false);

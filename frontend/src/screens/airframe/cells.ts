@@ -25,10 +25,16 @@ export function looksOf(structure: Structure, records: readonly CoverageRecord[]
     const cells = cellsOf(structure, record.cell);
     if (record.looked_at === true) for (const cell of cells) looked.add(cell);
     else if (typeof record.blocked === 'string')
-      for (const cell of cells) blocked.set(cell, record.blocked);
+      for (const cell of cells) blocked.set(cell, reasons(blocked.get(cell), record.blocked));
   }
   for (const cell of looked) blocked.delete(cell);
   return { looked, blocked };
+}
+
+/** Every reason given for a cell, each once. */
+function reasons(before: string | undefined, reason: string): string {
+  if (before === undefined || before === reason) return reason;
+  return before.split(', ').includes(reason) ? before : `${before}, ${reason}`;
 }
 
 /** What is known of a bay as a whole. */

@@ -178,7 +178,7 @@ function Capture(props: CaptureProps) {
               />
               <div class="here-keys">
                 <QuerySame
-                  row={here[0]}
+                  row={here.find((row) => row.state !== 'Draft')}
                   unavailable={shop.device?.letter ? undefined : 'a desk gives no numbers'}
                   onQuery={(row) => run(async () => shoot(place, await queried(shop, row)))}
                 />

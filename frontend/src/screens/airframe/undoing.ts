@@ -67,7 +67,7 @@ export function stepWords(next: Next, rows: readonly DefectRow[], record?: strin
 const MOVED: Readonly<Record<string, string>> = { new: 'the number', raise: 'raised' };
 
 function whatWords({ kind, fields, move }: Next): string {
-  if (kind === 'coverage') return 'bay looked at';
+  if (kind === 'coverage') return 'the bay';
   if (kind === 'survey') return 'the survey';
   if (kind === 'photograph') return fields.includes('sha256') ? 'picture' : 'of the picture';
   if (kind === 'mark') return 'mark';

@@ -87,14 +87,16 @@ export function PictureKeys(props: PictureKeysProps) {
 }
 
 /** Moves and sizes by steps what was placed by touch. */
-function StepKeys({ placed, size, onPlaced }: PictureKeysProps) {
+function StepKeys({ placed, size, mirrored, onPlaced }: PictureKeysProps) {
   const step = Math.max(1, Math.round(size.width_px / 400));
+  // A picture seen in a mirror is shown turned: its left lies right in its own pixels.
+  const left = mirrored ? step : -step;
   const none = placed ? undefined : 'touch the picture';
   const keys = [
-    { label: 'LEFT', change: (mark: Placed) => nudged(mark, -step, 0, size) },
+    { label: 'LEFT', change: (mark: Placed) => nudged(mark, left, 0, size) },
     { label: 'UP', change: (mark: Placed) => nudged(mark, 0, -step, size) },
     { label: 'DOWN', change: (mark: Placed) => nudged(mark, 0, step, size) },
-    { label: 'RIGHT', change: (mark: Placed) => nudged(mark, step, 0, size) },
+    { label: 'RIGHT', change: (mark: Placed) => nudged(mark, -left, 0, size) },
     { label: 'TURN', change: turned },
     { label: 'LARGER', change: (mark: Placed) => resized(mark, GROW, size) },
     { label: 'SMALLER', change: (mark: Placed) => resized(mark, 1 / GROW, size) },

@@ -10,6 +10,7 @@ import {
   TouchOff,
 } from '../../furniture';
 import type { DefectRow, Json, ScreenProps } from '../../services/shop';
+import { useLooking } from '../airframe/looking';
 import { useUndo } from '../airframe/undoing';
 import { CameraInput, useCamera } from '../frame/camera';
 import { NotHere, type PictureHere, usePicture } from '../frame/picture_here';
@@ -87,6 +88,7 @@ function OnePicture({ shop, go, row, picture }: Props) {
   const [touched, setPlaced] = useState<Placed | null>(null);
   const [touchOff, setTouchOff] = useState(false);
   const { trouble, run } = useTrouble();
+  const [looking] = useLooking(shop);
   const undoing = useUndo(shop, [row], { record: row.record });
   const title = useAirframeTitle(shop);
   const address = `/airframe/${(row.number ?? '').replace('/', '')}`;
@@ -120,6 +122,7 @@ function OnePicture({ shop, go, row, picture }: Props) {
       <CameraInput camera={camera} />
       <Sheet
         layout="airframe"
+        hand={looking.hand}
         title={<TitleBlock variant="airframe" cells={title} />}
         keys={
           <PictureKeys
