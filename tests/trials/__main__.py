@@ -5,13 +5,14 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Iterator
 
-from tests.trials import file, grading, joining, pairs, pull
+from tests.trials import file, grading, joining, pairs, photographs, pull
 from tests.trials.record import Measured
 
 TRIALS: dict[str, Callable[[], Iterator[Measured]]] = {
     "joining": joining.measure,
     "file": file.measure,
     "pull": pull.measure,
+    "photographs": photographs.measure,
     "grading": grading.measure,
     "pairs": pairs.measure,
 }

@@ -31,7 +31,12 @@ def measure() -> Iterator[Measured]:
     for run in range(RUNS):
         own.append(own_rate(run))
         peer.append(peer_rate(run))
-    yield Measured("joining", middle(own), "records/s", PEER, middle(peer), ">= 2 x")
+    yield Measured(
+        *("joining", middle(own), "records/s", PEER, middle(peer), ">= 2 x"),
+        low=min(own),
+        high=max(own),
+        runs=RUNS,
+    )
 
 
 def own_rate(seed: int) -> float:

@@ -69,6 +69,10 @@ class Enrolled:
         query = f"book={self.book}&epoch={epoch}&after={after}&at={at}&limit={limit}"
         return self._exchange("GET", f"/api/entries?{query}", None, self._device)
 
+    def put(self, sha256: str, content: bytes) -> None:
+        """Send a file as the tablet."""
+        self._exchange("PUT", f"/api/photographs/{sha256}", content, self._device)
+
     def hang_up(self) -> None:
         """Close the line before a long silence; the next question opens it anew."""
         self._line.close()

@@ -43,7 +43,7 @@ def measure() -> Iterator[Measured]:
                 times.append(page_ms(tablet, ids, chance))
     peer = f"the same book at {SMALL:,} entries"
     figures = [middle(times) for times in took_ms]
-    yield Measured("pull", figures[1], "ms a page of 500, median", peer, figures[0], "<= 1.3 x")
+    yield Measured("pull", figures[1], "ms, a page of 500", peer, figures[0], "<= 1.3 x")
 
 
 def fill(tablet: Enrolled, count: int) -> list[tuple[int, str]]:

@@ -40,3 +40,13 @@ def test_a_line_tells_the_spread_of_its_runs() -> None:
     measured = Measured("start", 1.21, "s", None, None, "< 1.5", low=1.17, high=1.34, runs=5)
     told = json.loads(measured.line())
     assert (told["low"], told["high"], told["runs"]) == (1.17, 1.34, 5)
+
+
+def test_a_line_tells_the_value_apart_from_what_it_is_of() -> None:
+    one = Measured("pull", 0.5, "ms, a page of 500, median", None, None, "< 1")
+    two = Measured("joining", 8000.0, "records/s", None, None, ">= 1")
+    told = [json.loads(each.line()) for each in (one, two)]
+    assert [(each["figure"], each["unit"], each["value"]) for each in told] == [
+        ("a page of 500, median", "ms", 0.5),
+        ("joining", "records/s", 8000.0),
+    ]

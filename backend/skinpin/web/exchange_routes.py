@@ -1,5 +1,6 @@
 """Entries and photographs, in and out."""
 
+import asyncio
 import logging
 from typing import Annotated
 
@@ -25,6 +26,8 @@ from skinpin.web.wire import MissingIn, MissingOut
 router = APIRouter()
 LINES = "application/x-ndjson"
 CLIENT_GONE = 499
+MOST_HELD = 16
+"""Parts of a file, of some 64 kB, that are held while nobody knows yet who sends it."""
 log = logging.getLogger("skinpin")
 
 
@@ -67,18 +70,33 @@ async def put_photograph(
         calling_device(workshop, authorization)
         return Upload(workshop, sha256)
 
-    # Two changes of thread a photograph: one before its bytes, one after.
-    upload = await run_in_threadpool(begin)
+    beginning = asyncio.create_task(run_in_threadpool(begin))
+    upload: Upload | None = None
     try:
+        # The first bytes come in while another thread finds out who sends them.
+        held: list[bytes] = []
         async for part in request.stream():
-            upload.write(part)
+            held.append(part)
+            if beginning.done() or len(held) > MOST_HELD:
+                upload = await beginning
+                _write(upload, held)
+        upload = await beginning
+        _write(upload, held)
         is_new = await run_in_threadpool(upload.finish)
     except ClientDisconnect:
         log.info("a device left while sending %s", sha256)
         return Response(status_code=CLIENT_GONE)
     finally:
+        if upload is None:
+            upload = await beginning
         upload.abandon()
     return Response(status_code=201 if is_new else 200)
+
+
+def _write(upload: Upload, held: list[bytes]) -> None:
+    for part in held:
+        upload.write(part)
+    held.clear()
 
 
 @router.get("/api/photographs/{sha256}")

@@ -54,8 +54,9 @@ def build_server(
     app.state.reports = ReportJobs(workshop, workshop.folder.root.parent / "reports")
     app.state.backups = backups or workshop.folder.root.parent / "backups"
     errors.install(app)
-    app.include_router(people_routes.router)
+    # The busiest first: every route before the right one is asked.
     app.include_router(exchange_routes.router)
+    app.include_router(people_routes.router)
     app.include_router(defect_routes.router)
     app.include_router(document_routes.router)
     app.include_router(figure_routes.router)
