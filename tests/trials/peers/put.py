@@ -8,14 +8,21 @@ from __future__ import annotations
 
 import os
 import sqlite3
+from functools import cache
 from pathlib import Path
 from typing import Any
 
-FOLDER = Path(os.environ["TRIAL_FOLDER"])
-ROWS = sqlite3.connect(FOLDER / "rows.sqlite", isolation_level=None, check_same_thread=False)
-ROWS.execute("PRAGMA journal_mode=WAL")
-ROWS.execute("PRAGMA synchronous=FULL")
-ROWS.execute("CREATE TABLE file (name TEXT PRIMARY KEY, size_bytes INTEGER)")
+FOLDER = Path(os.environ.get("TRIAL_FOLDER", "."))
+
+
+@cache
+def rows() -> sqlite3.Connection:
+    """Return the table of files, made at the first of them."""
+    raw = sqlite3.connect(FOLDER / "rows.sqlite", isolation_level=None, check_same_thread=False)
+    raw.execute("PRAGMA journal_mode=WAL")
+    raw.execute("PRAGMA synchronous=FULL")
+    raw.execute("CREATE TABLE file (name TEXT PRIMARY KEY, size_bytes INTEGER)")
+    return raw
 
 
 async def app(scope: Any, receive: Any, send: Any) -> None:
@@ -35,7 +42,7 @@ async def app(scope: Any, receive: Any, send: Any) -> None:
     handle = os.open(FOLDER, os.O_RDONLY | os.O_DIRECTORY)
     os.fsync(handle)
     os.close(handle)
-    ROWS.execute("INSERT INTO file VALUES (?, ?)", (name, size_bytes))
+    rows().execute("INSERT INTO file VALUES (?, ?)", (name, size_bytes))
     headers = [(b"content-length", b"0")]
     await send({"type": "http.response.start", "status": 201, "headers": headers})
     await send({"type": "http.response.body", "body": b""})
