@@ -57,12 +57,11 @@ class Enrolled:
         headers = {**self._headers, "Content-Type": "application/json"}
         return json.loads(self._exchange(method, path, text, headers))
 
-    def push(self, body: bytes) -> dict[str, Any]:
-        """Send lines as the tablet."""
+    def push(self, body: bytes) -> bytes:
+        """Send lines as the tablet and return the answer as it came."""
         headers = {**self._device, "Content-Type": "application/x-ndjson"}
         path = f"/api/entries?book={self.book}"
-        told: dict[str, Any] = json.loads(self._exchange("POST", path, body, headers))
-        return told
+        return self._exchange("POST", path, body, headers)
 
     def page(self, epoch: str, after: int, at: str, limit: int) -> bytes:
         """Fetch one page as the tablet."""

@@ -33,10 +33,10 @@ def structure_of(definition: Definition, place: Place) -> Structure:
 
 def member_of(structure: Structure, name: Any) -> Member:
     """Return a member by its name, which is never read as a figure: 340B is a name."""
-    return _placed(structure, name)[0]
+    return member_station(structure, name)[0]
 
 
-def _placed(structure: Structure, name: Any) -> tuple[Member, int]:
+def member_station(structure: Structure, name: Any) -> tuple[Member, int]:
     """Return a member by its name, with its station in 0.1 nm."""
     found = _ready(structure).by_name.get(name) if isinstance(name, str) else None
     if found is not None:
@@ -97,7 +97,7 @@ def member_before(structure: Structure, station: str) -> Member | None:
 
 def end_tenth_nm(structure: Structure, end: Mapping[str, Any]) -> int:
     """Return the station in 0.1 nm of one end of a place: member + offset."""
-    station = _placed(structure, end.get("member"))[1]
+    station = member_station(structure, end.get("member"))[1]
     offset = end.get("offset")
     return station if offset is None else station + to_tenth_nm(offset)
 

@@ -12,7 +12,11 @@ SIDES = ("inner", "outer", "forward", "aft", "upper", "lower", "inboard", "outbo
 
 def place_words(definition: Definition, place: Place) -> str:
     """Return a place in trade notation; a structure with one hand does not repeat it."""
-    structure = structure_of(definition, place)
+    return words_on(structure_of(definition, place), place)
+
+
+def words_on(structure: Structure, place: Place) -> str:
+    """Return a place in trade notation, its structure being known."""
     several = len(structure["hands"]) > 1
     hand = HAND_WORDS.get(place["hand"], place["hand"]) if several else ""
     words = [structure["name"], hand, _along(structure, place), _strakes(place), _face(place)]

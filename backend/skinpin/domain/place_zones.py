@@ -124,13 +124,21 @@ def _rules(definition: Definition, structure: Structure, place: Place) -> list[_
     strakes = strake_indexes(structure, place)
     known = place.get("hand") in structure["hands"]
     hand = _hand_on(structure, place["hand"], strakes) if known else hand_of(structure, place)
-    return _rules_on(definition, structure, hand, strakes[0] if strakes else None)
+    return _kept_rules(definition, structure, hand, strakes[0] if strakes else None)
+
+
+def rules_on(
+    definition: Definition, structure: Structure, hand: str, strakes: tuple[int, int] | None
+) -> list[_Rule]:
+    """Return the rules for a known hand and the strakes of a place."""
+    hand = _hand_on(structure, hand, strakes)
+    return _kept_rules(definition, structure, hand, strakes[0] if strakes else None)
 
 
 _RULES: dict[int, tuple[Definition, dict[tuple[str, str, int | None], list[_Rule]]]] = {}
 
 
-def _rules_on(
+def _kept_rules(
     definition: Definition, structure: Structure, hand: str, strake: int | None
 ) -> list[_Rule]:
     """Return the rules for a hand and strake of a structure; kept for a definition once seen."""

@@ -7,6 +7,7 @@ from skinpin.domain.errors import Refused
 from skinpin.domain.fields import GRADING_FIELDS
 from skinpin.domain.kinds import kind_words
 from skinpin.domain.place import Definition, place_words, station_of, structure_of, zones_of
+from skinpin.domain.place_sited import sited
 from skinpin.domain.quantities import tenth_nm_or_none
 
 Row = dict[str, Any]
@@ -74,9 +75,22 @@ def axis_and(station: Mapping[str, str] | None, definition: Any, place: Any) -> 
 def _placed(place: Any, definition: Definition | None) -> Row:
     if not isinstance(place, dict):
         return {}
+    get = place.get
+    if found := said(sited, definition, place):
+        return {
+            "place": place,
+            "zone": found.zone,
+            "zones": [found.zone],
+            "structure": get("structure"),
+            "hand": get("hand"),
+            "member": get("member"),
+            "strakes": get("strakes"),
+            "station": found.station,
+            "station_text": f"{found.axis} {found.station}",
+            "place_words": found.words,
+        }
     zones = said(zones_of, definition, place) or []
     station = said(station_of, definition, place)
-    get = place.get
     return {
         "place": place,
         "zone": zones[0] if zones else None,

@@ -160,6 +160,7 @@ def _whole(quantity: Any) -> int:
     return whole
 
 
+@lru_cache(maxsize=65_536)
 def rounded_text(part: int, whole: int, places: int) -> str:
     """Return part ÷ whole (whole above nought) with so many decimals, half away from nought."""
     steps = (abs(part) * 10**places * 2 + whole) // (whole * 2)

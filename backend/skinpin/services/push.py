@@ -1,6 +1,7 @@
 """Entries coming in: pushed by devices, or written by this server for a person."""
 
 from collections.abc import Sequence
+from itertools import count
 from typing import Any
 
 import orjson
@@ -65,13 +66,15 @@ def push(workshop: Workshop, book: str, body: bytes) -> dict[str, Any]:
         keep_refused(connection, turned, now_ms)
         writers = {one.id[-8:] for one in turned}
         take_in(connection, arrivals, workshop.files, now_ms, writers)
-    seqs = {id: seq for id, (seq, _) in held.items()} | {one.entry.id: one.seq for one in arrivals}
+    seqs = {id: seq for id, (seq, _) in held.items()}
+    seqs.update((one.entry.id, one.seq) for one in arrivals)
+    ahead = f"{now_ms + MAX_AHEAD_MS:013d}"
     return {
         "book": row.id,
         "epoch": row.epoch,
         "seq": row.seq + len(arrivals),
         "server_time": now_ms,
-        "results": [_answer(one, seqs, f"{now_ms + MAX_AHEAD_MS:013d}") for one in results],
+        "results": [_answer(one, seqs, ahead) for one in results],
     }
 
 
@@ -132,15 +135,11 @@ def _server_chain(workshop: Workshop, connection: Connection, now_ms: int) -> Ch
 
 
 def _arrivals(reads: Sequence[Read], results: Sequence[Result], last_seq: int) -> list[Arrival]:
-    stored = [
-        read
+    seqs = count(last_seq + 1)
+    return [
+        Arrival(next(seqs), read.entry, read.line, read.sha256)
         for read, result in zip(reads, results, strict=True)
         if result.result == "stored" and read.entry
-    ]
-    return [
-        Arrival(last_seq + at, read.entry, read.line, read.sha256)
-        for at, read in enumerate(stored, start=1)
-        if read.entry
     ]
 
 
@@ -157,12 +156,9 @@ def _answer(result: Result, seqs: dict[str, int], ahead: str) -> dict[str, Any]:
     if result.result == "refused":
         reason = {"code": result.code, "reason": result.reason}
         return {"id": result.id, "result": "refused", **reason}
-    assert result.id is not None
-    answer: dict[str, Any] = {
-        "id": result.id,
-        "result": result.result,
-        "seq": seqs[result.id],
-    }
-    if result.id[:13] > ahead:
+    id = result.id
+    assert id is not None
+    answer: dict[str, Any] = {"id": id, "result": result.result, "seq": seqs[id]}
+    if id > ahead and id[:13] > ahead:
         answer["ahead"] = True
     return answer

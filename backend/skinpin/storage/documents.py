@@ -28,16 +28,17 @@ class Documents:
     def load(self, connection: Connection, defects: Collection[StandingRecord]) -> None:
         """Find the definitions of the airframes of defects, and note what lacks."""
         self._airframe_of = {one.record: _airframe(one.standing.values) for one in defects}
-        self._pins_of = {one.record: _standard_pins(one.standing.values) for one in defects}
+        pinned = ((one.record, _standard_pins(one.standing.values)) for one in defects)
+        self._pins_of = {record: some for record, some in pinned if some}
         airframes = find_records(connection, {name for name in self._airframe_of.values() if name})
         pins = {name: _definition_pin(one) for name, one in airframes.items()}
         self._definitions = {name: self._files.pinned(pin) for name, pin in pins.items()}
         lacking = {name: pin for name, pin in pins.items() if self._definitions[name] is None}
         self.missing = []
-        for record, some in self._pins_of.items():
+        for record in self._airframe_of if lacking else self._pins_of:
+            some = self._pins_of.get(record, ())
             absent = [pin for pin in some if self._files.pinned(pin) is None]
-            if lacking:
-                absent.append(lacking.get(self._airframe_of[record] or ""))
+            absent.append(lacking.get(self._airframe_of[record] or ""))
             named = {sha256 for pin in absent if (sha256 := _sha256(pin))}
             self.missing += [(sha256, record) for sha256 in named]
 
@@ -47,7 +48,8 @@ class Documents:
 
     def standard(self, record: str, values: Values) -> Compiled | None:
         """Return the standard a defect is graded by; of several that by which it is worst."""
-        found = [one for pin in self._pins_of[record] if (one := self._files.standard(pin))]
+        pins = self._pins_of.get(record, ())
+        found = [one for pin in pins if (one := self._files.standard(pin))]
         if len(found) < 2:
             return found[0] if found else None
         return max(found, key=lambda one: _badness(values, one))

@@ -100,6 +100,8 @@ class Arrival(NamedTuple):
 def ahead_marked(arrivals: Iterable[Arrival], now_ms: int) -> list[Arrival]:
     """Return arrivals, with the time noted on those that are stamped too far ahead."""
     ahead = f"{now_ms + MAX_AHEAD_MS:013d}"
+    if all(one.entry.id < ahead for one in arrivals):
+        return list(arrivals)
     return [one._replace(came_ms=now_ms) if one.entry.id[:13] > ahead else one for one in arrivals]
 
 

@@ -55,14 +55,13 @@ def keep_standings(
     for name, entries in by_record.items():
         if name in unsure:
             continue
-        held = before.get(name)
-        kinds = {one.kind for one in entries} | ({held.kind} if held else set())
-        before_it = held.standing if held else None
-        after = add(before_it, entries, counts) if len(kinds) == 1 else None
+        held, kind = before.get(name), entries[0].kind
+        is_one = (held is None or held.kind == kind) and all(one.kind == kind for one in entries)
+        after = add(held.standing if held else None, entries, counts) if is_one else None
         if after is None:
             unsure.add(name)
         else:
-            now.append(StandingRecord(name, kinds.pop(), after))
+            now.append(StandingRecord(name, kind, after))
     now += _from_log(shelf, unsure)
     _write(connection, now, before)
     return now, before

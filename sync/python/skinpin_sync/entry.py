@@ -16,7 +16,6 @@ SIGNATURE = re.compile(r"[A-Za-z0-9_-]{86}")
 WALL = re.compile(
     r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}(\.[0-9]{1,6})?[+-][0-9]{2}:[0-9]{2}"
 )
-_NAMES = ("record", "kind", "by", "device")
 NEEDED = ("id", "n", "act", "record", "kind", "set", "by", "device", "wall", "schema")
 KNOWN = frozenset((*NEEDED, "prev", "seen", "relies", "why", "sig"))
 
@@ -111,22 +110,34 @@ _TEXTS = re.compile(
     "\n".join([ID_PATTERN.pattern, f"(?:{SHA256.pattern})?", *[NAME.pattern] * 5, WALL.pattern])
 )
 _COMMON = frozenset((*NEEDED, "prev"))
+_MET: set[str] = set()
+"""Names of fields met before and found good; the few there are come again and again."""
+
+
+def _meet(fields: dict[str, Any]) -> bool:
+    if not _is_fields(fields):
+        return False
+    if len(_MET) > 4096:
+        _MET.clear()
+    _MET.update(fields)
+    return True
 
 
 def _is_common(value: Any) -> bool:
     """Say whether a value surely has the shape of an entry that names no other: most do."""
     try:
-        act, prev = value["act"], value.get("prev", "")
-        texts = [value["id"], prev, act["id"], *map(value.__getitem__, _NAMES), value["wall"]]
+        act, n, schema = value["act"], value["n"], value["schema"]
+        of, prev, fields = act["of"], value.get("prev", ""), value["set"]
+        texts = (value["id"], prev, act["id"], value["record"], value["kind"], value["by"],
+                 value["device"], value["wall"])  # fmt: skip
         return (
             _COMMON.issuperset(value)
             and _TEXTS.fullmatch("\n".join(texts)) is not None
-            and len(act) == 2
-            and _is_whole(act["of"], MAX_ACT)
-            and _is_whole(value["n"], MAX_INTEGER)
-            and (prev != "" or (value["n"] == 1 and "prev" not in value))
-            and _is_whole(value["schema"], MAX_INTEGER)
-            and _is_fields(value["set"])
+            and (type(n) is int and type(of) is int and type(schema) is int)
+            and (1 <= n <= MAX_INTEGER and 1 <= schema <= MAX_INTEGER)
+            and (len(act) == 2 and 1 <= of <= MAX_ACT)
+            and (prev != "" or (n == 1 and "prev" not in value))
+            and (type(fields) is dict and (_MET.issuperset(fields) or _meet(fields)))
         )
     except (AttributeError, LookupError, TypeError):
         return False
@@ -162,7 +173,8 @@ def known_entry(value: dict[str, Any]) -> Entry:
     """Return the entry of a line that was checked before, given as the value it holds."""
     get = value.get
     act = Act(value["act"]["id"], value["act"]["of"])
-    more = {k: v for k, v in value.items() if k not in KNOWN} if value.keys() - KNOWN else {}
+    is_plain = KNOWN.issuperset(value)
+    more = {} if is_plain else {k: v for k, v in value.items() if k not in KNOWN}
     return Entry(
         *(value["id"], value["n"], get("prev"), act, value["record"], value["kind"]),
         *(value["set"], get("seen") or {}, get("relies") or (), value["by"], value["device"]),
