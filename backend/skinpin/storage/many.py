@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from functools import lru_cache
+from itertools import chain
 from typing import Any
 
 import orjson
@@ -23,6 +24,7 @@ from sqlalchemy.dialects.postgresql import insert as insert_postgresql
 from sqlalchemy.dialects.sqlite import insert as insert_sqlite
 
 Row = Sequence[Any]
+AT_ONCE = 100
 
 
 def among(connection: Connection, wanted: ColumnElement[Any], ids: Collection[str]) -> Any:
@@ -98,11 +100,25 @@ def _run(connection: Connection, table: Table, rows: Sequence[Row], conflict: st
     if not rows:
         return
     if connection.dialect.name == "sqlite":
-        connection.exec_driver_sql(_statement("sqlite", table, conflict), [*map(tuple, rows)])
+        whole = len(rows) - len(rows) % AT_ONCE
+        for at in range(0, whole, AT_ONCE):
+            values = tuple(chain.from_iterable(rows[at : at + AT_ONCE]))
+            connection.exec_driver_sql(_statement_for_many(table, conflict), values)
+        if left := [*map(tuple, rows[whole:])]:
+            connection.exec_driver_sql(_statement("sqlite", table, conflict), left)
         return
     names = table.c.keys()
     named = [dict(zip(names, row, strict=True)) for row in rows]
     connection.exec_driver_sql(_statement("postgresql", table, conflict), named)
+
+
+@lru_cache
+def _statement_for_many(table: Table, conflict: str) -> str:
+    """Return SQLite's statement for `AT_ONCE` rows: to run it anew for each costs a tenth more."""
+    one = f"({', '.join('?' * len(table.c))})"
+    before, values, after = _statement("sqlite", table, conflict).partition(one)
+    assert values == one, before
+    return f"{before}{', '.join([one] * AT_ONCE)}{after}"
 
 
 @lru_cache

@@ -1,26 +1,31 @@
 """Numbers that two records bear, as after a tablet was cloned."""
 
+import re
 from collections import Counter
 from collections.abc import Collection
-from functools import lru_cache
 from typing import Any
 
 import orjson
 from sqlalchemy import Connection, bindparam, select, update
 
 from skinpin.domain.errors import Refused
-from skinpin.domain.numbers import file_number
+from skinpin.domain.numbers import LETTERS, file_number
 from skinpin.storage.many import rows_among
 from skinpin.storage.tables import defect
 
 Row = dict[str, Any]
 
 
-@lru_cache(maxsize=4096)
+WRITTEN = re.compile(rf"[{LETTERS}]{{1,2}}/(?!0000)[0-9]{{4}}")
+"""A number in its own form; nearly all are."""
+
+
 def number_key(number: str | None) -> str | None:
     """Return what a row is found under: the file number, or the text of one of another form."""
     if not number:
         return None
+    if WRITTEN.fullmatch(number):
+        return number.replace("/", "")
     try:
         return file_number(number)
     except Refused:

@@ -19,6 +19,7 @@ from skinpin.web.callers import (
     Authorization,
     ByDevice,
     ByEither,
+    Unsent,
     calling_device,
 )
 from skinpin.web.wire import MissingIn, MissingOut
@@ -33,9 +34,14 @@ log = logging.getLogger("skinpin")
 
 @router.post("/api/entries")
 def post_entries(
-    workshop: AtWorkshop, device: ByDevice, body: WholeBody, book: str = ""
+    workshop: AtWorkshop,
+    body: WholeBody,
+    authorization: Authorization = None,
+    unsent: Unsent = None,
+    book: str = "",
 ) -> Response:
     """Take entries in: canonical lines, each ended; the answer says what became of each."""
+    calling_device(workshop, authorization, unsent)
     return Response(orjson.dumps(push(workshop, book, body)), media_type="application/json")
 
 
