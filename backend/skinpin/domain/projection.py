@@ -81,7 +81,7 @@ def defect_row(
     values = standing.values
     fields = _captured(values, related)
     if fields is not None:
-        graded = _grade_keys(values, standard)
+        graded = _grade_keys(values, standard) if standard is not None else {}
         return first_row(_BLANK, record, fields, graded, definition, related.number_shared)
     row: Row = {"record": record}
     row |= _numbers(values, related)

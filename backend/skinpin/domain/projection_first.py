@@ -28,7 +28,8 @@ def first_row(
     """Return what `defect_row` makes of a record whose only entry is a capture that counts.
 
     No move, no stamp, no photograph and no second value: most is as in the `blank` row of a record
-    of which nothing is known. `graded` are the keys that say the grade. A test compares both ways.
+    of which nothing is known. `graded` are the keys that say the grade, none where none is worked
+    out. A test compares both ways.
     """
     get = fields.get
     length, kind = get("length"), text_of(get("kind"))

@@ -36,10 +36,10 @@ def gather(
     batch: Batch,
 ) -> dict[str, Related]:
     """Return for each defect its entries, stamps, photographs and marks."""
-    kept = _entries(shelf, defects, batch)
-    came_ms = came_ms_of(one for some in kept.values() for one in some)
-    day = days_in(book_zone(connection), came_ms)
     naming = linked_to(connection, defects, ("defect",))
+    kept = _entries(shelf, defects, batch)
+    old = (one for name, some in kept.items() if name not in batch.fresh for one in some)
+    day = days_in(book_zone(connection), {**batch.came_ms, **came_ms_of(old)})
     records = find_records(connection, {one for some in naming.values() for one in some})
     marks = _marks(connection, records.values())
     stamps = _stamps(shelf, [one.record for one in records.values() if one.kind == "stamp"])
@@ -69,7 +69,9 @@ def gather(
 def _alone(own: Sequence[Kept], day: Day) -> Related:
     """Return what there is of a defect that nothing names, as of most new ones."""
     pairs = [(one.entry, one.verdict) for one in own]
-    return Related(pairs, withdrawn={act_of(one.entry) for one in own if one.withdrawn}, day=day)
+    undone = any(one.withdrawn for one in own)
+    withdrawn = {act_of(one.entry) for one in own if one.withdrawn} if undone else ()
+    return Related(pairs, withdrawn=withdrawn, day=day)
 
 
 def _entries(
@@ -80,12 +82,12 @@ def _entries(
     old = [name for name in defects if name not in batch.fresh]
     for one in shelf.of_records(old):
         kept[one.entry.record].append(one)
+    verdicts, withdrawn = batch.verdicts, batch.withdrawn
     for entry in batch.entries:
         if entry.record in batch.fresh and entry.record in kept:
-            verdict = batch.verdicts.get(entry.id, COUNTS)
-            undone = bool(batch.withdrawn) and act_of(entry) in batch.withdrawn
-            came_ms = batch.came_ms.get(entry.id)
-            kept[entry.record].append(Kept(entry, verdict, undone, came_ms))
+            undone = act_of(entry) in withdrawn if withdrawn else False
+            one = Kept(entry, verdicts.get(entry.id, COUNTS), undone, batch.came_ms.get(entry.id))
+            kept[entry.record].append(one)
     for some in kept.values():
         if len(some) > 1:
             some.sort(key=lambda one: one.entry.id)
