@@ -266,7 +266,9 @@ describe('the lead’s morning', () => {
     const page = await desk(stage);
     await page.goto('/stages');
     await page.getByRole('heading', { name: 'Stage 1', exact: true }).waitFor();
-    const keys = page.getByRole('navigation', { name: 'Stages' }).getByRole('button');
+    const keys = page
+      .getByRole('navigation', { name: 'Stages' })
+      .getByRole('button', { name: /^Stage/ });
     // Of the scenario's 9, 7, 14 and 23 lines those that this book holds.
     const told = [
       '12 days to go · 6',
@@ -292,6 +294,34 @@ describe('the lead’s morning', () => {
     expect(head).toContain('502 of 916 cells looked at');
     expect(await page.locator('main').innerText()).not.toContain('CLEAR TO CLOSE');
     await picture(page, 'journey-stage');
+  });
+
+  it('writes a stage, and lets one slip with its reason', async () => {
+    const page = await desk(stage);
+    await page.goto('/stages');
+    await page.getByRole('button', { name: 'New stage' }).click();
+    const write = page.getByRole('button', { name: /^WRITE THE/ });
+    expect(await write.innerText()).toContain('a name first');
+    await page.getByLabel('Name').fill('Stage 5');
+    await page.getByLabel('What is done at it').fill('Close the hull bottom aft');
+    await page.getByLabel('Date').fill('2026-01-10');
+    await page.getByLabel('What it closes').selectOption('Hull');
+    await page.getByLabel('From member').selectOption('F24');
+    await page.getByLabel('To strake').selectOption('C');
+    expect(await accessibilityProblems(page)).toEqual([]);
+    await write.click();
+    await page.getByRole('heading', { name: 'Stage 5', exact: true }).waitFor();
+    const head = () => page.locator('.stage-head').innerText();
+    await expect.poll(head).toContain('no defect, 0 of 48 cells looked at');
+    await page.getByRole('button', { name: 'Change', exact: true }).click();
+    await page.getByLabel('Date').fill('2026-01-24');
+    expect(await write.innerText()).toContain('a reason first');
+    await page.getByLabel('Reason').fill('rivets come late');
+    await write.click();
+    await expect.poll(head).toContain('Saturday 2026-01-24 · 82 days to go');
+    await expect.poll(() => waiting(page), { timeout: 40_000 }).toBe('Nothing waiting');
+    await page.reload();
+    await expect.poll(head).toContain('Saturday 2026-01-24 · 82 days to go');
   });
 
   it('has no fault of access in either light or size', async () => {

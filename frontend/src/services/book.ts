@@ -38,6 +38,10 @@ export class KeptBook implements Book {
     });
   }
 
+  newId(): string {
+    return this.writer.newId();
+  }
+
   /** Reads only the rows written since it was last asked: a list of thousands stays quick. */
   async defects(): Promise<DefectRow[]> {
     const since = IDBKeyRange.lowerBound(this.rows_at, true);

@@ -162,6 +162,8 @@ export interface Written {
 export interface Book {
   /** Stores one act durably and applies it; resolves when both are on the disk. */
   writeAct(session: Session, drafts: ActDraft[]): Promise<Entry[]>;
+  /** An id for a record to be written. */
+  newId(): string;
   defects(): Promise<DefectRow[]>;
   /** Row by record id. */
   defect(record: string): Promise<DefectRow | null>;

@@ -35,9 +35,14 @@ export default function Figures({ shop, go }: ScreenProps) {
       {rows === undefined ? (
         <Loading what="The defect book" />
       ) : rows.length === 0 ? (
-        <Empty looked_at title="No record yet" cells="0 records in this book">
-          <p>Records come from the tablets. Figures are worked out as soon as the first is here.</p>
-        </Empty>
+        <div class="figures-none">
+          <Empty looked_at title="No record yet" cells="0 records in this book">
+            <p>
+              Records come from the tablets: enrol one on the sheet <a href="/people">People</a>.
+              Figures are worked out as soon as the first record is here.
+            </p>
+          </Empty>
+        </div>
       ) : (
         <Sheets shop={shop} rows={rows} go={go} />
       )}

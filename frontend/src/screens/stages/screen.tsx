@@ -1,4 +1,4 @@
-import { useMemo } from 'preact/hooks';
+import { useMemo, useState } from 'preact/hooks';
 import { Empty, Key, Loading, SafetyLine, Sheet, TitleBlock } from '../../furniture';
 import { ofAirframe } from '../../services/figures';
 import type { ScreenProps, Shop } from '../../services/shop';
@@ -12,6 +12,7 @@ import { useDeskTitle } from '../frame/title';
 import { useLive } from '../live';
 import { AreaView } from './area_view';
 import { StageLines } from './lines';
+import { StageForm } from './stage_form';
 import './screen.css';
 
 /** The sheet of one stage: its date, where it is, and what stands in its way, one line each. */
@@ -22,6 +23,12 @@ export default function Stages({ shop, params, go }: ScreenProps) {
   const sheet = asked ? sheets?.find((one) => one.stage.title === asked) : nextOf(sheets ?? []);
   const title = useDeskTitle(shop, sheet?.stage.title ?? 'Stages');
   title.splice(-1, 0, { caption: 'Tablets', value: tabletWords(tablets) });
+  const [writing, setWriting] = useState<Writing>(null);
+  const isLead = shop.session?.role === 'lead';
+  const open = (name: string, how?: 'replace') => {
+    setWriting(null);
+    go(`/stages/${encodeURIComponent(name)}`, how);
+  };
   return (
     <Sheet
       layout="desk"
@@ -33,9 +40,30 @@ export default function Stages({ shop, params, go }: ScreenProps) {
         <Loading what="The stages" />
       ) : (
         <div class="stages">
-          <StageKeys sheets={sheets} chosen={sheet?.stage} go={go} />
+          <StageKeys
+            sheets={sheets}
+            chosen={sheet?.stage}
+            onOpen={(name) => open(name, 'replace')}
+            onNew={isLead ? () => setWriting('new') : null}
+          />
+          {writing && (
+            <StageForm
+              key={writing}
+              shop={shop}
+              stage={writing === 'change' && sheet ? sheet.stage : null}
+              titles={sheets.map((one) => one.stage.title)}
+              onBack={() => setWriting(null)}
+              onDone={open}
+            />
+          )}
           {sheet ? (
-            <OneStage shop={shop} sheet={sheet} tablets={tablets} go={go} />
+            <OneStage
+              shop={shop}
+              sheet={sheet}
+              tablets={tablets}
+              go={go}
+              onChange={isLead && !writing ? () => setWriting('change') : null}
+            />
           ) : (
             <NoStage asked={asked} all={sheets.length} />
           )}
@@ -44,6 +72,9 @@ export default function Stages({ shop, params, go }: ScreenProps) {
     </Sheet>
   );
 }
+
+/** A new stage, or a change of the one shown. */
+type Writing = 'new' | 'change' | null;
 
 /** The sheets of all stages, worked out anew when the book changes; undefined until it is read. */
 function useSheets(shop: Shop): StageSheet[] | undefined {
@@ -75,13 +106,15 @@ function OneStage(props: {
   sheet: StageSheet;
   tablets: TabletShown[];
   go: ScreenProps['go'];
+  /** null: this person may not change it. */
+  onChange: (() => void) | null;
 }) {
   const { sheet } = props;
   const { definition } = props.shop;
   return (
     <>
       <div class="stage-top">
-        <StageHead sheet={sheet} tablets={props.tablets} />
+        <StageHead sheet={sheet} tablets={props.tablets} onChange={props.onChange} />
         {definition && <AreaView sheet={sheet} definition={definition} />}
       </div>
       {sheet.lines.length > 0 && <StageLines lines={sheet.lines} go={props.go} />}
@@ -104,7 +137,10 @@ function NoStage({ asked, all }: { asked: string | undefined; all: number }) {
       title={asked ? `No stage called ${asked}` : 'No stage in this book'}
       cells={all === 1 ? '1 stage in all' : `${all} stages in all`}
     >
-      <p>A stage is a closing or a test with its date; defects name the stage they block.</p>
+      <p>
+        A stage is a closing or a test with its date; defects name the stage they block. The lead
+        writes one with the key New stage.
+      </p>
     </Empty>
   );
 }
@@ -117,9 +153,11 @@ function nextOf(sheets: StageSheet[]): StageSheet | undefined {
 function StageKeys(props: {
   sheets: StageSheet[];
   chosen: StageRecord | undefined;
-  go: ScreenProps['go'];
+  onOpen: (title: string) => void;
+  /** null: this person may not write one. */
+  onNew: (() => void) | null;
 }) {
-  if (props.sheets.length === 0) return null;
+  if (props.sheets.length === 0 && !props.onNew) return null;
   return (
     <nav class="stage-keys" aria-label="Stages">
       {props.sheets.map(({ stage, days, lines }) => (
@@ -130,14 +168,20 @@ function StageKeys(props: {
           size="small"
           letters={18}
           chosen={stage.record === props.chosen?.record}
-          onPress={() => props.go(`/stages/${encodeURIComponent(stage.title)}`, 'replace')}
+          onPress={() => props.onOpen(stage.title)}
         />
       ))}
+      {props.onNew && <Key label="New stage" size="small" letters={18} onPress={props.onNew} />}
     </nav>
   );
 }
 
-function StageHead({ sheet, tablets }: { sheet: StageSheet; tablets: TabletShown[] }) {
+function StageHead(props: {
+  sheet: StageSheet;
+  tablets: TabletShown[];
+  onChange: (() => void) | null;
+}) {
+  const { sheet, tablets } = props;
   const { stage, lines, carried } = sheet;
   const out = tablets.filter((one) => !one.is_in && one.shut === null);
   return (
@@ -149,6 +193,9 @@ function StageHead({ sheet, tablets }: { sheet: StageSheet; tablets: TabletShown
           <br />
           {dateWords(stage.date)} · {daysWords(sheet.days)}
         </p>
+        {props.onChange && (
+          <Key label="Change" size="small" letters={18} onPress={props.onChange} />
+        )}
       </div>
       <div class="stage-state">
         {lines.length > 0 && <p class="stage-count">{lines.length}</p>}
@@ -181,7 +228,7 @@ function outWords(out: TabletShown[]): string {
 function blockWords({ lines, cells, cells_looked_at }: StageSheet): string {
   const defects = lines.filter((line) => line.kind === 'defect');
   const independent = defects.filter((line) => line.kind === 'defect' && line.row.independent);
-  const parts = [defects.length === 1 ? '1 defect' : `${defects.length} defects`];
+  const parts = [defectWords(defects.length)];
   if (independent.length > 0)
     parts.push(
       independent.length === defects.length
@@ -190,6 +237,11 @@ function blockWords({ lines, cells, cells_looked_at }: StageSheet): string {
     );
   if (cells > 0) parts.push(`${cells_looked_at} of ${cells} cells looked at`);
   return parts.join(', ');
+}
+
+function defectWords(count: number): string {
+  if (count === 0) return 'no defect';
+  return count === 1 ? '1 defect' : `${count} defects`;
 }
 
 function carriedTo(row: { deferral: unknown; stage: string | null }): string {
