@@ -2,10 +2,18 @@
 
 import pytest
 from skinpin.domain.errors import Refused
-from skinpin.services.devices import SEEN_EVERY_MS, device_of, end_device, show_devices
+from skinpin.services.devices import (
+    LET_IN_MS,
+    SEEN_EVERY_MS,
+    device_of,
+    end_device,
+    show_devices,
+)
 from skinpin.services.enrolment import enrol_desk
 from skinpin.services.people import add_person
+from skinpin.services.photographs import keep_bytes
 from skinpin.services.roles import change_role
+from skinpin.storage.devices import find_device
 from skinpin_sync.chain import Draft
 from sqlalchemy.exc import OperationalError
 
@@ -127,3 +135,38 @@ def test_a_note_that_can_not_be_written_lets_the_device_in_all_the_same(bench, m
     monkeypatch.setattr("skinpin.services.devices.note_seen", fails)
     assert device_of(bench.workshop, tablet.token, 1).letter == "A"
     assert shown(bench)["A"].last_seen is None
+
+
+@pytest.fixture
+def looks(monkeypatch):
+    """The tokens that were looked up in the database."""
+    found = []
+
+    def looked(connection, token):
+        found.append(token)
+        return find_device(connection, token)
+
+    monkeypatch.setattr("skinpin.services.devices.find_device", looked)
+    return found
+
+
+def test_who_sends_one_file_after_the_other_is_looked_up_once_a_second(bench, looks):
+    workshop, tablet = bench.workshop, bench.tablet()
+    for content in (b"one", b"two", b"three"):
+        assert device_of(workshop, tablet.token).letter == "A"
+        keep_bytes(workshop, content)
+    assert len(looks) == 1
+    workshop.now_ms.now_ms += LET_IN_MS
+    device_of(workshop, tablet.token)
+    workshop.now_ms.now_ms -= 2 * LET_IN_MS
+    device_of(workshop, tablet.token)
+    assert len(looks) == 3
+
+
+def test_whoever_was_let_in_is_refused_at_once_when_its_rights_end(bench, looks):
+    workshop, tablet = bench.workshop, bench.tablet()
+    device_of(workshop, tablet.token)
+    end_device(workshop, bench.new.lead, shown(bench)["A"].device, "lost at the slip")
+    assert refusal(device_of, workshop, tablet.token).code == "device_ended"
+    assert refusal(device_of, workshop, tablet.token).code == "device_ended"
+    assert len(looks) == 3

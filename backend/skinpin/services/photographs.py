@@ -137,8 +137,9 @@ def _need(workshop: Workshop, sha256: str) -> None:
 
 
 def _note(workshop: Workshop, sha256: str, size_bytes: int) -> None:
-    with workshop.writing() as connection:
+    with workshop.noting() as connection:
         keep_file(connection, sha256, size_bytes, workshop.now_ms())
         if is_awaited(connection, sha256):
             row = lock_book(connection)
             file_came(connection, sha256, workshop.files, row.seq)
+            workshop.let_in.clear()

@@ -5,11 +5,13 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
+from typing import NamedTuple
 
 from skinpin_sync.clock import new_writer
 from sqlalchemy import Connection, Engine
 
 from skinpin.imaging.renderer import Renderer
+from skinpin.storage.devices import Device
 from skinpin.storage.engine import reading, snapshot, writing
 from skinpin.storage.files_named import NamedFiles
 from skinpin.storage.photographs import PhotographFolder
@@ -37,6 +39,14 @@ def pinned_clock(today: date | None, computer: Clock = computer_ms) -> Clock:
 DAY_MS = 86_400_000
 
 
+class LetIn(NamedTuple):
+    """A device whose token was found good: when, and after how many writes."""
+
+    device: Device
+    at_ms: int
+    writes: int
+
+
 @dataclass
 class Workshop:
     """One book at work: a unit of work is one `reading()` or `writing()` block."""
@@ -48,6 +58,8 @@ class Workshop:
     random: Callable[[int], bytes] = secrets.token_bytes
     writer: str = ""
     files: NamedFiles = field(init=False)
+    writes: int = 0
+    let_in: dict[str, LetIn] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.files = NamedFiles(self.folder)
@@ -68,6 +80,13 @@ class Workshop:
     @contextmanager
     def writing(self) -> Iterator[Connection]:
         """Open a write transaction: committed at the end of the block, rolled back by an error."""
+        with writing(self.engine) as connection:
+            yield connection
+        self.writes += 1
+
+    @contextmanager
+    def noting(self) -> Iterator[Connection]:
+        """Open a write transaction for what changes nobody's rights, such as a file's arrival."""
         with writing(self.engine) as connection:
             yield connection
 
