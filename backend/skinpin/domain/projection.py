@@ -9,13 +9,12 @@ from skinpin_sync.standing import Standing
 
 from skinpin.domain.days import Day, day_stamped
 from skinpin.domain.fields import is_move
-from skinpin.domain.grading import Compiled, Grading, Standard
-from skinpin.domain.grading_words import deciding_words, grade_words
-from skinpin.domain.grading_worst import worst_grade
-from skinpin.domain.kinds import HIGHEST, is_grade, kind_words
+from skinpin.domain.grading import Compiled, Standard
+from skinpin.domain.kinds import kind_words
 from skinpin.domain.moves import ACCEPT
 from skinpin.domain.place import Definition, place_words, station_of, zones_of
 from skinpin.domain.projection_first import FIRST_FIELDS, axis_and, first_row, said
+from skinpin.domain.projection_graded import grade_keys, no_grades
 from skinpin.domain.quantities import tenth_nm_or_none, to_tenth_nm
 from skinpin.domain.same_as import Other, head_of, number_key
 from skinpin.domain.stamps import Stamp, holding, stamp_list, stamp_of, stamped_ids
@@ -24,7 +23,6 @@ from skinpin.domain.values import Values, differing, natural, settled_value, sta
 from skinpin.domain.verdicts import Pair, Verdict, act_of, state_of
 
 Row = dict[str, Any]
-NOT_GRADED = Grading(None, False, (), (), (), (), False)
 NOT_MOVED = StandingState(None, (), None, None)
 
 
@@ -81,11 +79,11 @@ def defect_row(
     values = standing.values
     fields = _captured(values, related)
     if fields is not None:
-        graded = _grade_keys(values, standard) if standard is not None else {}
+        graded = grade_keys(values, standard) if standard is not None else {}
         return first_row(_BLANK, record, fields, graded, definition, related.number_shared)
     row: Row = {"record": record}
     row |= _numbers(values, related)
-    row |= _grade_keys(values, standard)
+    row |= grade_keys(values, standard)
     row |= _place_keys(values, definition)
     row |= _noted(values)
     row |= _moved_keys(record, values, related)
@@ -95,7 +93,7 @@ def defect_row(
     open_ones = [pair for pair in related.entries if pair[1].result != "counts"]
     row["waits"] = [_shown(pair) for pair in open_ones if pair[1].result == "waits"]
     row["not_counting"] = [_shown(pair) for pair in open_ones if pair[1].result != "waits"]
-    row["not_counting"] += _no_grades(values)
+    row["not_counting"] += no_grades(values)
     return row
 
 
@@ -230,48 +228,6 @@ def _state_keys(
         "same_as_number": other.number if is_aside and other else None,
         "choose_lead": is_aside and head is None,
     }
-
-
-def _grade_keys(values: Values, standard: Standard | Compiled | None) -> Row:
-    overruled = standing_of(values, "overrule")
-    if standard is None and not overruled:
-        return {**_NOT_GRADED_KEYS, "fired": [], "missing": []}
-    grading = worst_grade(values, standard) if standard is not None else NOT_GRADED
-    given = (value for value in overruled if isinstance(value, dict))
-    grades = [one["grade"] for one in given if is_grade(one.get("grade"))]
-    row = _graded(grading)
-    if grades:
-        told = {"from": grading.grade, "from_words": row["grade_words"], "to": max(grades)}
-        row |= {"grade": max(grades), "grade_known": True, "overruled": told}
-        row["grade_words"] = f"Grade {max(grades)}"
-    return row
-
-
-def _no_grades(values: Values) -> list[dict[str, str]]:
-    """Return what stands as an overruled grade and is none: it is ignored, and that is said."""
-    given = [(id, values[id]["overrule"]) for id in sorted(values) if "overrule" in values[id]]
-    ignored = [
-        id
-        for id, one in given
-        if one is not None and not (isinstance(one, dict) and is_grade(one.get("grade")))
-    ]
-    reason = f"The grade it gives is none of 0 to {HIGHEST} in whole figures, and is ignored."
-    return [{"entry": id, "code": "no grade", "reason": reason} for id in ignored]
-
-
-def _graded(grading: Grading) -> Row:
-    return {
-        "grade": grading.grade,
-        "grade_known": grading.known,
-        "grade_words": grade_words(grading),
-        "deciding": deciding_words(grading),
-        "fired": [dict(one._asdict(), basis=dict(one.basis)) for one in grading.fired],
-        "missing": list(grading.missing),
-        "overruled": None,
-    }
-
-
-_NOT_GRADED_KEYS = _graded(NOT_GRADED)
 
 
 def _place_keys(values: Values, definition: Definition | None) -> Row:

@@ -4,10 +4,8 @@ import type { Entry } from '@sync/entry';
 import type { Standing } from '@sync/standing';
 import { type Day, dayStamped } from './days';
 import { isMove } from './fields';
-import type { Compiled, Fired, Grading, Standard } from './grading';
-import { decidingWords, gradeWords } from './grading_words';
-import { worstGrade } from './grading_worst';
-import { HIGHEST, isGrade, kindWords } from './kinds';
+import type { Compiled, Fired, Standard } from './grading';
+import { kindWords } from './kinds';
 import { ACCEPT } from './moves';
 import {
   type Definition,
@@ -18,12 +16,15 @@ import {
   zoneOf,
   zonesOf,
 } from './place';
+import { gradeKeys, type NotCounting, noGrades } from './projection_graded';
 import { compare, type Quantity, tenthNmOrNull } from './quantities';
 import { byNumber, headOf, type Others } from './same_as';
 import { holding, type Stamp, type StampList, stampedIds, stampList, stampOf } from './stamps';
 import { type StandingState, standingState } from './states';
 import { byNature, differing, settledValue, standingOf, twoValues, type Values } from './values';
 import { actOf, type Fields, isFields, type Pair, stateOf, type Verdict } from './verdicts';
+
+export type { NotCounting };
 
 export interface ShownStamp {
   entry: string;
@@ -32,12 +33,6 @@ export interface ShownStamp {
   person: string;
   date: string;
   holds: boolean;
-}
-
-export interface NotCounting {
-  entry: string;
-  code: string;
-  reason: string;
 }
 
 export interface DefectRow {
@@ -248,51 +243,6 @@ function stateKeys(
     same_as_number: isAside && other ? other.number : null,
     choose_lead: isAside && head === null,
   };
-}
-
-const NOT_GRADED: Grading = {
-  grade: null,
-  known: false,
-  fired: [],
-  missing: [],
-  could_be: [],
-  unjudged: [],
-  hand_off: false,
-  must_choose: false,
-  partly_cleaned: false,
-  cleaned_unsaid: false,
-  unreadable: [],
-};
-
-function gradeKeys(values: Values, standard: Standard | Compiled | null) {
-  const grading = standard === null ? NOT_GRADED : worstGrade(values, standard);
-  const row = {
-    grade: grading.grade,
-    grade_known: grading.known,
-    grade_words: gradeWords(grading),
-    deciding: decidingWords(grading),
-    fired: [...grading.fired],
-    missing: [...grading.missing],
-    overruled: null,
-  };
-  const given = standingOf(values, 'overrule').filter(isFields);
-  const grades = given.map((one) => one.grade).filter(isGrade);
-  if (grades.length === 0) return row;
-  const to = Math.max(...grades);
-  const overruled = { from: grading.grade, from_words: row.grade_words, to };
-  return { ...row, grade: to, grade_known: true, grade_words: `Grade ${to}`, overruled };
-}
-
-/** What stands as an overruled grade and is none: it is ignored, and that is said. */
-function noGrades(values: Values): NotCounting[] {
-  const ids = Object.keys(values).sort();
-  const given = ids.filter((id) => Object.hasOwn(values[id] ?? {}, 'overrule'));
-  const ignored = given.filter((id) => {
-    const one = values[id]?.overrule;
-    return one !== null && !(isFields(one) && isGrade(one.grade));
-  });
-  const reason = `The grade it gives is none of 0 to ${HIGHEST} in whole figures, and is ignored.`;
-  return ignored.map((entry) => ({ entry, code: 'no grade', reason }));
 }
 
 function placeKeys(values: Values, definition: Definition | null) {

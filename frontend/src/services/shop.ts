@@ -7,6 +7,7 @@ import type { Standard } from '../domain/grading';
 import type { HistoryLine } from '../domain/history';
 import type { Definition, Place } from '../domain/place';
 import type { DefectRow } from '../domain/projection';
+import type { Status } from './shop_status';
 
 export type Json = null | boolean | number | string | Json[] | { [name: string]: Json };
 /** Every value that stands for a field of one record, with the entries that set it. */
@@ -15,6 +16,7 @@ export interface FieldValue {
   value: Json;
   entries: string[];
 }
+export type { Status, StatusLine, Waiting } from './shop_status';
 export type { DefectRow, Definition, Entry, HistoryLine, Place, Standard };
 
 /** Props of every screen. `params` comes from the address, e.g. {number: 'A0017'}. */
@@ -354,41 +356,6 @@ export interface Files {
   json(sha256: string): Promise<Json | null>;
   /** Keeps a file of this browser for sending; returns its hash. */
   keep(bytes: ArrayBuffer, media_type: string): Promise<string>;
-}
-
-export interface Waiting {
-  /** Unacknowledged entries. */
-  entries: number;
-  /** Records with something unsent, photographs with their marks and bays left out. */
-  records: number;
-  /** Bays looked at, or said why not, that are unsent. */
-  bays: number;
-  /** Photographs with entry, marks or bytes unsent. */
-  photographs: number;
-  /** Files not yet sent: photographs and lists of stamps. */
-  files: number;
-  /** Age of the oldest of them, ms. */
-  oldest_ms: number | null;
-}
-
-export interface StatusLine {
-  waiting: Waiting;
-  /** "3 records, 5 photographs waiting" or "Nothing waiting". */
-  waiting_words: string;
-  /** 'bold' from 2 days, 'error' from 5. */
-  waiting_weight: 'plain' | 'bold' | 'error';
-  /** "about 1,240 photographs"; null where the browser does not say. */
-  room_photographs: number | null;
-  /** Answer of the browser to keeping the store; null: not asked or not known. */
-  kept: boolean | null;
-  /** 0–100; null where the browser does not give it. */
-  battery_percent: number | null;
-}
-
-export interface Status {
-  line(): Promise<StatusLine>;
-  /** Asks the browser to keep the store; call it from a key, once. */
-  askToKeep(): Promise<boolean>;
 }
 
 /** Unfinished keystrokes, by person and screen. */
