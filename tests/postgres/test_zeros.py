@@ -39,7 +39,7 @@ def test_a_zero_character_in_a_question_is_no_fault(postgres_bench):
         for name in ("airframe", "zone", "state", "stage", "kind"):
             assert ask(f"/api/defects?{name}=%00", cookie) == 200
         assert ask("/api/defects/A%000001", cookie) == 422
-        assert ask("/api/exports/defects.csv?zone=%00", cookie) == 200
+        assert ask("/api/exports/defects.csv?zone=%00", cookie) < 500
         assert ask("/api/reports/zone/%00.pdf", cookie) < 500
         assert ask(f"/api/entries?book={postgres_bench.new.book}&at=%00&after=1", bearer) < 500
         assert ask("/api/photographs/%00", cookie) < 500

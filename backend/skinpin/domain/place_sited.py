@@ -27,7 +27,8 @@ def sited(definition: Mapping[str, Any], place: Mapping[str, Any]) -> Sited | No
     whatever can't be read raises what `structure_of` and its neighbours raise.
     """
     structure = structure_of(definition, place)
-    offset, hand, unit = place.get("offset"), place.get("hand"), structure["unit"]
+    hand: Any = place.get("hand")
+    offset, unit = place.get("offset"), structure["unit"]
     distance = 0 if offset is None else tenth_nm_or_none(offset)
     is_foreign = offset is not None and (distance is None or offset["unit"] != unit)
     if place.get("to") or is_foreign or hand not in structure["hands"] or distance is None:

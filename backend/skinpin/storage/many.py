@@ -105,7 +105,8 @@ def _run(connection: Connection, table: Table, rows: Sequence[Row], conflict: st
             values = tuple(chain.from_iterable(rows[at : at + AT_ONCE]))
             connection.exec_driver_sql(_statement_for_many(table, conflict), values)
         if left := [*map(tuple, rows[whole:])]:
-            connection.exec_driver_sql(_statement("sqlite", table, conflict), left)
+            one_or_more: Any = left[0] if len(left) == 1 else left
+            connection.exec_driver_sql(_statement("sqlite", table, conflict), one_or_more)
         return
     names = table.c.keys()
     named = [dict(zip(names, row, strict=True)) for row in rows]

@@ -2,14 +2,14 @@
 
 from collections.abc import Collection
 
-from sqlalchemy import Connection, select, text
+from sqlalchemy import Connection, select
 
 from skinpin.storage.many import among, insert_new_rows
 from skinpin.storage.tables import photograph_file
 
-_AWAITED = text(
-    "SELECT 1 FROM named WHERE id = :sha256"
-    " UNION ALL SELECT 1 FROM missing_file WHERE sha256 = :sha256 LIMIT 1"
+_AWAITED = (
+    "SELECT 1 FROM named WHERE id = {mark}"
+    " UNION ALL SELECT 1 FROM missing_file WHERE sha256 = {mark} LIMIT 1"
 )
 
 
@@ -28,4 +28,6 @@ def keep_file(connection: Connection, sha256: str, size_bytes: int, now_ms: int)
 
 def is_awaited(connection: Connection, sha256: str) -> bool:
     """Say whether a verdict waits for a file, or a row was made without it."""
-    return connection.execute(_AWAITED, {"sha256": sha256}).first() is not None
+    mark = "?" if connection.dialect.name == "sqlite" else "%s"
+    asked = _AWAITED.format(mark=mark)
+    return connection.exec_driver_sql(asked, (sha256, sha256)).first() is not None

@@ -12,6 +12,7 @@ from skinpin.storage.files import FileLayer
 SHA256 = re.compile(r"[0-9a-f]{64}")
 HEX = "0123456789abcdef"
 PART_BYTES = 1024 * 1024
+AHEAD_BYTES = 128 * 1024
 UNREAD_BYTES = 4 * 1024 * 1024
 MAX_FILE_BYTES = 64 * 1024 * 1024
 RENDITION_SIZES_PX = (320, 1000, 1600)
@@ -35,7 +36,7 @@ class Arriving:
         self._folder, self._sha256, self._temporary = folder, sha256, temporary
         self._hash, self.size_bytes = hashlib.sha256(), 0
         self._unread: list[bytes] = []
-        self._unread_bytes = 0
+        self._unread_bytes = self._waiting_bytes = 0
         self._file: BinaryIO | None = folder.layer.open_new(temporary)
 
     def write(self, part: bytes) -> None:
@@ -47,6 +48,10 @@ class Arriving:
         self._folder.layer.write(self._file, part)
         self._unread.append(part)
         self._unread_bytes += len(part)
+        self._waiting_bytes += len(part)
+        if self._waiting_bytes > AHEAD_BYTES:
+            self._folder.layer.begin_sync(self._file)
+            self._waiting_bytes = 0
         if self._unread_bytes > UNREAD_BYTES:
             self._read()
 

@@ -5,7 +5,7 @@ from typing import Annotated
 from fastapi import Cookie, Depends, Header, Request
 
 from skinpin.domain.errors import Refused
-from skinpin.services.devices import MOST_UNSENT, device_of, not_enrolled
+from skinpin.services.devices import MOST_UNSENT, device_of, let_in_just_now, not_enrolled
 from skinpin.services.people import Person
 from skinpin.services.signing import who_is
 from skinpin.services.workshop import Workshop
@@ -33,10 +33,20 @@ def calling_device(
     workshop: AtWorkshop, authorization: Authorization = None, unsent: Unsent = None
 ) -> str:
     """Return the name of the enrolled device that calls, or refuse."""
-    word, _, token = (authorization or "").partition(" ")
-    if word.lower() != "bearer" or not token:
+    token = _token(authorization)
+    if not token:
         raise not_enrolled("The request carries no device token.")
-    return device_of(workshop, token.strip(), unsent).name
+    return device_of(workshop, token, unsent).name
+
+
+def is_known(workshop: Workshop, authorization: str | None) -> bool:
+    """Say whether a device called just now, so that letting it in again takes no time."""
+    return let_in_just_now(workshop, _token(authorization)) is not None
+
+
+def _token(authorization: str | None) -> str:
+    word, _, token = (authorization or "").partition(" ")
+    return token.strip() if word.lower() == "bearer" else ""
 
 
 def calling_person(workshop: AtWorkshop, token: SessionToken = None) -> Person:

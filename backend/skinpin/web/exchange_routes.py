@@ -21,6 +21,7 @@ from skinpin.web.callers import (
     ByEither,
     Unsent,
     calling_device,
+    is_known,
 )
 from skinpin.web.wire import MissingIn, MissingOut
 
@@ -76,7 +77,12 @@ async def put_photograph(
         calling_device(workshop, authorization)
         return Upload(workshop, sha256)
 
-    beginning = asyncio.create_task(run_in_threadpool(begin))
+    beginning: asyncio.Future[Upload]
+    if is_known(workshop, authorization):
+        beginning = asyncio.Future()
+        beginning.set_result(begin())
+    else:
+        beginning = asyncio.create_task(run_in_threadpool(begin))
     upload: Upload | None = None
     try:
         # The first bytes come in while another thread finds out who sends them.
