@@ -52,6 +52,10 @@ STATUS = {
     "another_book": 409,
     "too_large": 413,
     "wait": 429,
+    "no_backup": 404,
+    "file_there": 409,
+    "backup_damaged": 500,
+    "report_failed": 500,
     "fault": 500,
     "disk_full": 507,
 }
