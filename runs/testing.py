@@ -70,9 +70,18 @@ def fresh_report(name: str) -> Path:
 
 
 def test_python() -> Outcome:
-    """Run pytest."""
+    """Run pytest on both processors, each file whole on one of them."""
     report = fresh_report("pytest.xml")
-    words = ["--durations=8", "-p", "no:cacheprovider", f"--junitxml={report}"]
+    words = [
+        "-n",
+        "2",
+        "--dist",
+        "loadfile",
+        "--durations=8",
+        "-p",
+        "no:cacheprovider",
+        f"--junitxml={report}",
+    ]
     return read_junit(report, run(PYTHON, "-m", "pytest", *words))
 
 
