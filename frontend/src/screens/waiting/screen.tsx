@@ -36,7 +36,12 @@ export default function Waiting({ shop, go }: ScreenProps) {
         <h1>Waiting on this tablet</h1>
         <p class="waiting-words">{line?.waiting_words ?? 'Counting …'}</p>
         <p>{contactWords(state, shop.now())}</p>
-        {state.problem && <ErrorFrame title="Not sent" text={state.problem} />}
+        {state.problem && !state.shut && <ErrorFrame title="Not sent" text={state.problem} />}
+        {state.shut && (
+          <ErrorFrame title={state.shut.message} text={state.shut.hint}>
+            <Key label="ENROL AGAIN" onPress={() => go('/enrol')} />
+          </ErrorFrame>
+        )}
         <ul>
           {only_here.map((row) => (
             <li key={row.record}>
