@@ -2,7 +2,6 @@
 
 import hashlib
 import re
-from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import BinaryIO
 
@@ -13,7 +12,6 @@ SHA256 = re.compile(r"[0-9a-f]{64}")
 HEX = "0123456789abcdef"
 PART_BYTES = 1024 * 1024
 AHEAD_BYTES = 128 * 1024
-UNREAD_BYTES = 4 * 1024 * 1024
 MAX_FILE_BYTES = 64 * 1024 * 1024
 RENDITION_SIZES_PX = (320, 1000, 1600)
 
@@ -35,8 +33,7 @@ class Arriving:
     def __init__(self, folder: "PhotographFolder", sha256: str, temporary: Path) -> None:
         self._folder, self._sha256, self._temporary = folder, sha256, temporary
         self._hash, self.size_bytes = hashlib.sha256(), 0
-        self._unread: list[bytes] = []
-        self._unread_bytes = self._waiting_bytes = 0
+        self._waiting_bytes = 0
         self._file: BinaryIO | None = folder.layer.open_new(temporary)
 
     def write(self, part: bytes) -> None:
@@ -46,29 +43,23 @@ class Arriving:
         if self.size_bytes > MAX_FILE_BYTES:
             raise too_large(self.size_bytes)
         self._folder.layer.write(self._file, part)
-        self._unread.append(part)
-        self._unread_bytes += len(part)
+        self._hash.update(part)
         self._waiting_bytes += len(part)
         if self._waiting_bytes > AHEAD_BYTES:
             self._folder.layer.begin_sync(self._file)
             self._waiting_bytes = 0
-        if self._unread_bytes > UNREAD_BYTES:
-            self._read()
 
     def keep(self) -> None:
         """Give the file its name; on return no loss of power can take it away."""
         assert self._file is not None
-        layer, target = self._folder.layer, self._folder.path(self._sha256)
-        # The bytes are read while the disk takes them; both need next to nothing of Python.
-        syncing = self._folder.beside.submit(layer.sync, self._file)
-        self._read()
-        syncing.result()
         if (found := self._hash.hexdigest()) != self._sha256:
             raise Refused(
                 "wrong_sha256",
                 f"The bytes have the SHA-256 {found}, not {self._sha256}.",
                 "Send the file again; it was damaged on the way.",
             )
+        layer, target = self._folder.layer, self._folder.path(self._sha256)
+        layer.sync(self._file)
         self._close()
         layer.rename(self._temporary, target)
         layer.sync_folder(target.parent)
@@ -77,11 +68,6 @@ class Arriving:
         """Take the temporary file away, if the file was not kept."""
         self._close()
         self._folder.layer.remove(self._temporary)
-
-    def _read(self) -> None:
-        for part in self._unread:
-            self._hash.update(part)
-        self._unread, self._unread_bytes = [], 0
 
     def _close(self) -> None:
         if self._file is not None:
@@ -100,7 +86,6 @@ class PhotographFolder:
         self._arrivals = root / "arriving"
         self.layer.make_folder(self._arrivals)
         self._made: set[Path] = set()
-        self.beside = ThreadPoolExecutor(4, "file")
         self.layer.make_folders(root, HEX)
         for digit in HEX:
             self.layer.make_folders(root / digit, HEX)
