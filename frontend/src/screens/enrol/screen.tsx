@@ -3,7 +3,7 @@ import { Key, KeyRow, Sheet, TitleBlock } from '../../furniture';
 import type { ScreenProps } from '../../services/shop';
 import { useAirframeTitle } from '../frame/title';
 import { TroubleNote, useTrouble } from '../frame/trouble';
-import './screen.css';
+import '../frame/form.css';
 
 /** Makes this browser a tablet with a letter, or a desk without one. */
 export default function Enrol({ shop, go }: ScreenProps) {
@@ -27,7 +27,7 @@ export default function Enrol({ shop, go }: ScreenProps) {
   return (
     <Sheet layout="airframe" title={<TitleBlock variant="airframe" cells={title} />}>
       <form
-        class="enrol"
+        class="form-sheet"
         onSubmit={(event) => {
           event.preventDefault();
           if (!missing && !waiting) enrol();
@@ -38,7 +38,7 @@ export default function Enrol({ shop, go }: ScreenProps) {
           The lead’s screen gives a code once for each tablet. The tablet gets a letter that starts
           its record numbers, and a key of its own that never leaves it.
         </p>
-        <label class="enrol-code">
+        <label class="form-field code">
           <span>One-time code</span>
           <input
             name="code"

@@ -1,5 +1,6 @@
 import { useEffect, useId, useState } from 'preact/hooks';
 import { Key, KeyRow } from '../../furniture';
+import './form.css';
 import './passcode.css';
 
 export interface PasscodeProps {
@@ -63,14 +64,16 @@ function Phrase(props: PasscodeProps & { short: string | undefined; onFigures: (
         if (!props.short && !props.busy) props.onDone();
       }}
     >
-      <label htmlFor={id}>Passcode or phrase</label>
-      <input
-        id={id}
-        type="password"
-        autocomplete="off"
-        value={props.value}
-        onInput={(event) => props.onChange(event.currentTarget.value)}
-      />
+      <div class="form-field large">
+        <label htmlFor={id}>Passcode or phrase</label>
+        <input
+          id={id}
+          type="password"
+          autocomplete="off"
+          value={props.value}
+          onInput={(event) => props.onChange(event.currentTarget.value)}
+        />
+      </div>
       <KeyRow>
         <Key label="FIGURES" second="back to the pad" onPress={props.onFigures} />
         <Key label="BACK" second={props.back} onPress={props.onBack} />

@@ -3,7 +3,7 @@ import { Key, SAFETY_FULL, Sheet, TitleBlock } from '../../furniture';
 import type { Json, ScreenProps } from '../../services/shop';
 import { useAirframeTitle } from '../frame/title';
 import { TroubleNote, useTrouble } from '../frame/trouble';
-import './screen.css';
+import '../frame/form.css';
 
 const FIELDS = [
   { name: 'workshop', label: 'Name of the workshop', value: '' },
@@ -38,7 +38,7 @@ export default function SetUp({ shop, go }: ScreenProps) {
   return (
     <Sheet layout="airframe" title={<TitleBlock variant="airframe" cells={title} />}>
       <form
-        class="set-up"
+        class="form-sheet"
         onSubmit={(event) => {
           event.preventDefault();
           make();
@@ -47,7 +47,7 @@ export default function SetUp({ shop, go }: ScreenProps) {
         <h1>Set up the book</h1>
         <p>{SAFETY_FULL}</p>
         {FIELDS.map((field) => (
-          <label key={field.name} class="set-up-field" htmlFor={`set-up-${field.name}`}>
+          <label key={field.name} class="form-field" htmlFor={`set-up-${field.name}`}>
             <span>{field.label}</span>
             <TextInput
               name={field.name}
@@ -56,12 +56,12 @@ export default function SetUp({ shop, go }: ScreenProps) {
             />
           </label>
         ))}
-        <fieldset class="set-up-unit">
+        <fieldset class="form-choice">
           <legend>Unit of the workshop</legend>
           <Key label="inches" chosen={unit === 'in'} onPress={() => setUnit('in')} />
           <Key label="millimetres" chosen={unit === 'mm'} onPress={() => setUnit('mm')} />
         </fieldset>
-        <label class="set-up-field">
+        <label class="form-field">
           <span>First airframe: its definition file (JSON)</span>
           <input
             name="definition"
