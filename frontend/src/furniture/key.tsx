@@ -45,6 +45,7 @@ export function Key(props: KeyProps) {
     >
       {props.picture !== undefined && <span class="key-picture">{props.picture}</span>}
       <span class="key-label">{label}</span>
+      {second !== undefined && ' '}
       {second !== undefined && <span class="key-second">{second}</span>}
     </button>
   );

@@ -37,8 +37,8 @@ describe('keys sized by a bank card', () => {
   it('are set by bringing the drawn card to the one on the glass: ID-1 is 85.60 mm wide', () => {
     const box = drawn(<Card first={6} />);
     expect(widthOf(box)).toBeCloseTo(85.6 * 6, 6);
-    press(box, 'LARGERby 12 px');
-    press(box, 'SMALLERby 1 px');
+    press(box, 'LARGER by 12 px');
+    press(box, 'SMALLER by 1 px');
     expect(widthOf(box)).toBeCloseTo(85.6 * 6 + 11, 6);
     expect(box.textContent).toContain('6.13 px');
   });

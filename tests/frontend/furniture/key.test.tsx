@@ -8,7 +8,7 @@ afterEach(cleared);
 describe('a key', () => {
   it('is called by its words and its second line', () => {
     const box = drawn(<Key label={'TOUCH\nOFF'} second="ignore all" />);
-    expect(nameOf(keyOf(box, 'TOUCH'))).toBe('TOUCH\nOFFignore all');
+    expect(nameOf(keyOf(box, 'TOUCH'))).toBe('TOUCH\nOFF ignore all');
   });
 
   it('is called by other words where its own say too little', () => {

@@ -97,7 +97,7 @@ describe('the number pad', () => {
     const box = drawn(
       <Cell unavailable={{ undo: 'nothing to undo', not_measured: 'for depths' }} />,
     );
-    expect(keyOf(box, 'UNDO').textContent).toBe('UNDOnothing to undo');
+    expect(keyOf(box, 'UNDO').textContent).toBe('UNDO nothing to undo');
     expect(keyOf(box, 'NOT').textContent).toContain('for depths');
   });
 });

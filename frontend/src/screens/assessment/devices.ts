@@ -29,6 +29,7 @@ export function useTablets(shop: Shop): { tablets: TabletShown[]; at_ms: number 
 
 async function ask(shop: Shop, session: NonNullable<Shop['session']>): Promise<DevicesAsked> {
   try {
+    if (!session.online) throw new Error('not signed in at the server');
     const devices = await shop.api.get<DeviceListed[]>('/api/devices');
     const found = { devices, at_ms: shop.now() };
     await shop.drafts.write(session, NAME, found as unknown as Json);

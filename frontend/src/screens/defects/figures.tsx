@@ -84,7 +84,7 @@ function Reason({ rule, whole }: { rule: Rule; whole: boolean }) {
       <GradeMark grade={rule.grade as GradeFigure} size={24} bare />
       <span>
         <strong>{rule.rule}</strong> {rule.reason}
-        <small class={whole ? undefined : 'one-line'}>
+        <small>
           {whole && `${rule.basis.text} · `}
           {rule.basis.source}
         </small>

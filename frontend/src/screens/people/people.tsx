@@ -57,14 +57,14 @@ export function People({ shop, people, onChanged }: Props) {
                 <Key
                   size="small"
                   label={one.role ? 'ROLE' : 'GIVE ROLE'}
-                  spoken={`${one.role ? 'ROLE' : 'GIVE ROLE'} of ${one.name}`}
+                  spoken={spokenOf(one.role ? 'ROLE' : 'GIVE ROLE', refused, `of ${one.name}`)}
                   unavailable={refused}
                   onPress={() => setOpen({ about: 'role', person: one })}
                 />
                 <Key
                   size="small"
                   label="NEW PASSCODE"
-                  spoken={`NEW PASSCODE for ${one.name}`}
+                  spoken={spokenOf('NEW PASSCODE', refused, `for ${one.name}`)}
                   unavailable={refused}
                   onPress={() => setOpen({ about: 'passcode', person: one })}
                 />
@@ -75,4 +75,9 @@ export function People({ shop, people, onChanged }: Props) {
       </table>
     </section>
   );
+}
+
+/** The words on a key come first in its spoken name, so that who speaks to it can say them. */
+function spokenOf(label: string, refused: string | undefined, whose: string): string {
+  return refused ? `${label} ${refused}, ${whose}` : `${label} ${whose}`;
 }
