@@ -75,6 +75,17 @@ export async function typeFigure(page: Page, figure: string): Promise<void> {
   await page.getByRole('button', { name: /^Next:/ }).click();
 }
 
+/** Passes what a record asks once: which instrument today, and whether the hand is right. */
+export async function passQuestions(page: Page): Promise<void> {
+  const asked = page.locator('.sheet-keys').getByRole('button', { name: /^(NEXT ►\s*none|KEEP)/ });
+  const keys = page.locator('.kind-keys, .pad, .choice-keys, .raise-keys');
+  await keys.or(asked).first().waitFor();
+  for (let passed = 0; passed < 2 && (await keys.count()) === 0; passed += 1) {
+    await asked.first().click();
+    await keys.or(asked).first().waitFor();
+  }
+}
+
 /** The line of the title block that says what waits. */
 export async function waiting(page: Page): Promise<string> {
   const cell = page.locator('.title-cell', { hasText: 'Waiting on this tablet' }).locator('dd');

@@ -1,7 +1,7 @@
 // The steps of a random script: what hands, batteries and networks do to a tablet.
 import type { Locator, Page } from 'playwright-core';
 import { expect } from 'vitest';
-import { signIn } from './acts';
+import { passQuestions, signIn } from './acts';
 import { type Held, type Row, readHeld } from './agreement';
 import { type Device, listen } from './device';
 import type { Server } from './server';
@@ -319,13 +319,16 @@ async function breakOff(scene: Scene, tablet: Tablet): Promise<void> {
 /** Opens one of the run's records at the airframe; false: there is none yet. */
 async function openRecord(scene: Scene, tablet: Tablet): Promise<boolean> {
   const { page } = tablet;
-  if (/\/airframe\/[A-Z]+\d{4}$/.test(page.url()) && scene.chance.whole(3) > 0) return true;
+  if (/\/airframe\/[A-Z]+\d{4}$/.test(page.url()) && scene.chance.whole(3) > 0) {
+    await passQuestions(page);
+    return true;
+  }
   const row = await pickRow(scene, tablet);
   if (!row) return false;
   await at(tablet, `/airframe/${fileOf(row)}`);
   await page.locator('.measure-head').waitFor();
   // The last keys are kept by design: what was typed and not answered would be typed on.
-  await page.locator('.kind-keys, .pad, .choice-keys, .raise-keys').first().waitFor();
+  await passQuestions(page);
   return true;
 }
 

@@ -1,0 +1,86 @@
+import { Key } from '../../furniture';
+import type { DefectRow, Place, ScreenProps, Shop } from '../../services/shop';
+import { LastPicture } from './last_picture';
+import { HereBefore } from './nearby';
+
+export interface HereProps {
+  shop: Shop;
+  go: ScreenProps['go'];
+  /** Records here, the nearest first, and the first of them that has a picture. */
+  rows: DefectRow[];
+  pictured: DefectRow | undefined;
+  place: Place;
+  station: number;
+  unit: string;
+  mirrored: boolean;
+  onMirror: () => void;
+  onQuery: (row: DefectRow) => void;
+}
+
+/** What was found here before, with its last picture, and what is said before the next one. */
+export function Here(props: HereProps) {
+  const { shop, go, rows, place, station, unit, mirrored } = props;
+  return (
+    <div class="capture-here">
+      <LastPicture shop={shop} row={props.pictured} />
+      <div class="here-column">
+        <HereBefore
+          {...{ rows, place, station, unit }}
+          onOpen={(row) => go(`/airframe/${(row.number ?? '').replace('/', '')}`)}
+        />
+        <div class="here-keys">
+          <QuerySame
+            row={rows.find((row) => row.state !== 'Draft')}
+            unavailable={shop.device?.letter ? undefined : 'a desk gives no numbers'}
+            onQuery={props.onQuery}
+          />
+          <Key
+            label={'NEXT PICTURE\nSEEN IN\nA MIRROR'}
+            size="inside"
+            letters={18}
+            chosen={mirrored}
+            onPress={props.onMirror}
+          />
+        </div>
+      </div>
+    </div>
+  );
+}
+
+/** Found before, so it seems: a record of its own all the same, which the lead decides about. */
+function QuerySame(props: {
+  row: DefectRow | undefined;
+  unavailable: string | undefined;
+  onQuery: (row: DefectRow) => void;
+}) {
+  const { row } = props;
+  return (
+    <Key
+      label={row ? `QUERY SAME,\n${row.number}` : 'QUERY SAME'}
+      size="inside"
+      letters={18}
+      second={'both kept,\nlead decides'}
+      unavailable={props.unavailable ?? (row ? undefined : 'nothing recorded here')}
+      onPress={() => row && props.onQuery(row)}
+    />
+  );
+}
+
+/** What became of the last record: raised, with what to write on the metal, or left as a draft. */
+export function Stored(props: { raised: string | undefined; dismissed: string | null }) {
+  const { raised, dismissed } = props;
+  if (dismissed)
+    return (
+      <output class="stored">
+        <strong>{dismissed} is stored without a picture.</strong> MORE, STILL TO FINISH goes on with
+        it.
+      </output>
+    );
+  if (!raised) return null;
+  return (
+    <output class="stored">
+      <strong>{raised} is raised and stored.</strong> Write {raised.replace('/', '')} beside it on
+      the metal.
+    </output>
+  );
+}
