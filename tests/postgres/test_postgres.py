@@ -6,10 +6,12 @@ import threading
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from skinpin.services.devices import device_of
+from skinpin.domain.errors import Refused
+from skinpin.services.devices import device_of, end_device, show_devices
 from skinpin.services.people import add_person, people_here
 from skinpin.services.photographs import keep_bytes, missing
 from skinpin.services.pull import pull
+from skinpin.services.roles import change_role
 from skinpin.services.signing import sign_in, who_is
 from skinpin.storage.engine import writing
 from skinpin.storage.migrate import migrate
@@ -89,6 +91,20 @@ def test_people_devices_and_files_live_here_too(postgres_bench):
         *("Fitter Two", "Lead One")
     ]
     assert missing(workshop, [keep_bytes(workshop, b"x")]) == []
+
+
+def test_a_role_is_withdrawn_and_a_device_ended_here_too(postgres_bench):
+    workshop, lead = postgres_bench.workshop, postgres_bench.new.lead
+    tablet = postgres_bench.tablet()
+    postgres_bench.push(tablet.defect("d1", number="A/0001"))
+    fitter = add_person(workshop, lead, "Fitter Nine", "fitter", "", "222222")
+    assert change_role(workshop, lead, fitter, None, "left the workshop").role is None
+    device_of(workshop, tablet.token, 3)
+    [one] = [one for one in show_devices(workshop, lead) if one.name == tablet.name]
+    assert (one.unsent, one.shut) == (3, None)
+    end_device(workshop, lead, one.device, "left on the ferry")
+    with pytest.raises(Refused, match="left on the ferry"):
+        device_of(workshop, tablet.token)
 
 
 def test_writers_at_once_leave_no_gap_and_a_reader_misses_nothing(postgres_bench):
