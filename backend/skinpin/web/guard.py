@@ -1,14 +1,15 @@
 """Stands before everything: known hosts only, own origin only, strict headers on every answer."""
 
 import re
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from urllib.parse import urlsplit
 
-from starlette.datastructures import Headers, MutableHeaders
+from starlette.datastructures import Headers
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from skinpin.web.errors import answer, fault
 
+Header = tuple[bytes, bytes]
 COOKIE = "skinpin_session"
 SAFE = ("GET", "HEAD", "OPTIONS")
 POLICY = (
@@ -23,6 +24,19 @@ HEADERS = {
     "Cross-Origin-Opener-Policy": "same-origin",
     "Cross-Origin-Resource-Policy": "same-origin",
 }
+_RAW = [(name.lower().encode(), value.encode()) for name, value in HEADERS.items()]
+_OURS = frozenset(name for name, _ in _RAW)
+_CACHE = b"cache-control"
+
+
+def with_headers(given: Iterable[Header], path: str) -> list[Header]:
+    """Return an answer's headers with the strict ones, which go before an answer's own."""
+    headers = [one for one in given if one[0] not in _OURS]
+    if path.startswith("/api/") and not any(name == _CACHE for name, _ in headers):
+        headers.append((_CACHE, b"no-store"))
+    return headers + _RAW
+
+
 _HOST = re.compile(r"(\[[0-9a-f:.]+\]|[a-z0-9.-]+)(?::[0-9]+)?")
 
 
@@ -44,11 +58,7 @@ class Guard:
             nonlocal started
             if message["type"] == "http.response.start":
                 started = True
-                headers = MutableHeaders(scope=message)
-                for name, value in HEADERS.items():
-                    headers[name] = value
-                if scope["path"].startswith("/api/"):
-                    headers.setdefault("Cache-Control", "no-store")
+                message["headers"] = with_headers(message.get("headers", ()), scope["path"])
             await send(message)
 
         refusal = self._refusal(scope["method"], Headers(scope=scope))
