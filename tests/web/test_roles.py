@@ -79,8 +79,15 @@ def test_each_route_lets_in_whom_the_table_says(site, caller):
     who = as_caller(site, caller)
     lead = site.bench.new.lead
     other = add_person(site.bench.workshop, lead, "Other", "clerk", "", "999999")
-    path_of = {"{person}": other, "{sha256}": SHA, "{file_number}": "A0001", "{zone}": "111", "{report}": "none", "{ending}": "csv",
-               "{tablet}": "none"}  # fmt: skip
+    path_of = {
+        "{person}": other,
+        "{sha256}": SHA,
+        "{file_number}": "A0001",
+        "{zone}": "111",
+        "{report}": "none",
+        "{ending}": "csv",
+        "{tablet}": "none",
+    }
     for (method, path), (allowed, more) in ROUTES.items():
         for name, value in path_of.items():
             path = path.replace(name, value)
