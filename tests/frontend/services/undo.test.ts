@@ -129,6 +129,22 @@ describe('undo of a person', () => {
   });
 });
 
+describe('undo of what was changed since on another tablet', () => {
+  it('writes nothing over the other’s value, and leaves the step behind', async () => {
+    workshop.server.isAway = false;
+    const { record } = await shop.capture.shutter(session, PLACE);
+    const [mine] = await shop.capture.setField(session, record, 'kind', 'pitting');
+    await shop.exchange.sendNow();
+    await workshop.server.write(FITTER, [
+      { record, kind: 'defect', set: { kind: 'crack' }, seen: { kind: [mine?.id as string] } },
+    ]);
+    await shop.exchange.sendNow();
+    await expect(shop.capture.undo(session, record)).rejects.toThrow('changed since by somebody');
+    expect((await shop.book.plain(record)).kind).toBe('crack');
+    expect((await shop.capture.undoable(session, record)).next).toMatchObject({ move: 'new' });
+  });
+});
+
 describe('movePlaces', () => {
   it('moves several records in one act that one undo takes back', async () => {
     const records: string[] = [];
