@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Definition, Place } from '../../../frontend/src/domain/place';
 import { dueWords, nextTitle } from '../../../frontend/src/screens/airframe/day_parts';
 import { nextHand, opposite } from '../../../frontend/src/screens/airframe/hands';
+import { questionOf, toLookAgain } from '../../../frontend/src/screens/airframe/look_again';
 import { nearby } from '../../../frontend/src/screens/airframe/nearby';
 import { lastOnOneHand } from '../../../frontend/src/screens/airframe/other_hand';
 import { lacking, toFinish } from '../../../frontend/src/screens/airframe/still_to_finish';
@@ -43,7 +44,15 @@ const row = (over: Partial<DefectRow> = {}): DefectRow => {
   return {
     ...{ record: `r${serial}`, number: `A/${String(serial).padStart(4, '0')}`, state: 'Raised' },
     ...{ structure: at.structure, hand: at.hand, member: at.member, place: at, station: '72.5' },
-    ...{ kind: 'pitting', grade: 2, grade_known: true, raised_by: 'me', photographs: 2, tag: 't' },
+    ...{
+      kind: 'pitting',
+      grade: 2,
+      grade_known: true,
+      raised_by: 'me',
+      photographs: 2,
+      tag: 't',
+      look_again: null,
+    },
     ...over,
   } as DefectRow;
 };
@@ -109,6 +118,21 @@ describe('move these to the other hand', () => {
     ];
     const offered = lastOnOneHand(rows, 'me', DEFINITION).map((one) => one.number);
     expect(offered).toEqual(['D/0004', 'D/0001']);
+  });
+});
+
+describe('look again', () => {
+  it('lists what is asked, nose to tail, with its question', () => {
+    const rows = [
+      row({ number: 'A/0009', station: '132', look_again: { question: 'length along, in 0.01' } }),
+      row({ number: 'A/0002', station: '72', look_again: {} }),
+      row({ number: 'A/0003', look_again: null }),
+    ];
+    const asked = toLookAgain(rows);
+    expect(asked.map((one) => [one.number, questionOf(one)])).toEqual([
+      ['A/0002', 'look again'],
+      ['A/0009', 'length along, in 0.01'],
+    ]);
   });
 });
 

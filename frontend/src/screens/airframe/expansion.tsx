@@ -1,5 +1,12 @@
 import { useRef } from 'preact/hooks';
-import { NotLookedAt, type ScaleWindow, stationAt, stationX, useWidth } from '../../furniture';
+import {
+  NotLookedAt,
+  type ScaleWindow,
+  stationAt,
+  stationX,
+  textWidth,
+  useWidth,
+} from '../../furniture';
 import type { DefectRow } from '../../services/shop';
 import { cellName, type Looks } from './cells';
 import { Marks } from './marks_drawn';
@@ -205,7 +212,10 @@ function Unlooked({ structure, rows, window, looks, paper }: Part) {
       ))}
       {fields.map((field) => {
         const widest = widestField(field);
-        return widest && <HatchLetters key={widest.row} field={widest} paper={paper} />;
+        const why = widest && blockedAll(structure, widest, looks);
+        return (
+          widest && <HatchLetters key={widest.row} field={widest} paper={paper} why={why ?? null} />
+        );
       })}
     </>
   );
@@ -225,13 +235,30 @@ function widestField(runs: Run[]): Field | null {
   return { ...first, row: Math.min(...rows), end: Math.max(...rows) + 1 };
 }
 
-/** NOT LOOKED AT on ground, in one line or two, where the field has room for it. */
-function HatchLetters({ field, paper }: { field: Field; paper: Paper }) {
+/** Why nobody looked at a field, where one reason was given for all of its cells. */
+function blockedAll(structure: Structure, field: Field, looks: Looks): string | null {
+  const reasons = new Set<string | undefined>();
+  for (const [bay, member] of structure.members.slice(0, -1).entries()) {
+    const next = Number(structure.members[bay + 1]?.station);
+    if (next <= field.from || Number(member.station) >= field.to) continue;
+    for (let row = field.row; row < field.end; row += 1)
+      reasons.add(looks.blocked.get(cellName(bay, row)));
+  }
+  const [only, other] = reasons;
+  return other === undefined && reasons.size === 1 ? (only ?? null) : null;
+}
+
+/** NOT LOOKED AT on ground, in one line or two, and why, where the field has room for it. */
+function HatchLetters(props: { field: Field; paper: Paper; why: string | null }) {
+  const { field, paper, why } = props;
   const from = Math.max(paper.x(field.from), 36);
   const to = Math.min(paper.x(field.to), paper.width_px - 34);
   const lines = to - from > 150 ? ['NOT LOOKED AT'] : ['NOT', 'LOOKED AT'];
   const wide = lines.length === 1 ? 140 : 96;
   if (to - from < wide) return null;
+  const rows_px = (field.end - field.row) * ROW_PX;
+  const has_room = why !== null && textWidth(why, 16) < to - from - 8;
+  if (why && has_room && rows_px > 20 * (lines.length + 1) + 6) lines.push(why);
   const x = (from + to) / 2;
   const y = (paper.y(field.row) + paper.y(field.end)) / 2 - 10 * (lines.length - 1);
   return (
@@ -244,7 +271,12 @@ function HatchLetters({ field, paper }: { field: Field; paper: Paper }) {
         height={20 * lines.length + 6}
       />
       {lines.map((line, at) => (
-        <text key={line} class="bold px16 mid" x={x} y={y + 5 + 20 * at}>
+        <text
+          key={line}
+          class={line === why ? 'px16 mid' : 'bold px16 mid'}
+          x={x}
+          y={y + 5 + 20 * at}
+        >
           {line}
         </text>
       ))}
