@@ -16,6 +16,7 @@ import { type ListedRow, noseToTail } from './order';
 import { RecordSheet } from './record_sheet';
 import { useShortcuts } from './shortcuts';
 import './screen.css';
+import './record.css';
 
 export { fileNumber } from './address';
 
