@@ -11,6 +11,8 @@ const TABLET = ['/', '/enrol', '/airframe', '/airframe/A0002', '/waiting'];
 const DESK = [
   '/defects',
   '/defects/A0002',
+  '/defects/A0008',
+  '/questions',
   '/assessment',
   '/assessment/A0016',
   '/stages',

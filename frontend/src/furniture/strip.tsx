@@ -81,7 +81,7 @@ export function TwoValues({ text, values, unavailable, onChoose }: TwoValuesProp
             </div>
             <Key
               label={value.key_label ?? value.value}
-              spoken={`Choose ${value.value}, ${value.who}${unavailable ? `: ${unavailable}` : ''}`}
+              spoken={spokenChoice(value, unavailable)}
               size="small"
               unavailable={unavailable}
               onPress={() => onChoose(value.id)}
@@ -91,4 +91,12 @@ export function TwoValues({ text, values, unavailable, onChoose }: TwoValuesProp
       </ul>
     </fieldset>
   );
+}
+
+/** What a key chooses, with the words that stand on it. */
+function spokenChoice({ value, who, key_label }: StandingFigure, unavailable?: string): string {
+  const label = key_label ?? value;
+  const choice = `Choose ${value}, ${who}`;
+  if (unavailable) return `${label} ${unavailable}: ${choice}`;
+  return choice.includes(label) ? choice : `${label}: ${choice}`;
 }

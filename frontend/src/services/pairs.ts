@@ -27,13 +27,16 @@ export function askedPairs(
   definition: Definition | null,
   decisions: readonly PairRecord[],
 ): AskedPair[] {
-  const later = new Set(
-    decisions.filter(({ decided }) => decided === LATER).map(({ record }) => record),
-  );
-  return pairs(rows, definition, decisions).map((pair) => {
-    const id = pairId(pair.query, ...pair.records);
-    return { ...pair, id, is_later: later.has(id) };
-  });
+  const put_off = decisions.filter(({ decided }) => decided === LATER);
+  const later = new Set(put_off.map((one) => coupleKey(one.query, one.first, one.second)));
+  return pairs(rows, definition, decisions).map((pair) => ({
+    ...pair,
+    // Worked out when it is asked for: of thousands of pairs few are.
+    get id() {
+      return pairId(pair.query, ...pair.records);
+    },
+    is_later: later.has(coupleKey(pair.query, ...pair.records)),
+  }));
 }
 
 /** Both rows of a pair. */

@@ -69,7 +69,7 @@ function inOrder(a: Question, b: Question): number {
 function ofPair(pair: AskedPair, rows: ReadonlyMap<string, DefectRow>): Question {
   const grades = pair.records.map((record) => rows.get(record)?.grade ?? null);
   return {
-    key: pair.id,
+    key: [pair.query, ...pair.records].join(' '),
     kind: pair.query,
     records: [...pair.records],
     numbers: pair.numbers.map(named).join(' and '),
