@@ -1,97 +1,189 @@
-import { useState } from 'preact/hooks';
-import { Empty, ErrorFrame, Key, KeyRow, SAFETY_FULL, Sheet, TitleBlock } from '../../furniture';
-import type { DefectRow, ScreenProps } from '../../services/shop';
+import { useMemo, useState } from 'preact/hooks';
+import {
+  announce,
+  Empty,
+  ErrorFrame,
+  Key,
+  Loading,
+  SAFETY_FULL,
+  Sheet,
+  TitleBlock,
+} from '../../furniture';
+import { ofAirframe } from '../../services/figures';
+import type { Definition, ScreenProps, Shop } from '../../services/shop';
 import { DeskIndex } from '../frame/index_fields';
+import { SendKey } from '../frame/send_key';
 import { useDeskTitle } from '../frame/title';
 import { useTrouble } from '../frame/trouble';
 import { useLive } from '../live';
+import { type Job, useReports } from './jobs';
+import { MadeList } from './made_list';
+import { zoneViews } from './patches';
+import { TakeAway } from './take_away';
+import { ZoneDrawing } from './zone_drawing';
+import { ZoneList } from './zone_list';
+import { holdWords, type ZoneRow, zoneRows } from './zones';
 import './screen.css';
 
-/** Zone reports and the CSV of the book, made by the server. */
+/** Zone reports made by the server, and the defect book to take away. */
 export default function Reports({ shop, go }: ScreenProps) {
-  const rows = useLive(shop, () => shop.book.defects(), []) ?? [];
-  const [zone, setZone] = useState<string | null>(null);
-  const [made, setMade] = useState<string | null>(null);
-  const { trouble, busy, run } = useTrouble();
   const title = useDeskTitle(shop, 'Reports');
-  const zones = listed(shop.definition?.zones ?? []);
-  const held = countsByZone(rows);
-  const fetchTo = (path: string, name: string) =>
-    run(async () => {
-      setMade(null);
-      save(await shop.api.document(path), name);
-      setMade(name);
-    });
+  const { definition } = shop;
   return (
     <Sheet
       layout="desk"
       top={<DeskIndex at="/reports" go={go} />}
+      legend={<SendKey shop={shop} size="small" />}
       title={<TitleBlock variant="desk" cells={title} />}
     >
-      <div class="reports">
-        <h1>Zone report</h1>
-        <p>{SAFETY_FULL}</p>
-        {zones.length === 0 ? (
-          <Empty
-            looked_at
-            title="No airframe is here yet"
-            cells="The definition comes with the first exchange"
-          />
-        ) : (
-          <fieldset class="zones" aria-label="Zones">
-            {zones
-              .filter((one) => one.cells !== undefined || held.has(one.zone))
-              .map((one) => (
-                <Key
-                  key={one.zone}
-                  label={one.zone}
-                  second={`${one.title}, ${held.get(one.zone) ?? 0} ${held.get(one.zone) === 1 ? 'record' : 'records'}`}
-                  chosen={one.zone === zone}
-                  place="zone-key"
-                  onPress={() => setZone(one.zone)}
-                />
-              ))}
-          </fieldset>
-        )}
-        {trouble && <ErrorFrame title={trouble.what} text={trouble.todo} />}
-        <p class="made" role="status">
-          {busy
-            ? 'The report is being set: it takes some seconds …'
-            : made
-              ? `${made} is in your downloads.`
-              : ''}
-        </p>
-        <KeyRow apart="desk">
-          <Key
-            label="MAKE THE REPORT"
-            kind="main"
-            letters={24}
-            second={zone ? `zone ${zone}, PDF` : undefined}
-            unavailable={busy ? 'being set …' : zone ? undefined : 'choose a zone'}
-            onPress={() => zone && fetchTo(`/api/reports/zone/${zone}.pdf`, `zone-${zone}.pdf`)}
-          />
-          <Key
-            label="ALL RECORDS"
-            second="CSV, one row a record"
-            unavailable={busy ? 'being set …' : undefined}
-            onPress={() => fetchTo('/api/exports/defects.csv', 'defects.csv')}
-          />
-        </KeyRow>
-      </div>
+      {definition ? (
+        <Zones shop={shop} definition={definition} />
+      ) : (
+        <Empty
+          looked_at
+          title="No airframe is here yet"
+          cells="The definition comes with the first exchange"
+        />
+      )}
     </Sheet>
   );
 }
 
-/** One row a zone: a zone of several structures has a rule for each. */
-function listed<Zone extends { zone: string }>(zones: Zone[]): Zone[] {
-  return [...new Map(zones.map((one) => [one.zone, one])).values()];
+function Zones({ shop, definition }: { shop: Shop; definition: Definition }) {
+  const every = useLive(shop, () => shop.book.defects(), []);
+  const coverage = useLive(shop, () => shop.book.records('coverage'), []);
+  const rows = every && ofAirframe(every, shop.airframe);
+  const zones = useMemo(
+    () => rows && coverage && zoneRows(definition, rows, coverage),
+    [every, coverage, definition],
+  );
+  const [chosen, choose] = useChosen();
+  if (!zones || !rows) return <Loading what="The zones" />;
+  return (
+    <div class="reports">
+      <section class="reports-choose">
+        <h1>Zone report</h1>
+        <div class="zone-drawings">
+          {zoneViews(definition).map((view) => (
+            <ZoneDrawing
+              key={view.name}
+              {...{ view, definition, zones, chosen }}
+              onChoose={choose}
+            />
+          ))}
+        </div>
+        <ZoneList {...{ zones, chosen }} onChoose={choose} />
+      </section>
+      <Making
+        shop={shop}
+        all={rows.length}
+        chosen={zones.filter((one) => chosen.includes(one.zone))}
+      />
+    </div>
+  );
 }
 
-function countsByZone(rows: DefectRow[]): Map<string, number> {
-  const counts = new Map<string, number>();
-  for (const row of rows)
-    for (const zone of row.zones ?? []) counts.set(zone, (counts.get(zone) ?? 0) + 1);
-  return counts;
+function Making({ shop, chosen, all }: { shop: Shop; chosen: ZoneRow[]; all: number }) {
+  const { jobs, away, look } = useReports(shop);
+  const { trouble, busy, run } = useTrouble();
+  const fetchTo = (path: string, name: string) =>
+    run(async () => {
+      save(await shop.api.document(path), name);
+      announce(`${name} is in your downloads.`);
+    });
+  const make = () =>
+    run(async () => {
+      await shop.api.post('/api/reports', { zones: chosen.map((one) => one.zone) });
+      await look();
+    });
+  const cancel = (job: Job) =>
+    run(async () => {
+      await shop.api.post(`/api/reports/${job.id}/cancel`);
+      await look();
+    });
+  const [one] = chosen;
+  return (
+    <section class="reports-make">
+      <WillHold chosen={chosen} />
+      <Key
+        label={chosen.length > 1 ? `MAKE ${chosen.length} REPORTS` : 'MAKE REPORT'}
+        kind="main"
+        letters={24}
+        second={
+          chosen.length > 0 ? `zone ${chosen.map((each) => each.zone).join(', ')}` : undefined
+        }
+        unavailable={whyNot(chosen, busy, away)}
+        onPress={make}
+      />
+      {trouble && <ErrorFrame title={trouble.what} text={trouble.todo} />}
+      {away && (
+        <ErrorFrame
+          title="The server is not reached."
+          text="Reports and files are made by the server; come back when it answers."
+        />
+      )}
+      <h2>Reports made</h2>
+      {jobs ? (
+        <MadeList
+          jobs={jobs}
+          onFetch={(job) => fetchTo(`/api/reports/${job.id}.pdf`, `zone-${job.zone}.pdf`)}
+          onCancel={cancel}
+        />
+      ) : (
+        !away && <Loading what="The reports made" />
+      )}
+      <TakeAway
+        zone={chosen.length === 1 && one ? one.zone : null}
+        records={chosen.length === 1 && one ? one.records : all}
+        busy={busy}
+        onTake={fetchTo}
+      />
+      <p class="reports-safety">{SAFETY_FULL}</p>
+    </section>
+  );
+}
+
+function WillHold({ chosen }: { chosen: ZoneRow[] }) {
+  if (chosen.length === 0)
+    return <p class="will-hold">Choose a zone on the drawing or in the list, or several.</p>;
+  return (
+    <p class="will-hold" role="status">
+      <b>{chosen.length === 1 ? 'The report will hold' : `${chosen.length} reports will hold`}</b>{' '}
+      {holdWords(chosen)}; what was looked at and what not, the drawing with its marks, a sheet for
+      each defect, what is deferred, instruments, words and record hash.
+    </p>
+  );
+}
+
+function whyNot(chosen: ZoneRow[], busy: boolean, away: boolean): string | undefined {
+  if (chosen.length === 0) return 'choose a zone';
+  if (away) return 'the server is not reached';
+  return busy ? 'a moment …' : undefined;
+}
+
+const KEPT = 'skinpin.reports.zones';
+
+/** The zones chosen; they are still chosen after a reload of the sheet. */
+function useChosen(): [string[], (zone: string) => void] {
+  const [chosen, setChosen] = useState<string[]>(kept);
+  const choose = (zone: string) => {
+    const now = chosen.includes(zone) ? chosen.filter((one) => one !== zone) : [...chosen, zone];
+    try {
+      sessionStorage.setItem(KEPT, now.join(' '));
+    } catch {
+      // A browser that keeps nothing still chooses.
+    }
+    setChosen(now);
+  };
+  return [chosen, choose];
+}
+
+function kept(): string[] {
+  try {
+    return sessionStorage.getItem(KEPT)?.split(' ').filter(Boolean) ?? [];
+  } catch {
+    return [];
+  }
 }
 
 function save(document_: Blob, name: string) {
