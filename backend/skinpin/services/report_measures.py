@@ -41,12 +41,13 @@ def observations_of(reader: Reader, kept: Sequence[Kept]) -> list[dict[str, Any]
     day = reader.day_of(kept)
     by_day: dict[str, dict[str, Any]] = {}
     for one in sorted(kept, key=lambda one: one.entry.id):
-        length = one.entry.set.get("length")
-        if one.withdrawn or not one.verdict.counts or not isinstance(length, dict):
+        if one.withdrawn or not one.verdict.counts or "length" not in one.entry.set:
             continue
+        length, date = one.entry.set["length"], day(one.entry)
+        if length is None:  # taken back the same day: it was no observation
+            by_day.pop(date, None)
         if not is_quantity(length) or tenth_nm_or_none(length) is None:
             continue
-        date = day(one.entry)
         by_day[date] = {"date": date, "length": length, "method": length.get("method")}
     return [by_day[date] for date in sorted(by_day)]
 

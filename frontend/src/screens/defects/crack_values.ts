@@ -13,6 +13,8 @@ export function isCrack(kind: string | null): boolean {
 export function observationsOf(written: readonly Written[]): Observation[] {
   const byDay = new Map<string, Observation>();
   for (const { date, value } of written) {
+    // A length taken back the same day was no observation.
+    if (value === null) byDay.delete(date);
     if (!isQuantity(value) || tenthNmOrNull(value) === null) continue;
     const { method } = value as Quantity & { method?: string };
     byDay.set(date, { date, length: value, ...(method ? { method } : {}) });
