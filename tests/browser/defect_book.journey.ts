@@ -290,8 +290,8 @@ describe('the lead at the defect book', () => {
     expect(await problemsInBothLights(first)).toEqual([]);
     await first.getByLabel('Reason for the choice').fill('the left side shows it');
     await first.getByRole('button', { name: /Choose ask left side/ }).click();
-    await expect.poll(() => sheet(first)).toContain('tablet A: left side');
-    expect(await asked(first)).not.toContain('Two values');
+    await expect.poll(() => asked(first)).not.toContain('Two values');
+    expect(await sheet(first)).toContain('tablet A: left side');
   });
 
   it('stands on an upright sheet too', async () => {
