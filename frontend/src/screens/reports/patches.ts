@@ -10,13 +10,14 @@ export interface Patch {
   points: Point[];
 }
 
-/** The views on which zones are chosen: each shell expansion, and each wing from above. */
+/** The views on which zones are chosen: those that show several; the list has all. */
 export function zoneViews(definition: Definition): View[] {
   const zoned = new Set(definition.zones.map((one) => one.structure));
   return definition.views.filter(
     (view) =>
       zoned.has(view.structure) &&
-      (view.y.per_strake !== undefined || /\bwing plan$/.test(view.name)),
+      (view.y.per_strake !== undefined || /\bwing plan$/.test(view.name)) &&
+      patchesOf(definition, view).length > 1,
   );
 }
 
@@ -83,6 +84,12 @@ function heights(view: View, x: number): Point | null {
 export function middleOf({ points }: Patch): Point {
   const [xs, ys] = [points.map(([x]) => x), points.map(([, y]) => y)];
   return [(Math.min(...xs) + Math.max(...xs)) / 2, (Math.min(...ys) + Math.max(...ys)) / 2];
+}
+
+/** How far a patch reaches along the drawing. */
+export function acrossOf({ points }: Patch): number {
+  const xs = points.map(([x]) => x);
+  return Math.max(...xs) - Math.min(...xs);
 }
 
 /** Top and foot of what a view draws, with room for its outermost lines. */

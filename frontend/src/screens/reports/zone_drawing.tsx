@@ -1,7 +1,7 @@
 import { useRef } from 'preact/hooks';
 import { useWidth, ViewFrame } from '../../furniture';
 import type { Definition } from '../../services/shop';
-import { drawnHeight, middleOf, type Patch, patchesOf } from './patches';
+import { acrossOf, drawnHeight, middleOf, type Patch, patchesOf } from './patches';
 import type { ZoneRow } from './zones';
 
 type View = Definition['views'][number];
@@ -58,8 +58,10 @@ function ZonePatch(props: {
   onChoose: () => void;
 }) {
   const { patch, records, chosen, letters } = props;
-  const [x, y] = middleOf(patch);
   const [wide, high] = [letters * 3.2, letters * (records ? 2.3 : 1.3)];
+  const [x, middle] = middleOf(patch);
+  // A patch too narrow for its number has it above, clear of its neighbour's.
+  const y = middle - (acrossOf(patch) < wide * 0.8 ? letters * 3 : 0);
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: the list beside does it by keyboard
     <g class={`zone-patch ${chosen ? 'chosen' : ''}`} onClick={props.onChoose}>
