@@ -17,7 +17,7 @@ export function zoneViews(definition: Definition): View[] {
     (view) =>
       zoned.has(view.structure) &&
       (view.y.per_strake !== undefined || /\bwing plan$/.test(view.name)) &&
-      patchesOf(definition, view).length > 1,
+      patchesOf(definition, view).length > 2,
   );
 }
 
