@@ -124,7 +124,11 @@ describe('move these to the other hand', () => {
 describe('look again', () => {
   it('lists what is asked, nose to tail, with its question', () => {
     const rows = [
-      row({ number: 'A/0009', station: '132', look_again: { question: 'length along, in 0.01' } }),
+      row({
+        number: 'A/0009',
+        station: '132',
+        look_again: { tablet: 'A', ask: 'length along, in 0.01' },
+      }),
       row({ number: 'A/0002', station: '72', look_again: {} }),
       row({ number: 'A/0003', look_again: null }),
     ];
@@ -133,6 +137,8 @@ describe('look again', () => {
       ['A/0002', 'look again'],
       ['A/0009', 'length along, in 0.01'],
     ]);
+    expect(toLookAgain(rows, 'A')).toHaveLength(2);
+    expect(toLookAgain(rows, 'B').map((one) => one.number)).toEqual(['A/0002']);
   });
 });
 

@@ -4,14 +4,16 @@ import { Picked } from './picked';
 
 /** What is asked in a record to be looked at again. */
 export function questionOf(row: DefectRow): string {
-  const { question } = (row.look_again ?? {}) as { question?: unknown };
-  return typeof question === 'string' && question !== '' ? question : 'look again';
+  const { ask } = (row.look_again ?? {}) as { ask?: unknown };
+  return typeof ask === 'string' && ask !== '' ? ask : 'look again';
 }
 
-/** Records that the lead asked to be looked at again, nose to tail. */
-export function toLookAgain(rows: readonly DefectRow[]): DefectRow[] {
+/** Records that the lead asked this tablet to look at again, nose to tail; a desk shows all. */
+export function toLookAgain(rows: readonly DefectRow[], letter: string | null = null): DefectRow[] {
+  const isMine = ({ tablet }: { tablet?: unknown }) =>
+    letter === null || (tablet ?? letter) === letter;
   return rows
-    .filter((row) => row.look_again !== null)
+    .filter((row) => row.look_again && isMine(row.look_again))
     .sort((one, other) => Number(one.station) - Number(other.station));
 }
 

@@ -50,7 +50,13 @@ export function MoreKeys(props: MoreKeysProps) {
   if (part === 'finish')
     return <StillToFinish {...props} rows={toFinish(defects, person)} onBack={back} />;
   if (part === 'again')
-    return <LookAgain rows={toLookAgain(defects)} go={props.go} onBack={back} />;
+    return (
+      <LookAgain
+        rows={toLookAgain(defects, props.shop.device?.letter ?? null)}
+        go={props.go}
+        onBack={back}
+      />
+    );
   if (part === 'hand')
     return <OtherHand {...props} rows={lastOnOneHand(defects, person, definition)} onBack={back} />;
   if (part === 'blocked') return <Blocked {...props} onBack={back} />;
@@ -81,7 +87,7 @@ function All(props: MoreKeysProps & { onPart: (part: Part) => void }) {
   const [light, changeLight] = useLight();
   const person = shop.session?.person;
   const finish = toFinish(defects, person).length;
-  const again = toLookAgain(defects).length;
+  const again = toLookAgain(defects, props.shop.device?.letter ?? null).length;
   const movable = lastOnOneHand(defects, person, definition);
   const bay = bayOf(props.structure, props.place);
   const paint = PAINTS[(PAINTS.indexOf(looking.paint) + 1) % PAINTS.length] ?? 'on';
