@@ -5,8 +5,10 @@ import { useLive } from '../live';
 
 /** Stamps of a record; while none stands, the empty outline with its caption outside. */
 export function Stamps({ shop, row }: { shop: Shop; row: DefectRow }) {
-  const stamps = useLive(shop, () => shop.book.related(row.record, 'stamp'), [row.record]) ?? [];
+  const stamps = useLive(shop, () => shop.book.related(row.record, 'stamp'), [row.record]);
   const people = useLive(shop, () => shop.book.records('person'), []) ?? [];
+  // Nothing is said of stamps before they are read: an empty outline means unsigned.
+  if (!stamps) return null;
   const roleOf = (person: unknown) => {
     const found = people.find((one) => one.record === person);
     return roleWords(((found?.role as { role?: string } | undefined)?.role ?? '') as string);
