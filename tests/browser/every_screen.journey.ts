@@ -76,6 +76,10 @@ describe('every screen, in both lights, upright and wide', () => {
     const { page } = await demo.open('airframe');
     await enrol(page, demo.server);
     await signIn(page, 'Lead');
+    // The tablet signs in at the server behind the person's back: what it shows then is more.
+    const who = () =>
+      page.evaluate(async () => (await (await fetch('/api/session')).json()).person);
+    await expect.poll(who, { timeout: 20_000 }).not.toBe(null);
     await expect.poll(() => waiting(page), { timeout: 40_000 }).toBe('Nothing waiting');
     NAMES.photograph = await photographOf(page);
     const found: string[] = [];

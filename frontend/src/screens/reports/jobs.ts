@@ -33,6 +33,7 @@ export function useReports(shop: Shop) {
   const look = useCallback(async () => {
     clearTimeout(timer.current);
     try {
+      if (!shop.session?.online) throw new Error('not signed in at the server yet');
       const found = await shop.api.get<Job[]>('/api/reports');
       setJobs(found);
       setAway(false);
