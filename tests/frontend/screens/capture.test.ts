@@ -4,7 +4,8 @@ import { dueWords, nextTitle } from '../../../frontend/src/screens/airframe/day_
 import { nextHand, opposite } from '../../../frontend/src/screens/airframe/hands';
 import { questionOf, toLookAgain } from '../../../frontend/src/screens/airframe/look_again';
 import { nearby } from '../../../frontend/src/screens/airframe/nearby';
-import { lastOnOneHand } from '../../../frontend/src/screens/airframe/other_hand';
+import { lastOnOneHand, leftOut } from '../../../frontend/src/screens/airframe/other_hand';
+import { asCopied } from '../../../frontend/src/screens/airframe/same_again';
 import { lacking, toFinish } from '../../../frontend/src/screens/airframe/still_to_finish';
 import { stepWords } from '../../../frontend/src/screens/airframe/undoing';
 import { unbroken } from '../../../frontend/src/screens/frame/unbroken';
@@ -118,6 +119,36 @@ describe('move these to the other hand', () => {
     ];
     const offered = lastOnOneHand(rows, 'me', DEFINITION).map((one) => one.number);
     expect(offered).toEqual(['D/0004', 'D/0001']);
+  });
+});
+
+describe('what is moved unless it is left out', () => {
+  it('is the very last, and what was raised today on this tablet', () => {
+    const rows = [
+      row({ record: 'r5', number: 'D/0005', raised_on: null }),
+      row({ record: 'r4', number: 'D/0004', raised_on: '2025-11-03' }),
+      row({ record: 'r3', number: 'D/0003', raised_on: '2025-11-02' }),
+      row({ record: 'r2', number: 'A/0025', raised_on: '2025-11-03' }),
+    ];
+    expect([...leftOut(rows, 'D', '2025-11-03')]).toEqual(['r3', 'r2']);
+  });
+});
+
+describe('same again', () => {
+  it('says of a copied figure whose it is, and names no instrument', () => {
+    const depth = { value: '0.011', unit: 'in', method: 'depth gauge', instrument: 'DG-1' };
+    expect(asCopied('depth', depth, 'D/0001')).toEqual({
+      value: '0.011',
+      unit: 'in',
+      method: 'as D/0001, not measured here',
+    });
+  });
+
+  it('keeps what is no measurement as it is', () => {
+    const thickness = { value: '0.064', unit: 'in', method: 'drawing figure' };
+    expect(asCopied('thickness', thickness, 'D/0001')).toEqual(thickness);
+    expect(asCopied('length', 'not measured', 'D/0001')).toBe('not measured');
+    expect(asCopied('cleaned', 'yes', 'D/0001')).toBe('yes');
   });
 });
 

@@ -1,4 +1,5 @@
-import { Key } from '../../furniture';
+import { useState } from 'preact/hooks';
+import { announce, Key } from '../../furniture';
 import type { DefectRow, Definition, Place, Shop } from '../../services/shop';
 import { type Bay, bayOf, bayWords, cellValue, noBayWords, openIn } from './bay';
 import type { BayLooks } from './cells';
@@ -21,15 +22,24 @@ export function LookedAtKey(props: LookedAtProps) {
   const { shop, structure, place, looking, defects, definition, looks, run } = props;
   const bay = bayOf(structure, place);
   const open = bay ? openIn(bay, defects, definition) : [];
+  const [stored, setStored] = useState<string | null>(null);
+  const look = async (at: Bay) => {
+    await writeLook(shop, at, looking);
+    setStored(bayWords(at));
+    announce(`${bayWords(at)} is stored as looked at.`);
+  };
+  const isStored = bay !== null && looks.looked && stored === bayWords(bay);
   return (
     <Key
       label={open.length > 0 ? 'LOOKED AT –\nNOTHING MORE FOUND' : 'LOOKED AT –\nNOTHING FOUND'}
       size="inside"
       place="k-looked"
       letters={24}
-      second={bay ? lookedWords(bay, looking, open, looks) : undefined}
+      second={
+        bay ? (isStored ? 'stored: ' : '') + lookedWords(bay, looking, open, looks) : undefined
+      }
       unavailable={bay ? undefined : noBayWords(structure, place)}
-      onPress={() => bay && run(() => writeLook(shop, bay, looking))}
+      onPress={() => bay && run(() => look(bay))}
     />
   );
 }

@@ -21,6 +21,18 @@ export function lastOnOneHand(
   return mine.filter((row) => row.hand === last?.hand).slice(0, MOST);
 }
 
+/** Those left alone unless touched: all that were not raised today on this tablet. */
+export function leftOut(
+  rows: readonly DefectRow[],
+  letter: string | undefined,
+  today: string,
+): ReadonlySet<string> {
+  const [last] = rows;
+  const isNow = (row: DefectRow) =>
+    row === last || (row.raised_on === today && row.number?.split('/')[0] === letter);
+  return new Set(rows.filter((row) => !isNow(row)).map((row) => row.record));
+}
+
 /** States in which what was found may still be put right by who found it. */
 const MOVABLE = ['Draft', 'Raised'];
 
@@ -33,7 +45,9 @@ export function OtherHand(props: {
   onBack: () => void;
 }) {
   const { shop, definition, rows, run, onBack } = props;
-  const [left_out, setLeftOut] = useState<ReadonlySet<string>>(new Set());
+  const [left_out, setLeftOut] = useState(() =>
+    leftOut(rows, shop.device?.letter ?? undefined, shop.today()),
+  );
   const chosen = rows.filter((row) => !left_out.has(row.record));
   const to = rows[0]?.hand === 'P' ? 'S' : 'P';
   const turn = (record: string) => {
@@ -57,7 +71,7 @@ export function OtherHand(props: {
       label="Records to move"
       back="nothing moved"
       onBack={onBack}
-      words={`Your last to ${(HAND_WORDS[rows[0]?.hand ?? ''] ?? '').toLowerCase()}. Touch those that are right to leave them there.`}
+      words={`Your last to ${(HAND_WORDS[rows[0]?.hand ?? ''] ?? '').toLowerCase()}. Touch one to take it in or leave it there.`}
       options={rows.map((row) => ({
         label: row.number ?? '',
         second: `${HAND_SHORT[row.hand ?? '']} ${row.member ?? ''} ${(row.kind_words ?? '').toLowerCase()}`,

@@ -38,11 +38,24 @@ export function oneBayOn(definition: Definition, place: Place): Place {
   return next ? { ...next, offset: place.offset } : place;
 }
 
+/** What was measured with something there; here it only stands till it is measured. */
+const MEASURED = ['length', 'width', 'depth'];
+
 /** Fields of a record that the next one starts with. */
-export async function copied(shop: Shop, record: string): Promise<Record<string, Json>> {
-  const values = await shop.book.plain(record);
+export async function copied(shop: Shop, row: DefectRow): Promise<Record<string, Json>> {
+  const values = await shop.book.plain(row.record);
   const kept = COPIED.filter((field) => values[field] !== undefined && values[field] !== null);
-  return Object.fromEntries(kept.map((field) => [field, values[field] as Json]));
+  return Object.fromEntries(
+    kept.map((field) => [field, asCopied(field, values[field] as Json, row.number ?? '')]),
+  );
+}
+
+/** A figure that was not measured here says whose it is, and names no instrument. */
+export function asCopied(field: string, value: Json, number: string): Json {
+  if (!MEASURED.includes(field) || typeof value !== 'object' || value === null) return value;
+  const { value: figure, unit } = value as { value?: Json; unit?: Json };
+  if (figure === undefined || unit === undefined) return value;
+  return { value: figure, unit, method: `as ${number}, not measured here` };
 }
 
 /** What a record starts with that is queried to be the same as another: what it is, and the query. */

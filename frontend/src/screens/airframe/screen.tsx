@@ -137,7 +137,7 @@ function useShots({ shop, go, definition, place, kept }: CaptureProps, looking: 
   const again = async (row: DefectRow) => {
     const next = oneBayOn(definition, row.place ?? place);
     kept.setPlace(next);
-    await shoot(next, await copied(shop, row.record));
+    await shoot(next, await copied(shop, row));
   };
   return {
     system,
