@@ -140,3 +140,25 @@ def test_days_are_those_of_corrected_time_whatever_the_tablet_shows(tmp_path):
     assert "C/0001" in text
     assert "2025-11-03 Raised; reason for no photograph lamp failed by Lead" in text
     assert "2026-11-25" not in text
+
+
+def test_a_look_outside_any_survey_is_named_with_its_day_and_person(tmp_path):
+    folder = tmp_path / "book"
+    shutil.copytree(ready_book(), folder)
+    opened = open_workshop(read_settings(folder, {"SKINPIN_TODAY": "2025-11-03"}))
+    with opened.reading() as connection:
+        lead = next(one for one in list_people(connection, "2025-11-03") if one.role == "lead")
+        book = need_book(connection).id
+    done = enrol(opened, give_code(opened, lead.person), new_key())
+    tablet = Tablet(done.device, done.token, book, lead.person, lead.role_entry, "tabletz2")
+    front, *_ = pages_of(report_zone(opened, "131"))
+    assert "No survey" not in front.replace("No survey says why", "")
+    cell = {"structure": "Hull", "hand": "P", "bay": ["F15", "F16"], "strakes": ["K", "B1"]}
+    values = {"cell": cell, "looked_at": True, "method": "eye"}
+    [(_, line)] = tablet.write(Draft("look-1", "coverage", values, relies=[lead.role_entry]))
+    push(opened, book, body_of([line]))
+    front, *_ = pages_of(report_zone(opened, "131"))
+    opened.close()
+    assert "1 of 36 cells" in front
+    assert "2025-11-03 Lead, tablet" in front
+    assert "No survey 2025-11-03 Lead" in front

@@ -1,6 +1,6 @@
 """What was looked at in a zone, in which surveys, and with which registered instruments."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from typing import Any
 
 from skinpin.services.airframes import last_value
@@ -18,15 +18,41 @@ def coverage_of(reader: Reader, parts: set[tuple[str, str]]) -> list[dict[str, A
         cell = last_value(one.standing, "cell")
         if isinstance(cell, dict) and (cell.get("structure"), cell.get("hand")) in parts:
             reader.rests_on.add(one.record)
-            found.append({"cell": cell} | {w: last_value(one.standing, w) for w in COVERED})
+            said = {word: last_value(one.standing, word) for word in COVERED}
+            found.append({"record": one.record, "cell": cell} | said)
     return found
 
 
-def surveys_of(reader: Reader, coverage: Iterable[Mapping[str, Any]]) -> list[dict[str, str]]:
-    """Return the surveys that covered the zone, the first one first."""
+def outside_surveys(reader: Reader, coverage: Iterable[dict[str, Any]]) -> list[dict[str, str]]:
+    """Return who looked on which day with no survey chosen, as surveys without a title.
+
+    What they looked at is given to them, so that it is listed with them.
+    """
+    loose = {str(one["record"]): one for one in coverage if not one["survey"]}
+    kept = reader.kept_of(reader.find(loose).values(), "cell")
+    day = reader.day_of(kept)
+    made: dict[str, dict[str, str]] = {}
+    for each in sorted(kept, key=lambda one: one.entry.id):
+        look = loose[each.entry.record]
+        words = {
+            "title": "No survey",
+            "date": day(each.entry),
+            "method": str(look["method"] or ""),
+            "by": reader.person_name(each.entry.by),
+            "tablet": tablet_of(each),
+        }
+        name = " ".join(words.values())
+        made[name] = {"record": name} | words
+        look["survey"] = name
+    return list(made.values())
+
+
+def surveys_of(reader: Reader, coverage: list[dict[str, Any]]) -> list[dict[str, str]]:
+    """Return the surveys that covered the zone, and looks outside any, the first one first."""
     found = reader.find({str(one["survey"]) for one in coverage if one["survey"]}).values()
     kept = {one.entry.record: one for one in reader.kept_of(found, "title")}
     surveys = [_survey(reader, one, kept.get(one.record)) for one in found]
+    surveys += outside_surveys(reader, coverage)
     return sorted(surveys, key=lambda one: (one["date"], one["title"]))
 
 
