@@ -54,10 +54,15 @@ export function GradeMark(props: GradeMarkProps) {
           {state === 'Draft' ? (
             <path class="draft-outline" d={GRADE_SHAPE[0]} />
           ) : (
-            <Shape grade={grade} at_least={at_least} bare={props.bare ?? size < 34} />
+            <Shape grade={grade} at_least={at_least} bare={(props.bare ?? size < 34) || sunk} />
           )}
         </g>
       </g>
+      {sunk && !(props.bare ?? size < 34) && (
+        <g transform={`scale(${size / 48})`}>
+          <SunkNumeral grade={grade} at_least={at_least} />
+        </g>
+      )}
       {state && <StateInk state={state} grade={grade} size={size} until={props.until} />}
     </svg>
   );
@@ -97,12 +102,28 @@ function OpenShape({ grade, bare }: { grade: GradeFigure | null; bare: boolean }
   );
 }
 
-function Numeral(props: { text: string; grade: GradeFigure | null; size: number; tone: string }) {
+/** The numeral of a sunk mark stands whole above the ground line. */
+function SunkNumeral({ grade, at_least }: { grade: GradeFigure | null; at_least: boolean }) {
+  const open = grade === null || (at_least && grade < 4);
+  const text = grade === null ? '?' : `${grade}${open ? '?' : ''}`;
+  const size = grade === 3 ? 14 : 18;
+  return (
+    <Numeral text={text} grade={grade} size={size} tone={open ? 'on-open' : `on-${grade}`} y={27} />
+  );
+}
+
+function Numeral(props: {
+  text: string;
+  grade: GradeFigure | null;
+  size: number;
+  tone: string;
+  y?: number;
+}) {
   return (
     <text
       class={`numeral mid ${props.tone}`}
       x="24"
-      y={numeralLine(props.grade)}
+      y={props.y ?? numeralLine(props.grade)}
       font-size={props.size}
     >
       {props.text}
