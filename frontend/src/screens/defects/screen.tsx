@@ -47,7 +47,10 @@ export default function Defects(props: ScreenProps) {
     if (!chosen && first && globalThis.innerWidth >= 900) open(first, 'replace');
   }, [chosen, first?.record]);
   useShortcuts({
-    find: () => input.current?.select(),
+    find: () => {
+      input.current?.focus();
+      input.current?.select();
+    },
     step: (by) => {
       const next = listed[listed.findIndex((one) => one.row === row) + by]?.row;
       if (next) open(next, 'replace');
@@ -118,8 +121,12 @@ function useWords({ params, go }: ScreenProps) {
   const typing = useRef(false);
   const written = useRef(words);
   useEffect(() => {
-    // Back and links change the address; what is being typed is ahead of it.
-    if ((params.find ?? '') === written.current.trim()) return;
+    addEventListener('popstate', leave);
+    return () => removeEventListener('popstate', leave);
+  }, []);
+  useEffect(() => {
+    // Back and links change the address; what is being typed is ahead of it, by any letters.
+    if (typing.current || (params.find ?? '') === written.current.trim()) return;
     written.current = params.find ?? '';
     setShown(written.current);
   }, [params.find]);
