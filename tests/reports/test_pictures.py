@@ -160,7 +160,7 @@ def test_a_caption_of_many_lines_has_its_room(tmp_path):
     long = photograph(by="Inspector of a workshop with a name of many letters", mirrored=True)
     plain, longer = (zone_report_data(ready([with_pictures(one)])) for one in (photograph(), long))
     [low], [lower] = ([each["layout"] for each in data["defects"]] for data in (plain, longer))
-    assert lower["figure"]["height"] >= low["figure"]["height"] + 3.5
+    assert lower["height"] >= low["height"] + 3.5
 
 
 def with_pictures(*photographs):

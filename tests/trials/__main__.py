@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Iterator
 
-from tests.trials import file, grading, joining, pairs, photographs, pull
+from tests.trials import file, grading, joining, pairs, photographs, pull, report
 from tests.trials.record import Measured
 
 TRIALS: dict[str, Callable[[], Iterator[Measured]]] = {
@@ -15,6 +15,7 @@ TRIALS: dict[str, Callable[[], Iterator[Measured]]] = {
     "photographs": photographs.measure,
     "grading": grading.measure,
     "pairs": pairs.measure,
+    "report": report.measure,
 }
 
 

@@ -72,6 +72,10 @@ class Enrolled:
         """Send a file as the tablet."""
         self._exchange("PUT", f"/api/photographs/{sha256}", content, self._device)
 
+    def fetch(self, path: str) -> bytes:
+        """Fetch a document as the signed-in lead."""
+        return self._exchange("GET", path, None, self._headers)
+
     def hang_up(self) -> None:
         """Close the line before a long silence; the next question opens it anew."""
         self._line.close()

@@ -11,6 +11,7 @@ from skinpin.reports.words import printable
 
 Ready = Mapping[str, Any]
 Record = Mapping[str, Any]
+_DRAWN = frozenset(["layout", "items", "marks"])
 
 
 def back(ready: Ready, sheets: Any) -> dict[str, Any]:
@@ -94,10 +95,15 @@ def _standard(ready: Ready, records: Iterable[Record]) -> list[str]:
 
 
 def _texts(value: Any) -> Iterable[str]:
+    """Return the words of sheets; drawings and pictures hold none that is not said elsewhere."""
     if isinstance(value, str):
         yield value
-    elif isinstance(value, Mapping | list):
-        for each in value.values() if isinstance(value, Mapping) else value:
+    elif isinstance(value, Mapping):
+        for name, each in value.items():
+            if name not in _DRAWN:
+                yield from _texts(each)
+    elif isinstance(value, list):
+        for each in value:
             yield from _texts(each)
 
 

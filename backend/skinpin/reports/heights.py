@@ -116,7 +116,7 @@ def chosen_layout(
     rooms = [
         {
             **layout,
-            "room": max(layout["figure"]["height"], layout["figures_top"] + beside_mm(sheet)),
+            "room": max(layout["height"], layout["figures_top"] + beside_mm(sheet)),
         }
         for layout in layouts
     ]

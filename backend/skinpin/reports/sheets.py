@@ -31,15 +31,23 @@ from skinpin.reports.pictures import (
     pictures,
 )
 from skinpin.reports.rivet_row import rivet_row
+from skinpin.reports.svg import line_shape, svg
 from skinpin.reports.words import is_figure, marker_words, only, printable, thickness_words
 
 Record = Mapping[str, Any]
+VIEW_MM = (104.0, 44.0)
 SIZES = (CLOSE, CLOSE_SMALLER, CLOSE_SMALLEST)
 _PROFILE_WIDTH, _PROFILE_HIGHEST = 100.0, 31.0
 
 
-def defect_sheet(record: Record, ready: Mapping[str, Any]) -> dict[str, Any]:
-    """Return a defect's sheet as the template reads it."""
+def defect_sheet(record: Record, ready: Mapping[str, Any], views: dict[str, str]) -> dict[str, Any]:
+    """Return a defect's sheet as the template reads it.
+
+    Parameters
+    ----------
+    views
+        The line work of views by name, that sheets share; what is not in it yet is put in.
+    """
     row, values = record["row"], record["values"]
     standard = record.get("standard") or ready["standard"]
     sightings = [record, *record.get("same", [])]
@@ -69,8 +77,9 @@ def defect_sheet(record: Record, ready: Mapping[str, Any]) -> dict[str, Any]:
         "foot": f"Fingerprint of the values (SHA-256): {record['sha256'][:16]}",
     }
     foot = foot_of(sheet)
-    layouts = [_layout(record, ready["definition"], each) for each in SIZES]
-    return sheet | {"foot_way": foot, "layout": chosen_layout(sheet, layouts, foot["height"])}
+    layout = chosen_layout(sheet, [_layout(record, each) for each in SIZES], foot["height"])
+    drawn = _drawn(record, ready["definition"], layout, views)
+    return sheet | {"foot_way": foot, "layout": drawn}
 
 
 def _crack(record: Record) -> dict[str, Any] | None:
@@ -108,36 +117,40 @@ def _lines(
 # ---- drawing and pictures
 
 
-def _layout(
-    record: Record, definition: Mapping[str, Any], nearer: Mapping[str, float]
-) -> dict[str, Any]:
-    """Return drawing and pictures; the template takes the smaller where all then fits a sheet."""
+def _layout(record: Record, nearer: Mapping[str, float]) -> dict[str, Any]:
+    """Return pictures with a size of the nearer one, and the height that they ask for."""
     shown = pictures(record, nearer)
     low = nearer["top"] + nearer["height"]
     by_letter = {each["letter"]: each for each in shown}
     height = low + (10.5 if record.get("same") else 6.5) + more_lines_mm(by_letter["B"], nearer)
     lower = more_lines_mm(by_letter["A"], WIDE) if "A" in by_letter else 0.0
-    return {
-        "figure": _figure(record, definition, by_letter.keys(), height),
-        "pictures": [_with_overlay(each) for each in shown],
-        "figures_top": 47.5 + lower,
-    }
+    return {"height": height, "pictures": shown, "figures_top": 47.5 + lower}
+
+
+def _drawn(
+    record: Record,
+    definition: Mapping[str, Any],
+    layout: Mapping[str, Any],
+    views: dict[str, str],
+) -> dict[str, Any]:
+    """Return the layout chosen with its drawing and the marks of its pictures."""
+    view = view_of(definition, record["row"]["structure"] or "")
+    items: list[Item] = []
+    if view is not None and record["row"].get("station") is not None:
+        if view["name"] not in views:
+            paper, _ = to_paper(view, 0, 6, _PROFILE_WIDTH, _PROFILE_HIGHEST)
+            views[view["name"]] = svg(*VIEW_MM, map(line_shape, view_lines(view, paper)))
+        items = _on_view(record, definition, view, [each["letter"] for each in layout["pictures"]])
+    figure = {"width": 172.0, "height": layout["height"], "items": items}
+    pictures_ = [_with_overlay(each) for each in layout["pictures"]]
+    named = {"view": view["name"] if view and items else None}
+    return {**layout, "figure": figure, "pictures": pictures_, **named}
 
 
 def _with_overlay(picture: Mapping[str, Any]) -> dict[str, Any]:
     strokes, labels = overlay(picture["marks"], picture["width"], picture["height"])
     plain = {name: value for name, value in picture.items() if name != "marks"}
     return plain | {"overlay": strokes, "labels": labels}
-
-
-def _figure(
-    record: Record, definition: Mapping[str, Any], letters: Collection[str], height: float
-) -> dict[str, Any]:
-    view = view_of(definition, record["row"]["structure"] or "")
-    items: list[Item] = []
-    if view is not None and record["row"].get("station") is not None:
-        items = _on_view(record, definition, view, letters)
-    return {"width": 172.0, "height": height, "items": items}
 
 
 def _on_view(
@@ -150,7 +163,6 @@ def _on_view(
     x, y = paper(*view_point(view, definition, record["place"]))
     return [
         *view_head(view, record["row"]["hand"]),
-        *view_lines(view, paper),
         *_leaders(x, y, high + 10.5, letters),
         {"what": "ring", "x": x, "y": y},
         *_frame_names(record, definition, view, high),

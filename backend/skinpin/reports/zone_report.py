@@ -46,7 +46,8 @@ def zone_report_data(ready: Mapping[str, Any]) -> dict[str, Any]:
     """
     sheets = [record for record in ready["records"] if record["row"]["state"] not in _NO_SHEET]
     first = front(ready)
-    defects = [defect_sheet(record, ready) for record in sheets]
+    views: dict[str, str] = {}
+    defects = [defect_sheet(record, ready, views) for record in sheets]
     sheet = _sheet(ready)
     for each in (*defects, sheet):
         each["title_size"] = fitting_size(each["title"], _TITLE_MM, (11, 9.5, 8.3))
@@ -56,6 +57,7 @@ def zone_report_data(ready: Mapping[str, Any]) -> dict[str, Any]:
         "defects": defects,
         "back": back(ready, [first, defects]),
         "marks": mark_pictures(),
+        "views": views,
         "border": border_svg(),
     }
     drawn: dict[str, Any] = as_pictures(told)
