@@ -81,8 +81,11 @@ def fill(tablet: Enrolled) -> None:
                       "role": "close", "source": "file",
                       "taken": {"wall": WALL[:19], "offset": "+01:00"}}  # fmt: skip
         shape = {"kind": "ring", "points": [[3000, 3000], [9000, 3000], [6000, 8000]]}
-        drafts = [Draft(record, "defect", fields), Draft(f"p{at:025d}", "photograph", photograph),
-                  Draft(f"m{at:025d}", "mark", {"photograph": f"p{at:025d}", "shape": shape})]
+        drafts = [
+            Draft(record, "defect", fields),
+            Draft(f"p{at:025d}", "photograph", photograph),
+            Draft(f"m{at:025d}", "mark", {"photograph": f"p{at:025d}", "shape": shape}),
+        ]
         chain, written = write_act(
             chain, BEGAN_MS + at * STEP_MS, drafts, act=f"a{at:025d}", by=tablet.person,
             device=tablet.tablet, wall=WALL, schema=1,

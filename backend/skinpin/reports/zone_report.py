@@ -1,5 +1,6 @@
 """The zone report: ready data in, a PDF out."""
 
+import os
 import re
 import shutil
 import subprocess
@@ -26,6 +27,8 @@ from skinpin.reports.words import printable
 
 TEMPLATE = Path(__file__).parent / "template"
 TIME_LIMIT_S = 120
+SPARING = {"MALLOC_ARENA_MAX": "2", "MALLOC_TRIM_THRESHOLD_": "65536"}
+"""What the child is told of memory: fewer pools, and what is free goes back to the system."""
 _NO_SHEET = ("Same as", "Raised in error")
 _TITLE_MM = 77.0
 
@@ -127,7 +130,9 @@ def typeset(root: Path, running: Running | None = None) -> bytes:
     """Typeset a folder that was set out, in a child process that can be ended."""
     words = [sys.executable, "-m", "skinpin.reports.typesetter", str(root)]
     with (
-        subprocess.Popen(words, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE) as child,
+        subprocess.Popen(
+            words, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, env={**os.environ, **SPARING}
+        ) as child,
         (running or Running()).ends(child.kill),
     ):
         try:
