@@ -123,6 +123,8 @@ describe('the lead at the defect book', () => {
     await page.waitForURL('**/defects/A0002');
     await page.keyboard.press('/');
     await page.keyboard.type('F11 P crack');
+    await expect.poll(() => page.locator('input[name=find]').inputValue()).toBe('F11 P crack');
+    await expect.poll(() => counted(page)).toMatch(/^1 of 45 /);
     await page.keyboard.press('Enter');
     await page.waitForURL('**/defects/A0009?find=F11+P+crack');
     const crack = key(page, 'Crack record');

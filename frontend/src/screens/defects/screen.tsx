@@ -23,6 +23,8 @@ export { fileNumber } from './address';
 const NOBODY: Readonly<Record<string, string>> = {};
 const NOTHING: ReadonlySet<string> = new Set();
 const NO_ROWS: DefectRow[] = [];
+/** Enter opens the first of what the last letters find, not of what was drawn before them. */
+const ENTER_WAITS_MS = 30;
 
 /** Defect book: the list nose to tail on the left, one record on its sheet. */
 export default function Defects(props: ScreenProps) {
@@ -43,6 +45,8 @@ export default function Defects(props: ScreenProps) {
   };
   const row = rows?.find((one) => fileNumber(one) === chosen);
   const first = listed[0]?.row;
+  const openFirst = useRef(() => {});
+  openFirst.current = () => first && open(first);
   useEffect(() => {
     if (!chosen && first && globalThis.innerWidth >= 900) open(first, 'replace');
   }, [chosen, first?.record]);
@@ -70,7 +74,7 @@ export default function Defects(props: ScreenProps) {
           <FindLine
             words={words}
             onWords={(typed) => setWords(typed, 'typed')}
-            onFirst={() => first && open(first)}
+            onFirst={() => setTimeout(() => openFirst.current(), ENTER_WAITS_MS)}
             onLeave={leave}
             counted={countedWords(listed.length, rows?.length ?? 0, words, opened)}
             show_filters={show_filters}
