@@ -176,3 +176,30 @@ def test_the_oldest_make_way_with_their_files(workshop, clerk, tmp_path, monkeyp
     assert [job["zone"] for job in jobs.all()] == ["141", "132"]
     assert len(list((tmp_path / "reports").glob("*.pdf"))) == 2
     jobs.close()
+
+
+def test_a_full_disk_refuses_a_report_and_leaves_none_waiting(jobs, clerk, monkeypatch):
+    def full(self, id, said):
+        raise OSError(28, "No space left on device")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(ReportsMade, "note", full)
+        with pytest.raises(OSError, match="No space left"):
+            jobs.ask(clerk, ["131", "132"])
+    assert jobs.all() == []
+
+
+def test_reports_go_on_after_one_that_could_not_be_taken_away(jobs, clerk, monkeypatch):
+    def refuse(self, id):
+        raise OSError(30, "Read-only file system")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(ReportsMade, "remove", refuse)
+        patched.setattr(report_jobs, "KEPT", 1)
+        jobs.ask(clerk, ["131", "132"])
+        until = time.monotonic() + WAIT_S
+        while any(job["state"] in ("waiting", "running") for job in jobs.all()):
+            assert time.monotonic() < until
+            time.sleep(0.02)
+    [third] = jobs.ask(clerk, ["131"])
+    assert ended(jobs, third["id"])["state"] == "done"

@@ -50,6 +50,28 @@ def steps_of_a_put() -> int:
     return layer.steps - before
 
 
+class DyingLayer(CuttingLayer):
+    """The process ends once, before a folder of photographs is synced; the power stays on."""
+
+    dies = True
+
+    def sync_folder(self, path: Path) -> None:
+        if self.dies and path.parent.parent == ROOT:
+            self.dies = False
+            raise KeyboardInterrupt
+        super().sync_folder(path)
+
+
+def test_a_file_named_before_its_folder_was_synced_is_durable_once_it_is_put_again():
+    layer = DyingLayer()
+    folder = PhotographFolder(ROOT, layer)
+    with pytest.raises(KeyboardInterrupt):
+        put(folder, NEW, "t1")
+    folder.put_if_absent(sha256(NEW), NEW, "t2")
+    again = PhotographFolder(ROOT, layer.after_cut(names_kept=False))
+    assert again.read(sha256(NEW)) == NEW
+
+
 @pytest.mark.parametrize("names_kept", [False, True])
 @pytest.mark.parametrize("cut_at", range(steps_of_a_put() + 1))
 def test_a_power_cut_at_any_step_leaves_a_file_whole_or_absent(cut_at, names_kept):

@@ -61,6 +61,7 @@ class Upload:
     def finish(self) -> bool:
         """Keep the file and return whether it is new; after this nothing can take it away."""
         if self.is_here:
+            self._workshop.folder.hold(self._sha256)
             size_bytes = self._workshop.folder.path(self._sha256).stat().st_size
         else:
             if self._arriving is None:

@@ -54,11 +54,12 @@ class ReportJobs:
                     f"the limit is {MOST_ASKED}.",
                     "Wait until some are made, or cancel them.",
                 )
-            for zone, title in titles.items():
-                job = self._new(by, zone, title, constructor)
+            fresh = [self._new(by, zone, title, constructor) for zone, title in titles.items()]
+            for job in fresh:  # on the disk first: a full one refuses before anything waits
+                self._made.note(job["id"], job)
+            for job in fresh:
                 self._jobs[job["id"]] = job
                 self._running[job["id"]] = Running()
-                self._made.note(job["id"], job)
                 self._queue.put(job["id"])
                 asked.append(dict(job))
             if self._thread is None:
@@ -160,7 +161,8 @@ class ReportJobs:
         ended = [job for job in self._jobs.values() if job["state"] in _ENDED]
         oldest = sorted(ended, key=lambda job: (job["asked_at"], job["id"]))
         for job in oldest[: max(len(ended) - KEPT, 0)]:
-            self._made.remove(job["id"])
+            with contextlib.suppress(OSError):
+                self._made.remove(job["id"])
             del self._jobs[job["id"]]
 
     # ---- what is said

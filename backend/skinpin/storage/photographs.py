@@ -98,6 +98,10 @@ class PhotographFolder:
         """Say whether a file is here, whole."""
         return self.layer.exists(self.path(sha256))
 
+    def hold(self, sha256: str) -> None:
+        """Make the name of a file that is here durable: whoever gave it may have stopped before."""
+        self.layer.sync_folder(self.path(sha256).parent)
+
     def open(self, sha256: str) -> BinaryIO:
         """Open a file that is here."""
         return self.layer.open(self.path(check_sha256(sha256)))
@@ -124,6 +128,7 @@ class PhotographFolder:
     def put_if_absent(self, sha256: str, content: bytes, token: str) -> None:
         """Keep bytes under their SHA-256, unless they are here."""
         if self.exists(check_sha256(sha256)):
+            self.hold(sha256)
             return
         arriving = self.begin(sha256, token)
         try:
