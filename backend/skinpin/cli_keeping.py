@@ -37,6 +37,9 @@ def run_backup(given: argparse.Namespace) -> None:
         made = back_up(workshop, settings.backups, _tell("photographs"))
     print(f"{made.folder}: {made.entries} entries, {made.photographs} photographs ", end="")
     print(f"({made.copied} copied now)")
+    if made.lacking:
+        print("\n".join(f"The photograph {one} is missing or damaged." for one in made.lacking))
+        sys.exit(1)
 
 
 def run_restore(given: argparse.Namespace) -> None:

@@ -3,6 +3,7 @@
 import hashlib
 import json
 from datetime import date
+from pathlib import Path
 
 import pytest
 from skinpin.domain.errors import Refused
@@ -12,6 +13,7 @@ from skinpin.services.photographs import keep_bytes
 from skinpin.services.rehearse import keeping, rehearse
 from skinpin.services.restore import restore
 from skinpin.services.workshop import DAY_MS
+from skinpin.storage.backups import BackupFolder
 from skinpin.storage.log import find_book
 from sqlalchemy import text
 
@@ -110,14 +112,50 @@ def test_a_backup_with_one_changed_byte_is_refused_and_nothing_is_kept(
         assert find_book(connection) is None
 
 
-def test_a_backup_without_one_of_its_photographs_is_refused(filled, empty, tmp_path):
+@pytest.mark.parametrize("damage", [Path.unlink, lambda file: file.write_bytes(b"rot")])
+def test_a_backup_without_one_of_its_photographs_gives_back_all_else_and_says_so(
+    filled, empty, tmp_path, damage
+):
     back_up(filled.workshop, tmp_path / "backups")
     lost = keep_bytes(filled.workshop, b"first photograph")
-    (tmp_path / "backups" / "photographs" / lost[0] / lost[1] / lost).unlink()
-    with pytest.raises(Refused, match=lost):
-        restore(empty, tmp_path / "backups")
-    with empty.reading() as connection:
-        assert find_book(connection) is None
+    damage(tmp_path / "backups" / "photographs" / lost[0] / lost[1] / lost)
+    found = restore(empty, tmp_path / "backups")
+    assert [one.what for one in found if not one.agrees] == ["photographs whole"]
+    assert derived(empty) == derived(filled.workshop)
+
+
+@pytest.mark.parametrize("damage", [Path.unlink, lambda file: file.write_bytes(b"rot")])
+def test_a_photograph_lost_from_the_book_is_named_and_the_log_is_backed_up(
+    filled, empty, tmp_path, damage
+):
+    lost = keep_bytes(filled.workshop, b"first photograph")
+    damage(filled.workshop.folder.path(lost))
+    assert back_up(filled.workshop, tmp_path / "backups").lacking == [lost]
+    restore(empty, tmp_path / "backups")
+    assert lines_in_order(Bench(empty, filled.new, "")) == lines_in_order(filled)
+
+
+def test_a_photograph_that_rotted_in_the_backup_is_copied_again(filled, tmp_path):
+    back_up(filled.workshop, tmp_path / "backups")
+    sha256 = keep_bytes(filled.workshop, b"first photograph")
+    BackupFolder(tmp_path / "backups").photographs().path(sha256).write_bytes(b"rot")
+    filled.workshop.now_ms.now_ms += 1000
+    assert back_up(filled.workshop, tmp_path / "backups").copied == 1
+    assert BackupFolder(tmp_path / "backups").photographs().is_whole(sha256)
+
+
+def test_a_second_backup_at_the_same_time_is_refused_and_harms_nothing(filled, empty, tmp_path):
+    refused = []
+
+    def another(done, of):
+        if done == 1:
+            with pytest.raises(Refused, match="under way") as error:
+                back_up(filled.workshop, tmp_path / "backups")
+            refused.append(error.value.code)
+
+    back_up(filled.workshop, tmp_path / "backups", another)
+    assert refused == ["backup_under_way"]
+    assert all(one.agrees for one in restore(empty, tmp_path / "backups"))
 
 
 def test_a_folder_without_a_backup_is_refused(empty, tmp_path):

@@ -27,6 +27,7 @@ class Backup:
     entries: int
     photographs: int
     copied: int
+    lacking: list[str]
 
 
 def back_up(workshop: Workshop, root: Path, progress: Progress = lambda done, of: None) -> Backup:
@@ -36,6 +37,11 @@ def back_up(workshop: Workshop, root: Path, progress: Progress = lambda done, of
     """
     backups = BackupFolder(root)
     backups.layer.make_folder(root)
+    with backups.alone():
+        return _back_up(workshop, backups, progress)
+
+
+def _back_up(workshop: Workshop, backups: BackupFolder, progress: Progress) -> Backup:
     backups.sweep()
     name = _name(workshop.now_ms())
     making = backups.begin(name)
@@ -45,8 +51,9 @@ def back_up(workshop: Workshop, root: Path, progress: Progress = lambda done, of
             raise Refused("no_book", "There is no book here yet.", "Set it up first.")
         manifest = _write_tables(connection, backups, making) | _head(workshop, connection, row)
         photographs = [sha256 for (sha256,) in connection.execute(select(photograph_file.c.sha256))]
-    copied = _copy_photographs(workshop, backups, photographs, progress)
-    return Backup(backups.finish(name, manifest), manifest["seq"], len(photographs), copied)
+    copied, lacking = _copy_photographs(workshop, backups, photographs, progress)
+    folder = backups.finish(name, {**manifest, "photographs_lacking": lacking})
+    return Backup(folder, manifest["seq"], len(photographs), copied, lacking)
 
 
 def _name(now_ms: int) -> str:
@@ -77,11 +84,20 @@ def _head(workshop: Workshop, connection: Connection, row: BookRow) -> dict[str,
 
 def _copy_photographs(
     workshop: Workshop, backups: BackupFolder, sha256s: list[str], progress: Progress
-) -> int:
-    store, copied = backups.photographs(), 0
+) -> tuple[int, list[str]]:
+    """Copy what is not whole in the store yet; return how many, and which the book lacks.
+
+    A photograph that is missing or damaged must not keep the log from being backed up.
+    """
+    store, copied, lacking = backups.photographs(), 0, []
     for done, sha256 in enumerate(sha256s, 1):
-        if not store.exists(sha256):
-            store.put_if_absent(sha256, workshop.folder.read(sha256), workshop.random(8).hex())
-            copied += 1
+        if not store.is_whole(sha256):
+            if workshop.folder.is_whole(sha256):
+                store.layer.remove(store.path(sha256))
+                content = workshop.folder.read(sha256)
+                store.put_if_absent(sha256, content, workshop.random(8).hex())
+                copied += 1
+            else:
+                lacking.append(sha256)
         progress(done, len(sha256s))
-    return copied
+    return copied, lacking

@@ -4,8 +4,10 @@
 photographs/                                       by SHA-256, each copied once
 """
 
+import fcntl
 import hashlib
 from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -37,6 +39,20 @@ class BackupFolder:
         if not self.root.is_dir():
             return []
         return sorted(one.parent.name for one in self.root.glob(f"2*/{MANIFEST}"))
+
+    @contextmanager
+    def alone(self) -> Iterator[None]:
+        """Hold the folder for one backup; a second one at the same time is refused."""
+        with (self.root / "lock").open("w") as lock:
+            try:
+                fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            except BlockingIOError as error:
+                raise Refused(
+                    "backup_under_way",
+                    f"A backup into {self.root} is under way.",
+                    "Wait until it is done.",
+                ) from error
+            yield
 
     def begin(self, name: str) -> Path:
         """Return a fresh folder to write a backup into."""

@@ -54,6 +54,7 @@ STATUS = {
     "wait": 429,
     "no_backup": 404,
     "file_there": 409,
+    "backup_under_way": 409,
     "backup_damaged": 500,
     "report_failed": 500,
     "fault": 500,
