@@ -7,6 +7,7 @@ import os
 import socket
 import sys
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
 
@@ -96,7 +97,9 @@ def _serve(given: argparse.Namespace) -> None:
         )
         nightly = Nightly(app.state.workshop, settings.backups)
         nightly.start()
-        uvicorn.Server(config).run(sockets=[listener])
+        # The server hands Ctrl-C on once it has ended in order: it is no fault to be traced.
+        with suppress(KeyboardInterrupt):
+            uvicorn.Server(config).run(sockets=[listener])
         nightly.stop()
 
 
