@@ -18,13 +18,12 @@ from skinpin_sync.chain import Draft
 
 from tests.benches import Tablet, body_of, new_key
 from tests.ready_book import ready_book
+from tests.services.books import open_demo
 
 
 @pytest.fixture(scope="module")
 def workshop(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("demo") / "book"
-    shutil.copytree(ready_book(), folder)
-    opened = open_workshop(read_settings(folder, {"SKINPIN_TODAY": "2025-11-03"}))
+    opened = open_demo(tmp_path_factory.mktemp("demo") / "book")
     yield opened
     opened.close()
 
@@ -117,9 +116,7 @@ def test_no_sentence_prints_the_id_of_a_record(workshop, zone):
 
 
 def test_days_are_those_of_corrected_time_whatever_the_tablet_shows(tmp_path):
-    folder = tmp_path / "book"
-    shutil.copytree(ready_book(), folder)
-    opened = open_workshop(read_settings(folder, {"SKINPIN_TODAY": "2025-11-03"}))
+    opened = open_demo(tmp_path / "book")
     with opened.reading() as connection:
         lead = next(one for one in list_people(connection, "2025-11-03") if one.role == "lead")
         book, airframe = need_book(connection).id, find_airframe(opened, connection, "2603").record
@@ -143,9 +140,7 @@ def test_days_are_those_of_corrected_time_whatever_the_tablet_shows(tmp_path):
 
 
 def test_a_look_outside_any_survey_is_named_with_its_day_and_person(tmp_path):
-    folder = tmp_path / "book"
-    shutil.copytree(ready_book(), folder)
-    opened = open_workshop(read_settings(folder, {"SKINPIN_TODAY": "2025-11-03"}))
+    opened = open_demo(tmp_path / "book")
     with opened.reading() as connection:
         lead = next(one for one in list_people(connection, "2025-11-03") if one.role == "lead")
         book = need_book(connection).id

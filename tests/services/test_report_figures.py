@@ -1,17 +1,14 @@
 """Check figures of the demo's scenario on paper: every zone, as the text of its PDF says."""
 
 import re
-import shutil
 from collections import Counter
 
 import pypdfium2
 import pytest
-from skinpin.app import open_workshop
 from skinpin.services.report import gather_zone, report_zone
-from skinpin.settings import read_settings
 from skinpin_demo.definition import definition
 
-from tests.ready_book import ready_book
+from tests.services.books import open_demo
 
 OPEN_BY_ZONE = {
     "111": 1, "112": 2, "120": 1, "121": 3, "122": 4, "221": 3, "222": 1, "231": 2, "241": 1,
@@ -23,9 +20,7 @@ ZONES = sorted({rule["zone"] for rule in definition()["zones"]})
 
 @pytest.fixture(scope="module")
 def workshop(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("demo") / "book"
-    shutil.copytree(ready_book(), folder)
-    opened = open_workshop(read_settings(folder, {"SKINPIN_TODAY": "2025-11-03"}))
+    opened = open_demo(tmp_path_factory.mktemp("demo") / "book")
     yield opened
     opened.close()
 
