@@ -90,14 +90,16 @@ describe('the lead at the defect book', () => {
       const answer = await fetch(address, { headers: { cookie } });
       const served = ((await answer.json()) as { number: string }[]).map((one) => one.number);
       expect(served).toEqual(numbers);
-      expect(await allListed(page), words).toEqual([...numbers].sort());
+      await expect.poll(() => allListed(page), { message: words }).toEqual([...numbers].sort());
     }
     await page.locator('input[name=find]').fill('hull bottom');
     await expect.poll(() => page.url()).toContain('find=hull+bottom');
     await key(page, /^Filters/).click();
     await key(page, 'Open').click();
     await key(page, 'Grade 3 and worse').click();
-    expect(await page.locator('input[name=find]').inputValue()).toBe('hull bottom open ≥3');
+    await expect
+      .poll(() => page.locator('input[name=find]').inputValue())
+      .toBe('hull bottom open ≥3');
     await picture(page, 'journey-find');
     expect(await problemsInBothLights(page)).toEqual([]);
     await key(page, 'Open').click();

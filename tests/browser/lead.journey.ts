@@ -166,7 +166,7 @@ describe('check figures', () => {
     await page.goto('/figures');
     await page.getByRole('link', { name: 'over 180 days' }).click();
     await page.getByText('Open, over 180 days').waitFor();
-    expect(await numbersListed(page)).toContain('A/0009');
+    await expect.poll(() => numbersListed(page)).toContain('A/0009');
     await page.locator('.list-row a', { hasText: 'A/0009' }).click();
     await page.getByRole('heading', { name: 'A/0009' }).waitFor();
     expect(await countListed(page)).toBe(16);
@@ -208,7 +208,7 @@ describe('the lead’s morning', () => {
 
     await page.getByRole('link', { name: 'Zone 111' }).click();
     await page.getByText('New since 2025-08-05: Zone 111').waitFor();
-    expect(await numbersListed(page)).toEqual(['B/0015']);
+    await expect.poll(() => numbersListed(page)).toEqual(['B/0015']);
   });
 
   it('goes on in the order of assessment, with the reason for each place in it', async () => {
