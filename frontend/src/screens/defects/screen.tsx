@@ -50,14 +50,18 @@ export default function Defects(props: ScreenProps) {
   useEffect(() => {
     if (!chosen && first && globalThis.innerWidth >= 900) open(first, 'replace');
   }, [chosen, first?.record]);
+  const at = useLatest(chosen);
   useShortcuts({
     find: () => {
       input.current?.focus();
       input.current?.select();
     },
     step: (by) => {
-      const next = listed[listed.findIndex((one) => one.row === row) + by]?.row;
-      if (next) open(next, 'replace');
+      const here = listed.findIndex((one) => fileNumber(one.row) === at.current);
+      const next = listed[here + by]?.row;
+      if (!next) return;
+      at.current = fileNumber(next);
+      open(next, 'replace');
     },
   });
   const groups = useMemo(
@@ -117,6 +121,15 @@ export default function Defects(props: ScreenProps) {
       )}
     </Sheet>
   );
+}
+
+/** A value that may run ahead of the address, until the address changes. */
+function useLatest<T>(told: T): { current: T } {
+  const latest = useRef(told);
+  const before = useRef(told);
+  if (before.current !== told) latest.current = told;
+  before.current = told;
+  return latest;
 }
 
 /** The find line, kept in the address: a new search is a step for Back, its next letters are not. */
