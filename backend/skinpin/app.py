@@ -8,6 +8,7 @@ from sqlalchemy.exc import OperationalError
 
 from skinpin.domain.errors import Refused
 from skinpin.imaging.renderer import Renderer
+from skinpin.services.photograph_parts import sweep_parts
 from skinpin.services.workshop import Workshop, pinned_clock
 from skinpin.settings import Settings
 from skinpin.storage.engine import open_engine, writing
@@ -42,6 +43,8 @@ def open_workshop(settings: Settings, *, sweep: bool = False) -> Workshop:
     workshop = Workshop(engine, folder, Renderer(), pinned_clock(settings.today))
     with writing(engine) as connection:
         rebuild_if_old(connection, workshop.files)
+    if sweep:
+        sweep_parts(workshop)
     return workshop
 
 

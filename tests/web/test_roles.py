@@ -37,6 +37,8 @@ ROUTES = {
     ("GET", "/api/entries"): (DEVICE, {}),
     ("POST", "/api/photographs/missing"): (DEVICE, {"json": {"sha256": []}}),
     ("PUT", "/api/photographs/{sha256}"): (DEVICE, {"content": b"x"}),
+    ("GET", "/api/photographs/{sha256}/parts"): (DEVICE, {}),
+    ("PUT", "/api/photographs/{sha256}/parts/{part}"): (DEVICE, {"content": b"x"}),
     ("GET", "/api/photographs/{sha256}"): (DEVICE | PERSON, {}),
     ("GET", "/api/defects"): (PERSON, {}),
     ("GET", "/api/defects/{file_number}"): (PERSON, {}),
@@ -87,6 +89,7 @@ def test_each_route_lets_in_whom_the_table_says(site, caller):
         "{report}": "none",
         "{ending}": "csv",
         "{tablet}": "none",
+        "{part}": "0",
     }
     for (method, path), (allowed, more) in ROUTES.items():
         for name, value in path_of.items():

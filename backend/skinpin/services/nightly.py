@@ -8,6 +8,7 @@ from threading import Event, Thread
 
 from skinpin.domain.errors import Refused
 from skinpin.services.backup import back_up
+from skinpin.services.photograph_parts import sweep_parts
 from skinpin.services.workday import workshop_zone
 from skinpin.services.workshop import Workshop
 from skinpin.storage.backups import BackupFolder
@@ -71,6 +72,7 @@ class Nightly:
         """Make the backup if it is due; a fault is said, and tried again at the next look."""
         try:
             if is_due(self._workshop, self._root):
+                sweep_parts(self._workshop)
                 made = back_up(self._workshop, self._root)
                 log.info("Backup %s: %d entries", made.folder, made.entries)
         except Exception:

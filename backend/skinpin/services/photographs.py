@@ -69,7 +69,7 @@ class Upload:
             assert self._arriving is not None
             self._arriving.keep()
             size_bytes = self._arriving.size_bytes
-        _note(self._workshop, self._sha256, size_bytes)
+        note_file(self._workshop, self._sha256, size_bytes)
         return not self.is_here
 
     def abandon(self) -> None:
@@ -137,7 +137,8 @@ def _need(workshop: Workshop, sha256: str) -> None:
         )
 
 
-def _note(workshop: Workshop, sha256: str, size_bytes: int) -> None:
+def note_file(workshop: Workshop, sha256: str, size_bytes: int) -> None:
+    """Write the row of a file that lies in the folder, and what waited for it."""
     with workshop.noting() as connection:
         keep_file(connection, sha256, size_bytes, workshop.now_ms())
         if is_awaited(connection, sha256):

@@ -14,6 +14,7 @@ from skinpin.imaging.renderer import Renderer
 from skinpin.storage.devices import Device
 from skinpin.storage.engine import reading, snapshot, writing
 from skinpin.storage.files_named import NamedFiles
+from skinpin.storage.photograph_parts import PhotographParts
 from skinpin.storage.photographs import PhotographFolder
 
 
@@ -58,11 +59,13 @@ class Workshop:
     random: Callable[[int], bytes] = secrets.token_bytes
     writer: str = ""
     files: NamedFiles = field(init=False)
+    parts: PhotographParts = field(init=False)
     writes: int = 0
     let_in: dict[str, LetIn] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.files = NamedFiles(self.folder)
+        self.parts = PhotographParts(self.folder)
         self.writer = self.writer or new_writer(self.random(8))
 
     @contextmanager

@@ -67,6 +67,20 @@ class FileLayer:
         """Open a file to read it."""
         return open(path, "rb")
 
+    def open_parts(self, path: Path) -> BinaryIO:
+        """Open a file that is written in parts, in any order; an empty one where there is none."""
+        return os.fdopen(os.open(path, os.O_RDWR | os.O_CREAT, 0o666), "r+b")
+
+    def write_at(self, file: BinaryIO, at: int, part: bytes) -> None:
+        """Write bytes at their own place, and hand them to the system."""
+        file.seek(at)
+        file.write(part)
+        file.flush()
+
+    def changed_s(self, path: Path) -> float:
+        """Return when a file was last written, in seconds of the computer's clock."""
+        return path.stat().st_mtime
+
     def names(self, path: Path) -> Iterator[str]:
         """List the files of a folder, if it is there."""
         if path.is_dir():

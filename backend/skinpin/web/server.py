@@ -17,6 +17,7 @@ from skinpin.web import (
     exchange_routes,
     figure_routes,
     keeping_routes,
+    part_routes,
     people_routes,
 )
 from skinpin.web.bodies import BodyLimit
@@ -56,6 +57,7 @@ def build_server(
     errors.install(app)
     # The busiest first: every route before the right one is asked.
     app.include_router(exchange_routes.router)
+    app.include_router(part_routes.router)
     app.include_router(people_routes.router)
     app.include_router(defect_routes.router)
     app.include_router(document_routes.router)

@@ -102,6 +102,14 @@ class MissingOut(Shape):
     missing: list[str]
 
 
+class PartsOut(Shape):
+    """What is here of a photograph that comes in parts."""
+
+    whole: bool
+    size_bytes: int | None
+    here: list[int]
+
+
 class ReportsIn(Shape):
     """Zones whose reports are asked for."""
 
