@@ -28,7 +28,7 @@ class Enrolled:
     """The one tablet of a fresh book, over one connection that stays open."""
 
     def __init__(self, port: int, folder: Path) -> None:
-        self.folder = folder
+        self.folder, self.port = folder, port
         self._line = HTTPConnection("127.0.0.1", port, timeout=120)
         self._headers: dict[str, str] = {"Origin": f"http://127.0.0.1:{port}"}
         first = self._set_up()
@@ -36,7 +36,8 @@ class Enrolled:
         code = self.ask("POST", "/api/enrolment-codes", {})["code"]
         told = self.ask("POST", "/api/enrol", {"code": code, "public_key": new_public_key()})
         self.tablet, self.epoch = told["tablet"], told["epoch"]
-        self._device = {"Authorization": f"Bearer {told['token']}"}
+        self.token = told["token"]
+        self._device = {"Authorization": f"Bearer {self.token}"}
 
     def _set_up(self) -> dict[str, Any]:
         pages = {
@@ -71,6 +72,15 @@ class Enrolled:
     def put(self, sha256: str, content: bytes) -> None:
         """Send a file as the tablet."""
         self._exchange("PUT", f"/api/photographs/{sha256}", content, self._device)
+
+    def put_in_parts(self, sha256: str, size_bytes: int, parts: list[tuple[str, bytes]]) -> None:
+        """Send a file as a tablet sends a large one: asks what is here, then part after part."""
+        path = f"/api/photographs/{sha256}/parts"
+        here = json.loads(self._exchange("GET", path, None, self._device))["here"]
+        for n, (part_sha256, part) in enumerate(parts):
+            if n not in here:
+                told = {"Skinpin-Sha256": part_sha256, "Skinpin-Size-Bytes": str(size_bytes)}
+                self._exchange("PUT", f"{path}/{n}", part, {**self._device, **told})
 
     def fetch(self, path: str) -> bytes:
         """Fetch a document as the signed-in lead."""

@@ -3,7 +3,8 @@
 Both servers run in a process of their own over a fresh folder of the same disk, on the same HTTP
 server. One client sends one file after the other over one connection; the time of a file ends with
 its answer. Files go to both sides in turn, so that whatever else the machine does falls on both.
-The server takes files whole, whatever their size; parts are not measured, for there are none.
+In parts, a file costs the question of what is here and one request for each MiB; the peer takes it
+whole all the same. Whoever sends has hashed file and parts before the time begins.
 """
 
 from __future__ import annotations
@@ -27,19 +28,20 @@ from tests.trials.record import Measured, middle
 PEER = "a bare ASGI PUT: temporary file, fsync, rename, fsync of the folder, one row"
 PEERS = Path(__file__).parent / "peers"
 RUNS = 5
-SIZES = ((200, 350_000), (40, 2_500_000))
+ROWS = ((200, 350_000, "whole"), (40, 2_500_000, "whole"), (40, 2_500_000, "in parts"))
+PART_BYTES = 1024 * 1024
 
 
 def measure() -> Iterator[Measured]:
     """Send both sides the same files in turn, five times over; the medians are compared."""
     with own_server() as tablet, bare_server() as line:
-        for count, size_bytes in SIZES:
+        for count, size_bytes, way in ROWS:
             own, peer = [], []
             for run in range(RUNS):
-                taken = take_turns(tablet, line, files(count, size_bytes, run))
+                taken = take_turns(tablet, line, files(count, size_bytes, run), way)
                 own.append(taken[0])
                 peer.append(taken[1])
-            unit = f"s, {count} photographs of {size_bytes // 1000} kB, whole"
+            unit = f"s, {count} photographs of {size_bytes // 1000} kB, {way}"
             yield Measured(
                 *("photographs", middle(own), unit, PEER, middle(peer), "<= 1.2 x"),
                 low=min(own),
@@ -56,18 +58,33 @@ def files(count: int, size_bytes: int, seed: int) -> Iterator[bytes]:
 
 
 def take_turns(
-    tablet: Enrolled, line: HTTPConnection, some: Iterator[bytes]
+    tablet: Enrolled, line: HTTPConnection, some: Iterator[bytes], way: str
 ) -> tuple[float, float]:
     """Return how many seconds each side took over all files."""
     own_s = peer_s = 0.0
     for content in some:
-        sha256 = hashlib.sha256(content).hexdigest()
+        sha256, parts = named(content), parts_of(content)
         began = time.perf_counter()
-        tablet.put(sha256, content)
+        if way == "whole":
+            tablet.put(sha256, content)
+        else:
+            tablet.put_in_parts(sha256, len(content), parts)
         between = time.perf_counter()
         put_bare(line, sha256, content)
         own_s, peer_s = own_s + between - began, peer_s + time.perf_counter() - between
     return own_s, peer_s
+
+
+def named(content: bytes) -> str:
+    """Return the SHA-256 of bytes."""
+    return hashlib.sha256(content).hexdigest()
+
+
+def parts_of(content: bytes) -> list[tuple[str, bytes]]:
+    """Return the parts of a file, each with its SHA-256."""
+    places = range(0, len(content), PART_BYTES)
+    parts = [content[at : at + PART_BYTES] for at in places]
+    return [(named(part), part) for part in parts]
 
 
 def put_bare(line: HTTPConnection, sha256: str, content: bytes) -> None:

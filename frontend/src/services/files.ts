@@ -20,10 +20,13 @@ import {
   sha256OfBytes,
 } from '../storage/files';
 import type { Clock } from './clock';
+import { PART_BYTES, sendInParts } from './parts';
 import { isAway, type Server } from './server';
 import type { Files, Json } from './shop';
 
 const ASKED_AT_ONCE = 500;
+/** Refusals that say something of one file, not of the way to the server. */
+const OF_THE_FILE = ['too_large', 'wrong_sha256', 'wrong_shape', 'cut_short'];
 
 export class KeptFiles implements Files {
   /** Addresses given out and not yet given back; watched by tests. */
@@ -95,14 +98,21 @@ export class KeptFiles implements Files {
     const waiting = await this.store.read(['unsent_files'], (tx) =>
       tx.objectStore('unsent_files').getAll(),
     );
+    let problem: Refused | null = null;
+    // One file that is refused holds up no other; a network that is away, or a shut door, does.
+    const refused = (error: unknown) => {
+      if (!(error instanceof Refused) || !OF_THE_FILE.includes(error.code)) throw error;
+      problem ??= error;
+    };
     for (let at = 0; at < waiting.length; at += ASKED_AT_ONCE) {
       const part = waiting.slice(at, at + ASKED_AT_ONCE);
       const missing = await this.askMissing(part.map(({ sha256 }) => sha256));
       await this.acknowledge(part.map((one) => one.sha256).filter((one) => !missing.has(one)));
       for (const { sha256, media_type } of part) {
-        if (missing.has(sha256)) await this.put(sha256, media_type);
+        if (missing.has(sha256)) await this.put(sha256, media_type).catch(refused);
       }
     }
+    if (problem) throw problem;
   }
 
   /** Puts every file held in line again: the server may have lost it. */
@@ -168,10 +178,15 @@ export class KeptFiles implements Files {
   private async put(sha256: string, media_type: string): Promise<void> {
     const body = await readFile(this.store, sha256);
     if (!body) return;
+    if (body.byteLength > PART_BYTES) await sendInParts(this.server, sha256, body);
+    else await this.putWhole(sha256, media_type, body);
+    await this.acknowledge([sha256]);
+  }
+
+  private async putWhole(sha256: string, media_type: string, body: ArrayBuffer): Promise<void> {
     const headers = { 'Content-Type': media_type || 'application/octet-stream' };
     const path = `/api/photographs/${sha256}`;
     await this.server.send(path, { method: 'PUT', headers, body }, 120_000);
-    await this.acknowledge([sha256]);
   }
 
   private async acknowledge(safe: string[]): Promise<void> {

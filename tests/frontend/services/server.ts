@@ -4,6 +4,8 @@ import { sha256Hex } from '@sync/canonical';
 import { type Draft, writeAct } from '@sync/chain';
 import { newClock } from '@sync/clock';
 import { type Entry, fromLine } from '@sync/entry';
+import { PART_BYTES } from '../../../frontend/src/services/parts';
+import { sha256OfBytes } from '../../../frontend/src/storage/files';
 import { cursorVerdict, isAhead, judge, pageLength, readLines, toPage } from '../../sync/server';
 
 export const BOOK = 'book-marram';
@@ -21,6 +23,13 @@ interface Stored {
 /** One request that goes wrong: before the server sees it, after it, or cut in its answer. */
 export type Fault = 'lost' | 'answer lost' | 'answer cut' | null;
 
+const PARTS = /^\/api\/photographs\/([0-9a-f]{64})\/parts(?:\/(\d+))?$/;
+
+interface Begun {
+  size_bytes: number | null;
+  here: Map<number, Uint8Array<ArrayBuffer>>;
+}
+
 const sha256 = (text: string) => sha256Hex(text, crypto.subtle);
 
 export class FakeServer {
@@ -29,6 +38,8 @@ export class FakeServer {
   log: Stored[] = [];
   refused: string[] = [];
   readonly files = new Map<string, ArrayBuffer>();
+  /** Parts of files that are not whole yet. */
+  readonly parts = new Map<string, Begun>();
   people: Record<string, unknown>[] = [];
   passcodes: Record<string, string> = {};
   /** Milliseconds by which the server's clock is ahead of the tablet's. */
@@ -116,6 +127,8 @@ export class FakeServer {
       const { sha256: asked } = JSON.parse(String(init.body)) as { sha256: string[] };
       return json({ missing: asked.filter((one) => !this.files.has(one)) });
     }
+    const part = PARTS.exec(url.pathname);
+    if (part) return this.part(part[1] as string, part[2], init);
     if (url.pathname.startsWith('/api/photographs/')) return this.file(url, method, init);
     return this.person(url.pathname, init);
   }
@@ -145,6 +158,36 @@ export class FakeServer {
       });
     }
     return trouble(404, 'not_found', `There is nothing at ${path}.`);
+  }
+
+  /** Parts of 1 MiB by their places; all of them make the file, if its hash is right. */
+  private async part(name: string, n: string | undefined, init: RequestInit): Promise<Response> {
+    const begun = this.parts.get(name) ?? { size_bytes: null, here: new Map() };
+    if (n === undefined) {
+      const here = [...begun.here.keys()].sort();
+      return json({ whole: this.files.has(name), size_bytes: begun.size_bytes, here });
+    }
+    if (this.files.has(name)) return json({ missing: [] });
+    const headers = new Headers(init.headers);
+    const body = new Uint8Array(init.body as ArrayBuffer);
+    if ((await sha256OfBytes(body.buffer)) !== headers.get('Skinpin-Sha256')) {
+      return trouble(422, 'wrong_sha256', 'The part has another SHA-256.');
+    }
+    begun.size_bytes = Number(headers.get('Skinpin-Size-Bytes'));
+    begun.here.set(Number(n), body);
+    this.parts.set(name, begun);
+    const count = Math.ceil(begun.size_bytes / PART_BYTES);
+    const missing = Array.from({ length: count }, (_, at) => at).filter(
+      (at) => !begun.here.has(at),
+    );
+    if (missing.length > 0) return json({ missing });
+    const all = await new Blob(
+      Array.from({ length: count }, (_, at) => begun.here.get(at) as Uint8Array<ArrayBuffer>),
+    ).arrayBuffer();
+    this.parts.delete(name);
+    if ((await sha256OfBytes(all)) !== name) return trouble(422, 'wrong_sha256', 'Another file.');
+    this.files.set(name, all);
+    return json({ missing });
   }
 
   private async file(url: URL, method: string, init: RequestInit): Promise<Response> {
