@@ -19,6 +19,8 @@ export interface RowText {
   why?: string;
   skip?: number;
   wall?: string;
+  /** So many days later than its place says. */
+  days?: number;
 }
 
 export interface Book {
@@ -28,7 +30,7 @@ export interface Book {
 
 const writerIn = (row: RowText) => row.writer ?? 'tableta1';
 const idOf = (place: number, row: RowText) =>
-  `${String(1_741_400_000_000 + place).padStart(13, '0')}-0000-${writerIn(row)}`;
+  `${String(1_741_400_000_000 + (row.days ?? 0) * 86_400_000 + place).padStart(13, '0')}-0000-${writerIn(row)}`;
 
 /** Puts ids for '@name', and a stamp's list for the ids of '$list'. */
 export function filled(value: unknown, ids: ReadonlyMap<string, string>): unknown {

@@ -14,7 +14,8 @@ VECTORS = Path(__file__).parents[1] / "vectors"
 
 
 def id_of(place: int, row: dict[str, Any]) -> str:
-    return f"{1_741_400_000_000 + place:013d}-0000-{row.get('writer', 'tableta1')}"
+    days_ms = row.get("days", 0) * 86_400_000
+    return f"{1_741_400_000_000 + days_ms + place:013d}-0000-{row.get('writer', 'tableta1')}"
 
 
 def filled(value: Any, ids: dict[str, str]) -> Any:

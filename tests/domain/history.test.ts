@@ -26,13 +26,13 @@ function bookIn(one: Case): Book {
   return bookOf([...PROLOGUE, ...blocks, ...one.entries]);
 }
 
-function linesOf({ entries, ids }: Book, day?: (entry: Entry) => string) {
+function linesOf({ entries, ids }: Book, moment?: (entry: Entry) => [string, string]) {
   const { verdicts, withdrawn } = judgeAll(entries, knownOf({ reached: () => true }));
   const setUp = new Set(PROLOGUE.map((row) => ids.get(row.name)));
   const pairs = entries
     .filter(({ id }) => !setUp.has(id))
     .map((entry): Pair => [entry, verdicts.get(entry.id) as Pair[1]]);
-  return history(pairs.reverse(), vectors.names, day, withdrawn);
+  return history(pairs.reverse(), vectors.names, moment, withdrawn);
 }
 
 it.each(CASES.map((one) => [one.name, one] as const))('%s', (_, one) => {
@@ -44,8 +44,9 @@ it.each(CASES.map((one) => [one.name, one] as const))('%s', (_, one) => {
   );
 });
 
-it('gives the days of the workshop', () => {
+it('gives the days and times of the workshop', () => {
   const book = bookIn(CASES[0] as Case);
-  expect(linesOf(book, (entry) => `day of ${entry.record}`)[1]?.date).toBe('day of P');
-  expect(linesOf(book)[0]?.date).toBe('2025-03-08');
+  const told = linesOf(book, ({ record }) => [`day of ${record}`, `time of ${record}`]);
+  expect(told[1]).toMatchObject({ date: 'day of P', time: 'time of P' });
+  expect(linesOf(book)[0]).toMatchObject({ date: '2025-03-08', time: '02:13' });
 });

@@ -35,11 +35,14 @@ def test_vector(case, book_of):
     ]
 
 
-def test_days_are_those_of_the_workshop(book_of):
+def test_days_and_times_are_those_of_the_workshop(book_of):
     case = VECTORS["cases"][0]
-    lines = lines_of(case, book_in(case, book_of), day=lambda entry: f"day of {entry.record}")
+    told = lambda entry: (f"day of {entry.record}", f"time of {entry.record}")  # noqa: E731
+    lines = lines_of(case, book_in(case, book_of), moment=told)
     assert [line["date"] for line in lines[:2]] == ["day of X", "day of P"]
-    assert lines_of(case, book_in(case, book_of))[0]["date"] == "2025-03-08"
+    assert lines[0]["time"] == "time of X"
+    first = lines_of(case, book_in(case, book_of))[0]
+    assert (first["date"], first["time"]) == ("2025-03-08", "02:13")
 
 
 def test_every_sentence_is_a_sentence(book_of):

@@ -62,7 +62,9 @@ def record(number, values=None, **changes):
         "measured": {},
         "observations": [],
         "rivet_lines": [],
-        "history": [{"date": "2025-03-08", "sentence": "Raised by Inspector 1 (11)."}],
+        "history": [
+            {"date": "2025-03-08", "time": "10:14", "sentence": "Raised by Inspector 1 (11)."}
+        ],
         "stamps": [],
         "found_on": "2025-03-08",
         "sha256": "5a" * 32,

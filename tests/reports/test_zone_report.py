@@ -141,7 +141,11 @@ def test_a_word_of_three_hundred_letters_stays_on_the_sheet():
 def test_a_long_history_goes_on_over_the_sheet_and_none_is_lost():
     one = record("A/0002")
     one["history"] = [
-        {"date": f"2025-04-{day:02}", "sentence": f"Looked at again, time {day} of thirty."}
+        {
+            "date": f"2025-04-{day:02}",
+            "time": "10:14",
+            "sentence": f"Looked at again, time {day} of thirty.",
+        }
         for day in range(1, 31)
     ]
     pages = sheets(ready([one]))
@@ -154,7 +158,11 @@ def test_a_long_history_goes_on_over_the_sheet_and_none_is_lost():
 def test_a_record_that_spills_takes_its_history_and_stamps_as_one_block():
     one = record("A/0002")
     one["history"] = [
-        {"date": f"2025-04-{day:02}", "sentence": f"Looked at again, time {day} of twenty."}
+        {
+            "date": f"2025-04-{day:02}",
+            "time": "10:14",
+            "sentence": f"Looked at again, time {day} of twenty.",
+        }
         for day in range(1, 21)
     ]
     _, sheet, after, _ = sheets(ready([one]))
@@ -168,7 +176,9 @@ def test_a_record_that_spills_takes_its_history_and_stamps_as_one_block():
 def test_a_record_that_just_fails_to_fit_has_a_smaller_picture_and_one_sheet():
     one = record("A/0002")
     sentences = [f"Looked at again, time {day} of twelve." for day in range(1, 13)]
-    one["history"] = [{"date": "2025-04-01", "sentence": words} for words in sentences]
+    one["history"] = [
+        {"date": "2025-04-01", "time": "10:14", "sentence": words} for words in sentences
+    ]
     pages = sheets(ready([one]))
     assert len(pages) == 3
     assert all(words in pages[1] for words in sentences)

@@ -2,12 +2,13 @@
 
 import re
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
 from skinpin_sync.entry import Entry
 
-from skinpin.domain.days import Day, day_stamped
+from skinpin.domain.days import Moment, moment_stamped
 from skinpin.domain.fields import FIELDS, field_of, is_move
+from skinpin.domain.history_changes import Written, change_words, unmeasured_method
 from skinpin.domain.kinds import is_grade, kind_words
 from skinpin.domain.moves import state_words
 from skinpin.domain.quantities import is_quantity
@@ -45,10 +46,10 @@ POINTING: Mapping[str, str] = {
 def history(
     entries: Iterable[Pair],
     names: Names,
-    day: Day = day_stamped,
+    moment: Moment = moment_stamped,
     withdrawn: Collection[tuple[str, str]] = (),
 ) -> list[dict[str, Any]]:
-    """Return a record's history, oldest first: date, sentence, entry, counts.
+    """Return a record's history, oldest first: date, time, sentence, entry, counts.
 
     Parameters
     ----------
@@ -56,22 +57,31 @@ def history(
         The entries of the record, and of its photographs, marks and stamps, with verdicts.
     names
         By id what people and records are called: "Inspector 1 (11)", "A/0002".
-    day
-        The workshop's day of an entry.
+    moment
+        Day and time of day of an entry in the workshop.
     withdrawn
         The acts that were undone.
     """
     pairs = sorted(entries, key=lambda pair: pair[0].id)
-    by_id = {entry.id: entry for entry, _ in pairs}
+    told = Told({entry.id: entry for entry, _ in pairs}, names, moment)
     return [
         {
-            "date": day(entry),
-            "sentence": _sentence(entry, by_id, names) + _after(entry, verdict, withdrawn),
+            "date": moment(entry)[0],
+            "time": moment(entry)[1],
+            "sentence": _sentence(entry, told) + _after(entry, verdict, withdrawn),
             "entry": entry.id,
             "counts": verdict.counts and act_of(entry) not in withdrawn,
         }
         for entry, verdict in pairs
     ]
+
+
+class Told(NamedTuple):
+    """What a sentence is told from: the entries of the history by id, names, moments."""
+
+    by_id: Mapping[str, Entry]
+    names: Names
+    moment: Moment
 
 
 def _after(entry: Entry, verdict: Verdict, withdrawn: Collection[tuple[str, str]]) -> str:
@@ -82,8 +92,8 @@ def _after(entry: Entry, verdict: Verdict, withdrawn: Collection[tuple[str, str]
     return " Undone since." if act_of(entry) in withdrawn else ""
 
 
-def _sentence(entry: Entry, by_id: Mapping[str, Entry], names: Names) -> str:
-    clauses = _clauses(entry, by_id, names)
+def _sentence(entry: Entry, told: Told) -> str:
+    names, clauses = told.names, _clauses(entry, told)
     what = "; ".join(clause for clause in clauses if clause) or "Nothing written"
     device = entry.device
     where = f"tablet {device}" if LETTER.fullmatch(device) else "a desk"
@@ -91,7 +101,8 @@ def _sentence(entry: Entry, by_id: Mapping[str, Entry], names: Names) -> str:
     return f"{what[:1].upper()}{what[1:]} by {names.get(entry.by, entry.by)}, {where}{why}."
 
 
-def _clauses(entry: Entry, by_id: Mapping[str, Entry], names: Names) -> list[str]:
+def _clauses(entry: Entry, told: Told) -> list[str]:
+    names = told.names
     if entry.kind == "stamp":
         word = entry.set.get("act")
         return [f"stamped {word}" if isinstance(word, str) and word else "stamped"]
@@ -105,7 +116,7 @@ def _clauses(entry: Entry, by_id: Mapping[str, Entry], names: Names) -> list[str
     moved = [_move(entry, names)] if is_move(entry) else []
     if state_of(entry).get("move") == "same as":
         shown = [field for field in shown if field != "same_as"]
-    return [*moved, *_fields(entry, sorted(shown, key=_place_in(entry.kind)), by_id, names)]
+    return [*moved, *_fields(entry, sorted(shown, key=_place_in(entry.kind)), told)]
 
 
 def _mark(entry: Entry, names: Names) -> str:
@@ -139,26 +150,20 @@ def _place_in(kind: str) -> Callable[[str], tuple[int, str]]:
     return lambda field: (order.get(field, len(order)), field)
 
 
-def _fields(
-    entry: Entry, fields: Sequence[str], by_id: Mapping[str, Entry], names: Names
-) -> list[str]:
-    """Return what was written, together, and each correction by itself."""
+def _fields(entry: Entry, fields: Sequence[str], told: Told) -> list[str]:
+    """Return what was written, together, and each change by itself."""
     written, changed = [], []
     for field in fields:
         label, value = _label(entry.kind, field), entry.set[field]
-        words = _said(entry.kind, field, value, names)
-        before = [
-            _said(entry.kind, field, old, names)
-            for old in _before(entry, field, by_id)
-            if old is not None
-        ]
-        was = " and ".join(dict.fromkeys(filter(None, before)))
+        words = _said(entry.kind, field, value, told.names)
+        before = _before(entry, field, told)
+        was = " and ".join(dict.fromkeys(old.words for old in before if old.words))
         if not words:
             continue
         if value is None:
             changed.append(f"{label} {was} taken back" if was else f"{label} taken back")
-        elif was and was != words:
-            changed.append(f"{label} {was} corrected to {words}")
+        elif change := change_words(label, Written(entry, value, words), before, told.moment):
+            changed.append(change)
         else:
             written.append(f"{label} {words}")
     return [", ".join(written), *changed]
@@ -169,7 +174,9 @@ def _said(kind: str, field: str, value: Any, names: Names) -> str:
     row = field_of(kind, field)
     if row and row["type"] == "record" and value is not None:
         return record_words(field, value, names)
-    return value_words(kind, field, value, names).rstrip(". ")
+    words = value_words(kind, field, value, names).rstrip(". ")
+    method = unmeasured_method(value) if is_quantity(value) else ""
+    return f"{words} ({method})" if method else words
 
 
 def record_words(field: str, value: Any, names: Names) -> str:
@@ -178,9 +185,14 @@ def record_words(field: str, value: Any, names: Names) -> str:
     return f"({name})" if name and field == "photograph" else name
 
 
-def _before(entry: Entry, field: str, by_id: Mapping[str, Entry]) -> list[Any]:
-    seen = [by_id[id] for id in entry.seen.get(field, ()) if id in by_id]
-    return [one.set[field] for one in seen if field in one.set and one.record == entry.record]
+def _before(entry: Entry, field: str, told: Told) -> list[Written]:
+    """Return the values that an entry saw and took the place of."""
+    seen = [told.by_id[id] for id in entry.seen.get(field, ()) if id in told.by_id]
+    return [
+        Written(one, one.set[field], _said(entry.kind, field, one.set[field], told.names))
+        for one in seen
+        if one.record == entry.record and one.set.get(field) is not None
+    ]
 
 
 def _label(kind: str, field: str) -> str:

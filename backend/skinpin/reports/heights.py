@@ -11,7 +11,7 @@ REASON_COLUMNS = (17.0, 58.0, 27.0, 70.0)
 _HEADING = 9.0
 _STAMP_WIDE, _STAMP_STEP = 30.0, 33.0
 _STAMP_HIGH, _STAMP_GUTTER = 18.8, 2.5
-_DATE_COLUMN = 21.0
+_MOMENT_COLUMN = 30.5
 _SURE_MM = 1.0
 """Kept free, as a line may break a little earlier on paper than is reckoned here."""
 
@@ -68,7 +68,7 @@ def beside_mm(sheet: Sheet) -> float:
 
 def history_mm(sheet: Sheet, wide: float) -> float:
     """Return the height of the history in a column."""
-    room = wide - _DATE_COLUMN - 1.4
+    room = wide - _MOMENT_COLUMN - 1.4
     rows = (block_mm(lines_of(each["sentence"], 9.5, room), 9.5) + 2 for each in sheet["history"])
     return _HEADING + sum(rows)
 

@@ -232,7 +232,8 @@ def _missing(row: Mapping[str, Any]) -> str:
 
 def _history(each: Mapping[str, Any]) -> dict[str, Any]:
     aside = "" if each.get("counts", True) else " (does not count)"
-    return {"date": each["date"][:10], "sentence": printable(each["sentence"] + aside)}
+    when = f"{each['date'][:10]} {each['time']}"
+    return {"date": when, "sentence": printable(each["sentence"] + aside)}
 
 
 def _stamps(record: Record) -> list[dict[str, Any]]:

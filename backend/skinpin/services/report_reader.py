@@ -7,7 +7,7 @@ from typing import Any
 from skinpin_sync.standing import Standing
 from sqlalchemy import Connection
 
-from skinpin.domain.days import Day, days_in
+from skinpin.domain.days import Day, Moment, days_in, moments_in
 from skinpin.services.airframes import Airframe, last_value
 from skinpin.services.people import Person, list_people
 from skinpin.services.push import need_book
@@ -77,6 +77,10 @@ class Reader:
     def day_of(self, kept: Sequence[Kept]) -> Day:
         """Return the workshop's day of entries."""
         return days_in(self.time_zone, came_ms_of(kept))
+
+    def moment_of(self, kept: Sequence[Kept]) -> Moment:
+        """Return the workshop's day and time of day of entries."""
+        return moments_in(self.time_zone, came_ms_of(kept))
 
     def names_in(self, kept: Sequence[Kept]) -> dict[str, str]:
         """Return what to call everything that entries name by an id, so that none is printed."""

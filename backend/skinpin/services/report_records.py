@@ -92,7 +92,7 @@ def _history(reader: Reader, kept: Sequence[Kept]) -> list[dict[str, Any]]:
     """Return the history from raising on; how a record was begun stands in its figures."""
     pairs = [(one.entry, one.verdict) for one in kept]
     withdrawn = {act_of(one.entry) for one in kept if one.withdrawn}
-    told = history(pairs, reader.names_in(kept), reader.day_of(kept), withdrawn)
+    told = history(pairs, reader.names_in(kept), reader.moment_of(kept), withdrawn)
     since = min((one.entry.id for one in kept if _begins(one)), default="")
     return [line for line in told if line["entry"] >= since or not line["counts"]]
 
@@ -113,7 +113,7 @@ def _join(head: dict[str, Any], same: dict[str, Any]) -> None:
     head["same"].append(same)
     number = same["row"]["number"]
     told = [{**one, "sentence": f"{number}: {one['sentence']}"} for one in same["history"]]
-    head["history"] = sorted([*head["history"], *told], key=lambda one: str(one["date"]))
+    head["history"] = sorted([*head["history"], *told], key=lambda one: (one["date"], one["time"]))
 
 
 def _cleared_on(now: Standing, kept: Iterable[Kept], day: Day) -> str:

@@ -1,9 +1,11 @@
-/** The day an entry is shown under: by corrected time, in the workshop's time zone. */
+/** The moment an entry is shown under: by corrected time, in the workshop's time zone. */
 
 import { decode } from '@sync/clock';
 import type { Entry } from '@sync/entry';
 
 export type Day = (entry: Entry) => string;
+/** Day and time of day of an entry: "2025-11-03", "10:14". */
+export type Moment = (entry: Entry) => [day: string, time: string];
 
 /** The day of a moment in a zone, "2025-11-03". */
 export function dayIn(zone: string, ms: number): string {
@@ -19,6 +21,20 @@ export function daysIn(zone: string, came_ms: ReadonlyMap<string, number> = new 
   return ({ id }) => dayWith(format, came_ms.get(id) ?? decode(id).last_ms);
 }
 
+/** What tells day and time of an entry; the arguments are those of `daysIn`. */
+export function momentsIn(zone: string, came_ms: ReadonlyMap<string, number> = new Map()): Moment {
+  const format = formatOf(zone);
+  return ({ id }) => {
+    const ms = came_ms.get(id) ?? decode(id).last_ms;
+    return [dayWith(format, ms), timeWith(format, ms)];
+  };
+}
+
+/** The time of day of a moment in a zone, "10:14". */
+export function timeIn(zone: string, ms: number): string {
+  return timeWith(formatOf(zone), ms);
+}
+
 const FORMATS = new Map<string, Intl.DateTimeFormat>();
 
 function formatOf(zone: string): Intl.DateTimeFormat {
@@ -29,15 +45,30 @@ function formatOf(zone: string): Intl.DateTimeFormat {
     year: 'numeric',
     month: '2-digit',
     day: '2-digit',
+    hour: '2-digit',
+    minute: '2-digit',
+    hourCycle: 'h23',
   });
   FORMATS.set(zone, format);
   return format;
 }
 
-function dayWith(format: Intl.DateTimeFormat, ms: number): string {
+type Part = (type: Intl.DateTimeFormatPartTypes) => string;
+
+function partsOf(format: Intl.DateTimeFormat, ms: number): Part {
   const parts = format.formatToParts(ms);
-  const part = (type: string) => parts.find((each) => each.type === type)?.value ?? '';
+  return (type) => parts.find((each) => each.type === type)?.value ?? '';
+}
+
+function dayWith(format: Intl.DateTimeFormat, ms: number): string {
+  const part = partsOf(format, ms);
   return `${part('year')}-${part('month')}-${part('day')}`;
 }
 
+function timeWith(format: Intl.DateTimeFormat, ms: number): string {
+  const part = partsOf(format, ms);
+  return `${part('hour')}:${part('minute')}`;
+}
+
 export const dayStamped = daysIn('UTC');
+export const momentStamped = momentsIn('UTC');

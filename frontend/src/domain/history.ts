@@ -1,8 +1,9 @@
 /** The history of a record as sentences: what was done, by whom, where, and why. */
 
 import type { Entry } from '@sync/entry';
-import { type Day, dayStamped } from './days';
+import { type Moment, momentStamped } from './days';
 import { FIELDS, fieldOf, isMove } from './fields';
+import { changeWords, unmeasuredMethod, type Written } from './history_changes';
 import { isGrade, kindWords } from './kinds';
 import { stateWords } from './moves';
 import { isQuantity } from './quantities';
@@ -12,7 +13,9 @@ import { actOf, type Fields, isFields, type Pair, stateOf, type Verdict } from '
 export type Names = Readonly<Record<string, string>>;
 
 export interface HistoryLine {
+  /** Day and time of day in the workshop: "2025-11-03", "10:14". */
   date: string;
+  time: string;
   sentence: string;
   entry: string;
   counts: boolean;
@@ -54,25 +57,33 @@ const POINTING: Names = {
   survey: 'in survey',
 };
 
-type ById = ReadonlyMap<string, Entry>;
+/** What a sentence is told from: the entries of the history by id, names, moments. */
+interface Told {
+  byId: ReadonlyMap<string, Entry>;
+  names: Names;
+  moment: Moment;
+}
 
 /** A record's history, oldest first.
 
 `entries`: the entries of the record, and of its photographs, marks and stamps, with verdicts.
-`day`: the workshop's day of an entry. `withdrawn`: the acts that were undone. */
+`moment`: day and time of an entry in the workshop. `withdrawn`: the acts that were undone. */
 export function history(
   entries: Iterable<Pair>,
   names: Names,
-  day: Day = dayStamped,
+  moment: Moment = momentStamped,
   withdrawn: ReadonlySet<string> = new Set(),
 ): HistoryLine[] {
   const pairs = [...entries].sort(([a], [b]) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
   const byId = new Map(pairs.map(([entry]) => [entry.id, entry]));
+  const told: Told = { byId, names, moment };
   return pairs.map(([entry, verdict]) => {
     const isUndone = withdrawn.has(actOf(entry));
+    const [date, time] = moment(entry);
     return {
-      date: day(entry),
-      sentence: sentence(entry, byId, names) + after(verdict, isUndone),
+      date,
+      time,
+      sentence: sentence(entry, told) + after(verdict, isUndone),
       entry: entry.id,
       counts: verdict.result === 'counts' && !isUndone,
     };
@@ -85,20 +96,21 @@ function after({ result, reason }: Verdict, isUndone: boolean): string {
   return isUndone ? ' Undone since.' : '';
 }
 
-function sentence(entry: Entry, byId: ById, names: Names): string {
-  const clauses = clausesOf(entry, byId, names).filter((clause) => clause !== '');
+function sentence(entry: Entry, told: Told): string {
+  const clauses = clausesOf(entry, told).filter((clause) => clause !== '');
   const what = clauses.join('; ') || 'Nothing written';
   const where = LETTER.test(entry.device) ? `tablet ${entry.device}` : 'a desk';
   const why = entry.why ? `: ${entry.why.replace(/\.+$/, '')}` : '';
   const said = what.slice(0, 1).toUpperCase() + what.slice(1);
-  return `${said} by ${nameIn(names, entry.by)}, ${where}${why}.`;
+  return `${said} by ${nameIn(told.names, entry.by)}, ${where}${why}.`;
 }
 
 const nameIn = (names: Names, id: string): string =>
   Object.hasOwn(names, id) ? (names[id] as string) : id;
 
-function clausesOf(entry: Entry, byId: ById, names: Names): string[] {
+function clausesOf(entry: Entry, told: Told): string[] {
   const { kind, set } = entry;
+  const { names } = told;
   if (kind === 'stamp') return [`stamped ${typeof set.act === 'string' ? set.act : ''}`.trim()];
   if (kind === 'mark') return [markWords(entry, names)];
   if (kind === 'photograph' && typeof set.sha256 === 'string')
@@ -109,7 +121,7 @@ function clausesOf(entry: Entry, byId: ById, names: Names): string[] {
     .filter((field) => field !== 'same_as' || stateOf(entry).move !== 'same as')
     .sort(byTable(kind));
   const moved = isMove(entry) ? [moveWords(entry, names)] : [];
-  return [...moved, ...fieldWords(entry, fields, byId, names)];
+  return [...moved, ...fieldWords(entry, fields, told)];
 }
 
 function markWords({ set, seen }: Entry, names: Names): string {
@@ -138,20 +150,20 @@ function byTable(kind: string): (a: string, b: string) => number {
   return (a, b) => at(a) - at(b) || (a < b ? -1 : a > b ? 1 : 0);
 }
 
-/** What was written, together, and each correction by itself. */
-function fieldWords(entry: Entry, fields: string[], byId: ById, names: Names): string[] {
+/** What was written, together, and each change by itself. */
+function fieldWords(entry: Entry, fields: string[], told: Told): string[] {
   const written: string[] = [];
   const changed: string[] = [];
   for (const field of fields) {
     const label = labelOf(entry.kind, field);
     const value = entry.set[field];
-    const words = said(entry.kind, field, value, names);
-    const old = before(entry, field, byId).filter((one) => one !== null);
-    const olds = old.map((one) => said(entry.kind, field, one, names)).filter(Boolean);
-    const was = [...new Set(olds)].join(' and ');
+    const words = said(entry.kind, field, value, told.names);
+    const old = before(entry, field, told);
+    const was = [...new Set(old.map((one) => one.words).filter(Boolean))].join(' and ');
     if (!words) continue;
+    const change = changeWords(label, { entry, value, words }, old, told.moment);
     if (value === null) changed.push(was ? `${label} ${was} taken back` : `${label} taken back`);
-    else if (was && was !== words) changed.push(`${label} ${was} corrected to ${words}`);
+    else if (change !== null) changed.push(change);
     else written.push(`${label} ${words}`);
   }
   return [written.join(', '), ...changed];
@@ -161,7 +173,9 @@ function fieldWords(entry: Entry, fields: string[], byId: ById, names: Names): s
 function said(kind: string, field: string, value: unknown, names: Names): string {
   const isRecord = fieldOf(kind, field)?.type === 'record' && value !== null;
   if (isRecord) return recordWords(field, value, names);
-  return withoutStop(valueWords(kind, field, value, names));
+  const words = withoutStop(valueWords(kind, field, value, names));
+  const method = isQuantity(value) ? unmeasuredMethod(value) : '';
+  return method ? `${words} (${method})` : words;
 }
 
 const withoutStop = (words: string): string => words.replace(/[. ]+$/, '');
@@ -172,12 +186,17 @@ function recordWords(field: string, value: unknown, names: Names): string {
   return name && field === 'photograph' ? `(${name})` : (name ?? '');
 }
 
-function before(entry: Entry, field: string, byId: ById): unknown[] {
+/** The values that an entry saw and took the place of. */
+function before(entry: Entry, field: string, { byId, names }: Told): Written[] {
   const ids = Object.hasOwn(entry.seen, field) ? (entry.seen[field] ?? []) : [];
   return ids
     .flatMap((id) => byId.get(id) ?? [])
     .filter((one) => one.record === entry.record && Object.hasOwn(one.set, field))
-    .map((one) => one.set[field]);
+    .filter((one) => one.set[field] !== null)
+    .map((one) => {
+      const value = one.set[field];
+      return { entry: one, value, words: said(entry.kind, field, value, names) };
+    });
 }
 
 function labelOf(kind: string, field: string): string {

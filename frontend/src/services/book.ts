@@ -1,8 +1,8 @@
 /** Reads of this browser's book: rows, values, related records, histories. */
 
 import type { Entry } from '@sync/entry';
-import { fieldValues, type Standing, settled } from '@sync/standing';
-import { daysIn } from '../domain/days';
+import { fieldValues, type Standing } from '@sync/standing';
+import { daysIn, momentsIn } from '../domain/days';
 import { type HistoryLine, history } from '../domain/history';
 import { fileNumber } from '../domain/numbers';
 import { sameness } from '../domain/values';
@@ -116,7 +116,7 @@ export class KeptBook implements Book {
         tx,
         pairs.map(([entry]) => entry),
       );
-      return history(pairs, names, daysIn(zone, cameMs(kept.flat())), undone);
+      return history(pairs, names, momentsIn(zone, cameMs(kept.flat())), undone);
     });
   }
 
@@ -224,18 +224,26 @@ function textsIn(set: Readonly<Record<string, unknown>>): string[] {
 
 /** Every value that stands, equal ones together; a value taken away is none. */
 export function valuesOf(row: StandingRow): Values {
-  const now = row as unknown as Standing;
   const fields = new Set(Object.values(row.values).flatMap((set) => Object.keys(set)));
   const found: Values = {};
   for (const field of [...fields].sort()) {
-    const isSame = (one: unknown, two: unknown) =>
-      sameness(row.kind, field, one) === sameness(row.kind, field, two);
-    const groups = settled(fieldValues(now, field), isSame);
-    const values = groups.map(([value, entries]) => ({ value: value as Json, entries }));
+    const values = together(row, field);
     const isGone = values.length === 1 && values[0]?.value === null;
     if (!isGone) found[field] = values;
   }
   return found;
+}
+
+/** The values of a field that differ, each with the entries that say so. */
+function together(row: StandingRow, field: string): Values[string] {
+  const found = new Map<string, { value: Json; entries: string[] }>();
+  for (const [id, value] of Object.entries(fieldValues(row as unknown as Standing, field))) {
+    const same = sameness(row.kind, field, value);
+    const before = found.get(same);
+    if (before) before.entries.push(id);
+    else found.set(same, { value: value as Json, entries: [id] });
+  }
+  return [...found.values()];
 }
 
 /** One value a field: the first that stands. */

@@ -1,10 +1,10 @@
 /** What was done on one browser, act by act, less what was taken back: worked out from entries. */
 
 import type { Entry } from '@sync/entry';
+import { TAKEN_BACK } from '../domain/history_changes';
 import { actOf, stateOf, writerOf } from '../domain/verdicts';
 
-/** Why of an act that takes a capture back; a move is taken back by a move of its own. */
-export const TAKEN_BACK = 'taken back';
+export { TAKEN_BACK };
 
 /** One act that can be taken back. */
 export interface Step {

@@ -13,7 +13,9 @@ export function History({ shop, row }: { shop: Shop; row: DefectRow }) {
             key={`${line.entry} ${line.sentence}`}
             class={line.counts ? undefined : 'not-counting'}
           >
-            <time>{line.date}</time>
+            <time dateTime={`${line.date}T${line.time}`}>
+              {line.date} <span class="time-of-day">{line.time}</span>
+            </time>
             <span>{line.sentence}</span>
           </li>
         ))}

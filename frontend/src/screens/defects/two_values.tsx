@@ -77,8 +77,8 @@ function keyWords(words: string, at: number): string {
 
 const labelOf = (field: string) => FIELDS.defect?.[field]?.label ?? field.replaceAll('_', ' ');
 
-/** Day and sentence of the entry that a value comes from. */
+/** Moment and sentence of the entry that a value comes from. */
 function whoWrote(history: HistoryLine[], entries: string[]): string {
   const line = history.find((one) => entries.includes(one.entry));
-  return line ? `${line.date}: ${line.sentence}` : '';
+  return line ? `${line.date} ${line.time}: ${line.sentence}` : '';
 }

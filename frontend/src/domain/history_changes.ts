@@ -1,0 +1,87 @@
+/** How a history tells that a value took the place of others: corrected, measured again, chosen. */
+
+import type { Entry } from '@sync/entry';
+import type { Moment } from './days';
+import { isQuantity } from './quantities';
+import { isFields } from './verdicts';
+
+/** Why of an act that takes a capture back; a move is taken back by a move of its own. */
+export const TAKEN_BACK = 'taken back';
+
+/** A value as an entry wrote it, and how it is read. */
+export interface Written {
+  entry: Entry;
+  value: unknown;
+  words: string;
+}
+
+/** The clause that tells what a value replaced, null where it replaced nothing.
+
+*Corrected* is what the same person typed anew on the same day and tablet, by the same method and
+instrument. A figure that came otherwise is a measurement of its own: *measured again*. What is no
+figure is *changed*. One of several values that stood is *chosen*. */
+export function changeWords(
+  label: string,
+  made: Written,
+  before: readonly Written[],
+  moment: Moment,
+): string | null {
+  const said = [...new Set(before.map(({ words }) => words).filter(Boolean))];
+  const was = said.join(' and ');
+  const { value, words } = made;
+  if (!was) return null;
+  if (said.length > 1 && said.includes(words)) return `${label} ${words} chosen from ${was}`;
+  if (isMeasured(value) && !before.some((old) => isMeasured(old.value)))
+    return `${label}, before ${was}, measured as ${words}${withWords(value)}`;
+  const is_again = !before.some((old) => isSameCapture(made, old, moment));
+  if (was === words) {
+    const is_told = is_again && isMeasured(value);
+    return is_told ? `${label} measured again, ${was} as before${withWords(value)}` : null;
+  }
+  return `${label} ${was} ${howWords(made, is_again)} ${words}${is_again ? withWords(value) : ''}`;
+}
+
+function howWords({ value }: Written, is_again: boolean): string {
+  if (!is_again) return 'corrected to';
+  return isMeasured(value) ? 'measured again as' : 'changed to';
+}
+
+/** Whether a value is a figure that was measured where it is written. */
+export function isMeasured(value: unknown): boolean {
+  return isQuantity(value) && isFields(value) && !unmeasuredMethod(value);
+}
+
+/** How a figure came that nobody measured there: from a drawing, copied; else nothing. */
+export function unmeasuredMethod(value: unknown): string {
+  const method = isFields(value) ? value.method : undefined;
+  if (typeof method !== 'string') return '';
+  return method === 'drawing figure' || method.endsWith('not measured here') ? method : '';
+}
+
+function isSameCapture(made: Written, old: Written, moment: Moment): boolean {
+  if (made.entry.why === TAKEN_BACK) return true;
+  const [one, other] = [made.entry, old.entry];
+  return (
+    one.by === other.by &&
+    one.device === other.device &&
+    moment(one)[0] === moment(other)[0] &&
+    String(meansOf(made.value)) === String(meansOf(old.value))
+  );
+}
+
+/** Method and instrument of a figure, empty where it has none. */
+function meansOf(value: unknown): [method: string, instrument: string] {
+  const { method, instrument } = isFields(value) ? value : {};
+  return [
+    typeof method === 'string' ? method : '',
+    typeof instrument === 'string' ? instrument : '',
+  ];
+}
+
+/** The instrument of a measurement, else its method, as the end of a clause. */
+function withWords(value: unknown): string {
+  if (!isMeasured(value)) return '';
+  const [method, instrument] = meansOf(value);
+  const named = instrument || method;
+  return named ? ` with ${named}` : '';
+}
