@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from skinpin.domain.errors import Refused
 from skinpin.storage import photograph_parts
-from skinpin.storage.photograph_parts import PhotographParts
+from skinpin.storage.photograph_parts import Part, PhotographParts
 from skinpin.storage.photographs import MAX_FILE_BYTES, PhotographFolder
 
 from tests.storage.power_cuts import CuttingLayer, FullDisk, PowerCut, files_below
@@ -33,8 +33,12 @@ PICTURE = random.Random(3).randbytes(SIZE)
 NAME = sha256(PICTURE)
 
 
-def part(n: int, content: bytes = PICTURE) -> bytes:
-    return content[n * 100 : n * 100 + 100]
+def part(n: int) -> Part:
+    return checked(PICTURE[n * 100 : n * 100 + 100])
+
+
+def checked(content: bytes) -> Part:
+    return Part(content, sha256(content))
 
 
 def open_parts(root, layer=None) -> tuple[PhotographFolder, PhotographParts]:
@@ -82,7 +86,7 @@ def test_a_part_that_was_damaged_on_the_disk_is_asked_for_again(tmp_path):
 @pytest.mark.parametrize("left", [b"", b"x\n", b"250", b"250\n0 abc", b"999999999\n"])
 def test_notes_that_cannot_be_read_begin_the_photograph_anew(tmp_path, left):
     open_parts(tmp_path)
-    (tmp_path / "parts" / NAME).write_bytes(part(0))
+    (tmp_path / "parts" / NAME).write_bytes(part(0).content)
     (tmp_path / "parts" / f"{NAME}.here").write_bytes(left)
     folder, parts = open_parts(tmp_path)
     assert (parts.begun(NAME) or (SIZE, []))[1] == []
@@ -147,7 +151,7 @@ def test_a_process_that_ends_at_any_step_goes_on_with_what_is_there():
 
 def test_parts_that_make_another_whole_are_thrown_away_and_can_be_sent_again(tmp_path):
     folder, parts = open_parts(tmp_path)
-    wrong = bytes(100)
+    wrong = checked(bytes(100))
     parts.keep(NAME, SIZE, 0, part(0))
     parts.keep(NAME, SIZE, 1, wrong)
     with pytest.raises(Refused) as refused:
@@ -161,7 +165,7 @@ def test_parts_that_make_another_whole_are_thrown_away_and_can_be_sent_again(tmp
 
 def test_a_part_sent_again_with_other_bytes_replaces_the_one_before(tmp_path):
     folder, parts = open_parts(tmp_path)
-    parts.keep(NAME, SIZE, 0, bytes(100))
+    parts.keep(NAME, SIZE, 0, checked(bytes(100)))
     parts.keep(NAME, SIZE, 1, part(1))
     parts.keep(NAME, SIZE, 0, part(0))
     parts.keep(NAME, SIZE, 2, part(2))
@@ -171,7 +175,7 @@ def test_a_part_sent_again_with_other_bytes_replaces_the_one_before(tmp_path):
 def test_another_size_begins_the_photograph_anew(tmp_path):
     _, parts = open_parts(tmp_path)
     parts.keep(NAME, SIZE, 0, part(0))
-    assert parts.keep(NAME, 300, 2, bytes(100)).missing == [0, 1]
+    assert parts.keep(NAME, 300, 2, checked(bytes(100))).missing == [0, 1]
     assert parts.begun(NAME) == (300, [2])
 
 
@@ -207,7 +211,7 @@ def test_two_tablets_that_send_the_same_photograph_at_once_make_it_once(tmp_path
 )
 def test_a_part_that_cannot_be_is_refused_and_leaves_nothing(tmp_path, size_bytes, n, code):
     with pytest.raises(Refused) as refused:
-        open_parts(tmp_path)[1].keep(NAME, size_bytes, n, b"x")
+        open_parts(tmp_path)[1].keep(NAME, size_bytes, n, checked(b"x"))
     assert refused.value.code == code
     assert files_below(tmp_path) == []
 
@@ -232,7 +236,7 @@ def test_only_parts_that_nobody_went_on_with_are_swept(tmp_path):
     other = bytes(SIZE)
     _, parts = open_parts(tmp_path)
     parts.keep(NAME, SIZE, 0, part(0))
-    parts.keep(sha256(other), SIZE, 0, bytes(100))
+    parts.keep(sha256(other), SIZE, 0, checked(bytes(100)))
     old_s = (tmp_path / "parts" / NAME).stat().st_mtime - 1000
     for name in (NAME, f"{NAME}.here"):
         os.utime(tmp_path / "parts" / name, (old_s, old_s))

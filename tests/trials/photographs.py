@@ -3,8 +3,8 @@
 Both servers run in a process of their own over a fresh folder of the same disk, on the same HTTP
 server. One client sends one file after the other over one connection; the time of a file ends with
 its answer. Files go to both sides in turn, so that whatever else the machine does falls on both.
-In parts, a file costs the question of what is here and one request for each MiB; the peer takes it
-whole all the same. Whoever sends has hashed file and parts before the time begins.
+In parts, a file costs one request for each MiB; the peer takes it whole all the same. Whoever
+sends has hashed file and parts, and asked once for all what is missing, before the time begins.
 """
 
 from __future__ import annotations
@@ -38,7 +38,7 @@ def measure() -> Iterator[Measured]:
         for count, size_bytes, way in ROWS:
             own, peer = [], []
             for run in range(RUNS):
-                taken = take_turns(tablet, line, files(count, size_bytes, run), way)
+                taken = take_turns(tablet, line, files(count, size_bytes, f"{way} {run}"), way)
                 own.append(taken[0])
                 peer.append(taken[1])
             unit = f"s, {count} photographs of {size_bytes // 1000} kB, {way}"
@@ -50,7 +50,7 @@ def measure() -> Iterator[Measured]:
             )
 
 
-def files(count: int, size_bytes: int, seed: int) -> Iterator[bytes]:
+def files(count: int, size_bytes: int, seed: str) -> Iterator[bytes]:
     """Return files of chance bytes, no two alike."""
     chance = Random(f"{count} {size_bytes} {seed}")
     for _ in range(count):

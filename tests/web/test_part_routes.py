@@ -33,6 +33,9 @@ def test_a_photograph_comes_in_parts_and_goes_out_whole(site):
     assert (answer.status_code, answer.json()) == (200, {"missing": [0]})
     asked = site.ask("GET", PATH, token=token).json()
     assert asked == {"whole": False, "size_bytes": len(PICTURE), "here": [1]}
+    body = {"sha256": [NAME, "ab" * 32]}
+    asked = site.ask("POST", "/api/photographs/missing", token=token, json=body).json()
+    assert asked == {"missing": [NAME, "ab" * 32], "begun": [NAME]}
     answer = put(site, token, 0)
     assert (answer.status_code, answer.json()) == (201, {"missing": []})
     assert put(site, token, 0).status_code == 200

@@ -1,12 +1,13 @@
 """Photographs in parts of 1 MiB: a broken line costs one part, not the photograph."""
 
 import hashlib
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from skinpin.domain.errors import Refused
 from skinpin.services.photographs import note_file
 from skinpin.services.workshop import DAY_MS, Workshop, computer_ms
-from skinpin.storage.photograph_parts import Kept, part_length, wrong_sha256
+from skinpin.storage.photograph_parts import Kept, Part, part_length, wrong_sha256
 from skinpin.storage.photographs import check_sha256
 
 SWEEP_AFTER_DAYS = 7
@@ -30,6 +31,11 @@ def parts_here(workshop: Workshop, sha256: str) -> Here:
         return Here(whole=True, size_bytes=size_bytes, here=[])
     begun = workshop.parts.begun(sha256)
     return Here(False, *begun) if begun else Here(whole=False, size_bytes=None, here=[])
+
+
+def begun_among(workshop: Workshop, sha256s: Sequence[str]) -> list[str]:
+    """Say of photographs that are missing which have parts here: only those need be asked about."""
+    return workshop.parts.begun_among(sha256s)
 
 
 class PartUpload:
@@ -64,8 +70,8 @@ class PartUpload:
             )
         if (found := self._hash.hexdigest()) != self._part_sha256:
             raise wrong_sha256(found, self._part_sha256, f"Part {self._n} has")
-        content, parts = bytes(self._content), self._workshop.parts
-        kept = parts.keep(self._sha256, self._size_bytes, self._n, content)
+        part, parts = Part(self._content, self._part_sha256), self._workshop.parts
+        kept = parts.keep(self._sha256, self._size_bytes, self._n, part)
         if not kept.missing:
             _note(self._workshop, self._sha256)
         return kept

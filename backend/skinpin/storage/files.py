@@ -71,7 +71,7 @@ class FileLayer:
         """Open a file that is written in parts, in any order; an empty one where there is none."""
         return os.fdopen(os.open(path, os.O_RDWR | os.O_CREAT, 0o666), "r+b")
 
-    def write_at(self, file: BinaryIO, at: int, part: bytes) -> None:
+    def write_at(self, file: BinaryIO, at: int, part: bytes | bytearray) -> None:
         """Write bytes at their own place, and hand them to the system."""
         file.seek(at)
         file.write(part)

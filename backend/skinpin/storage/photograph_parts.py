@@ -9,6 +9,7 @@ of power took shows when the parts are read back, at the first look after a star
 
 import hashlib
 import re
+from collections.abc import Collection
 from contextlib import suppress
 from pathlib import Path
 from threading import Lock
@@ -20,6 +21,13 @@ from skinpin.storage.photographs import MAX_FILE_BYTES, PhotographFolder, check_
 PART_BYTES = 1024 * 1024
 NOTES = ".here"
 _LINE = re.compile(rb"([0-9]{1,3}) ([0-9a-f]{64})")
+
+
+class Part(NamedTuple):
+    """Bytes whose SHA-256 was checked as they came."""
+
+    content: bytes | bytearray
+    sha256: str
 
 
 class Kept(NamedTuple):
@@ -60,6 +68,13 @@ class PhotographParts:
         with gathering.lock:
             return gathering.size_bytes, sorted(gathering.here)
 
+    def begun_among(self, sha256s: Collection[str]) -> list[str]:
+        """Return which photographs have parts here."""
+        if not sha256s:
+            return []
+        here = {name.removesuffix(NOTES) for name in self._layer.names(self._root)}
+        return [sha256 for sha256 in sha256s if sha256 in here]
+
     def join_left(self, sha256: str) -> None:
         """Join parts that were all here when the process ended; what they don't make is dropped."""
         gathering = self._find(check_sha256(sha256))
@@ -69,8 +84,8 @@ class PhotographParts:
             if not gathering.is_over and not gathering.missing():
                 self._join(sha256, gathering)
 
-    def keep(self, sha256: str, size_bytes: int, n: int, content: bytes) -> Kept:
-        """Keep one part whose bytes were checked; the last one makes the photograph.
+    def keep(self, sha256: str, size_bytes: int, n: int, part: Part) -> Kept:
+        """Keep one part; the last one makes the photograph.
 
         Two tablets may send the same photograph at once: whoever comes second finds it here.
         """
@@ -84,7 +99,7 @@ class PhotographParts:
                     return Kept([], is_new=False)
                 if gathering.is_over:
                     continue
-                self._write(sha256, gathering, n, content)
+                self._write(sha256, gathering, n, part)
                 if missing := gathering.missing():
                     return Kept(missing, is_new=False)
                 self._join(sha256, gathering)
@@ -151,20 +166,19 @@ class PhotographParts:
                     gathering.here[n] = part_sha256
         return gathering
 
-    def _write(self, sha256: str, gathering: Gathering, n: int, content: bytes) -> None:
-        part_sha256 = hashlib.sha256(content).hexdigest()
-        if gathering.here.get(n) == part_sha256:
+    def _write(self, sha256: str, gathering: Gathering, n: int, part: Part) -> None:
+        if gathering.here.get(n) == part.sha256:
             return
         if n < gathering.hashed:
             gathering.hash, gathering.hashed = hashlib.sha256(), 0
         gathering.here.pop(n, None)
         with self._layer.open_parts(self._path(sha256)) as file:
-            self._layer.write_at(file, n * PART_BYTES, content)
+            self._layer.write_at(file, n * PART_BYTES, part.content)
             self._layer.begin_sync(file)
-        self._note(sha256, gathering, f"{n} {part_sha256}\n")
-        gathering.here[n] = part_sha256
+        self._note(sha256, gathering, f"{n} {part.sha256}\n")
+        gathering.here[n] = part.sha256
         if n == gathering.hashed:
-            gathering.hash.update(content)
+            gathering.hash.update(part.content)
             gathering.hashed += 1
 
     def _note(self, sha256: str, gathering: Gathering, line: str) -> None:

@@ -10,6 +10,7 @@ from fastapi.responses import FileResponse
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import ClientDisconnect
 
+from skinpin.services.photograph_parts import begun_among
 from skinpin.services.photographs import Upload, find_file, find_rendition, missing
 from skinpin.services.pull import pull
 from skinpin.services.push import push
@@ -61,10 +62,11 @@ def get_entries(
     return Response(page, media_type=LINES)
 
 
-@router.post("/api/photographs/missing")
+@router.post("/api/photographs/missing", response_model_exclude_defaults=True)
 def post_missing(workshop: AtWorkshop, device: ByDevice, body: MissingIn) -> MissingOut:
-    """Say which files are not here."""
-    return MissingOut(missing=missing(workshop, body.sha256))
+    """Say which files are not here, and of which some parts are."""
+    lacking = missing(workshop, body.sha256)
+    return MissingOut(missing=lacking, begun=begun_among(workshop, lacking))
 
 
 @router.put("/api/photographs/{sha256}")

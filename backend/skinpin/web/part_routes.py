@@ -4,17 +4,30 @@ import logging
 from typing import Annotated
 
 import orjson
-from fastapi import APIRouter, Header, Request, Response
+from fastapi import APIRouter, Depends, Header, Request, Response
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import ClientDisconnect
 
 from skinpin.services.photograph_parts import PartUpload, parts_here
-from skinpin.web.callers import AtWorkshop, ByDevice
+from skinpin.web.callers import (
+    AtWorkshop,
+    Authorization,
+    ByDevice,
+    calling_device,
+    is_known,
+)
 from skinpin.web.wire import PartsOut
 
 router = APIRouter()
 CLIENT_GONE = 499
 log = logging.getLogger("skinpin")
+
+
+async def device_at_once(workshop: AtWorkshop, authorization: Authorization = None) -> str:
+    """Return the calling device; one that called just now needs no other thread."""
+    if is_known(workshop, authorization):
+        return calling_device(workshop, authorization)
+    return await run_in_threadpool(calling_device, workshop, authorization)
 
 
 @router.get("/api/photographs/{sha256}/parts")
@@ -26,7 +39,7 @@ def get_parts(workshop: AtWorkshop, device: ByDevice, sha256: str) -> PartsOut:
 @router.put("/api/photographs/{sha256}/parts/{part}")
 async def put_part(
     workshop: AtWorkshop,
-    device: ByDevice,
+    device: Annotated[str, Depends(device_at_once)],
     request: Request,
     sha256: str,
     part: int,

@@ -97,9 +97,10 @@ class MissingIn(Shape):
 
 
 class MissingOut(Shape):
-    """Files that are not here."""
+    """Files that are not here, and of which of them some parts are."""
 
     missing: list[str]
+    begun: list[str] = []
 
 
 class PartsOut(Shape):
@@ -115,6 +116,18 @@ class ReportsIn(Shape):
 
     zones: list[str] = Field(max_length=100)
     airframe: str = ""
+
+
+class StickIn(Shape):
+    """A file of a memory stick that is about to come."""
+
+    size_bytes: int
+
+
+class TakeInIn(Shape):
+    """Why a lead takes in the file of a tablet that was lost or ended; empty else."""
+
+    reason: str = ""
 
 
 class CodeOut(Shape):

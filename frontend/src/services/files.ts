@@ -106,10 +106,11 @@ export class KeptFiles implements Files {
     };
     for (let at = 0; at < waiting.length; at += ASKED_AT_ONCE) {
       const part = waiting.slice(at, at + ASKED_AT_ONCE);
-      const missing = await this.askMissing(part.map(({ sha256 }) => sha256));
+      const { missing, begun } = await this.askMissing(part.map(({ sha256 }) => sha256));
       await this.acknowledge(part.map((one) => one.sha256).filter((one) => !missing.has(one)));
       for (const { sha256, media_type } of part) {
-        if (missing.has(sha256)) await this.put(sha256, media_type).catch(refused);
+        if (!missing.has(sha256)) continue;
+        await this.put(sha256, media_type, begun.has(sha256)).catch(refused);
       }
     }
     if (problem) throw problem;
@@ -169,16 +170,16 @@ export class KeptFiles implements Files {
     }
   }
 
-  private async askMissing(sha256: string[]): Promise<Set<string>> {
+  private async askMissing(sha256: string[]) {
     const path = '/api/photographs/missing';
-    const { missing } = await this.server.post<{ missing: string[] }>(path, { sha256 });
-    return new Set(missing);
+    const told = await this.server.post<{ missing: string[]; begun?: string[] }>(path, { sha256 });
+    return { missing: new Set(told.missing), begun: new Set(told.begun) };
   }
 
-  private async put(sha256: string, media_type: string): Promise<void> {
+  private async put(sha256: string, media_type: string, isBegun: boolean): Promise<void> {
     const body = await readFile(this.store, sha256);
     if (!body) return;
-    if (body.byteLength > PART_BYTES) await sendInParts(this.server, sha256, body);
+    if (body.byteLength > PART_BYTES) await sendInParts(this.server, sha256, body, isBegun);
     else await this.putWhole(sha256, media_type, body);
     await this.acknowledge([sha256]);
   }

@@ -18,14 +18,17 @@ interface Here {
   here: number[];
 }
 
-/** Sends what the server lacks of a file; returns when the server has all of it. */
+/** Sends what the server lacks of a file; returns when the server has all of it.
+
+`isBegun` says whether some parts may be there: only then is it asked before the first part. */
 export async function sendInParts(
   server: Server,
   sha256: string,
   bytes: ArrayBuffer,
+  isBegun = true,
 ): Promise<void> {
   let breaks = 0;
-  let missing: number[] | null = null;
+  let missing: number[] | null = isBegun ? null : placesOf(bytes.byteLength);
   while (missing === null || missing.length > 0) {
     try {
       missing ??= await askMissing(server, sha256, bytes.byteLength);
@@ -45,8 +48,11 @@ async function askMissing(server: Server, sha256: string, size_bytes: number): P
   const told = await server.get<Here & Record<string, never>>(partsOf(sha256));
   if (told.whole) return [];
   const here = new Set(told.size_bytes === size_bytes ? told.here : []);
-  const count = Math.ceil(size_bytes / PART_BYTES);
-  return Array.from({ length: count }, (_, n) => n).filter((n) => !here.has(n));
+  return placesOf(size_bytes).filter((n) => !here.has(n));
+}
+
+function placesOf(size_bytes: number): number[] {
+  return Array.from({ length: Math.ceil(size_bytes / PART_BYTES) }, (_, n) => n);
 }
 
 /** Sends one part; returns which are missing after it. */

@@ -53,6 +53,7 @@ describe('photographs in parts', () => {
     await shop.exchange.sendNow();
     expect(workshop.server.asked).toContain(`PUT /api/photographs/${small}`);
     expect(parts()).toEqual([0, 1, 2]);
+    expect(workshop.server.asked.filter((one) => /^GET .*parts$/.test(one))).toEqual([]);
     expect(workshop.server.files.get(large)).toEqual(LARGE);
     expect(await waits(shop)).toBe(0);
   });

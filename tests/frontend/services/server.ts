@@ -125,7 +125,9 @@ export class FakeServer {
     }
     if (url.pathname === '/api/photographs/missing') {
       const { sha256: asked } = JSON.parse(String(init.body)) as { sha256: string[] };
-      return json({ missing: asked.filter((one) => !this.files.has(one)) });
+      const begun = asked.filter((one) => this.parts.has(one));
+      const missing = asked.filter((one) => !this.files.has(one));
+      return json({ missing, ...(begun.length > 0 ? { begun } : {}) });
     }
     const part = PARTS.exec(url.pathname);
     if (part) return this.part(part[1] as string, part[2], init);
