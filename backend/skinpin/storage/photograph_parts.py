@@ -10,6 +10,7 @@ of power took shows when the parts are read back, at the first look after a star
 import hashlib
 import re
 from collections.abc import Collection
+from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import suppress
 from pathlib import Path
 from threading import Lock
@@ -43,8 +44,10 @@ class Gathering:
     def __init__(self, size_bytes: int) -> None:
         self.size_bytes, self.here = size_bytes, dict[int, str]()
         self.lock, self.is_over = Lock(), False
-        # Parts mostly come in order: then the whole need not be read back to be checked.
+        # Parts mostly come in order: then the whole need not be read back to be checked, and a
+        # thread beside takes one part in while the next is on its way.
         self.hash, self.hashed = hashlib.sha256(), 0
+        self.hashing: Future[None] | None = None
 
     def missing(self) -> list[int]:
         """Return the places of the parts that are not here."""
@@ -59,6 +62,7 @@ class PhotographParts:
         self._layer.make_folder(self._root)
         self._begun: dict[str, Gathering] = {}
         self._lock = Lock()
+        self._hasher = ThreadPoolExecutor(1, "hash of the whole")
 
     def begun(self, sha256: str) -> tuple[int, list[int]] | None:
         """Return the size of a photograph and which parts of it are here; None: it is not begun."""
@@ -178,7 +182,7 @@ class PhotographParts:
         self._note(sha256, gathering, f"{n} {part.sha256}\n")
         gathering.here[n] = part.sha256
         if n == gathering.hashed:
-            gathering.hash.update(part.content)
+            gathering.hashing = self._hasher.submit(gathering.hash.update, part.content)
             gathering.hashed += 1
 
     def _note(self, sha256: str, gathering: Gathering, line: str) -> None:
@@ -191,10 +195,10 @@ class PhotographParts:
         """Make the photograph; on return no loss of power can take it away."""
         layer, path, target = self._layer, self._path(sha256), self._folder.path(sha256)
         with layer.open_parts(path) as file:
+            layer.sync(file)
             if (found := _sha256_of(file, gathering)) != sha256:
                 self._clear(sha256, gathering)
                 raise wrong_sha256(found, sha256, "The parts together have")
-            layer.sync(file)
         layer.rename(path, target)
         layer.sync_folder(target.parent)
         self._clear(sha256, gathering)
@@ -249,6 +253,8 @@ def _sha256_at(file: BinaryIO, size_bytes: int, n: int) -> str:
 
 def _sha256_of(file: BinaryIO, gathering: Gathering) -> str:
     """Return the SHA-256 of the whole; parts that came out of order are read back."""
+    if gathering.hashing:
+        gathering.hashing.result()
     whole = gathering.hash.copy()
     file.seek(gathering.hashed * PART_BYTES)
     while content := file.read(PART_BYTES):
