@@ -1,9 +1,11 @@
 /** When a browser meets its server: at the start, when back in reach or sight, every 30 seconds,
-and soon after something was written. */
+and soon after something was written. While it is away the timer asks less and less often. */
 
 import type { Exchange } from './shop';
 
 const EVERY_MS = 30_000;
+/** Beats of the timer left out after so many in a row that found no server: battery, not haste. */
+const LEFT_OUT = [0, 0, 1, 3];
 /** A person at work writes in bursts; the last of a burst sends all of it. */
 const SOON_MS = 1000;
 
@@ -25,12 +27,29 @@ export function keepExchanging(
   onWritten: (act: () => void) => void,
   page: Page,
 ): void {
+  let found_none = 0;
+  let left_out = 0;
+  const meet = async () => {
+    if (!page.isVisible()) return;
+    const state = await exchange()?.sendNow();
+    if (!state?.away) found_none = 0;
+  };
   const go = () => {
-    if (page.isVisible()) void exchange()?.sendNow();
+    left_out = 0;
+    void meet();
+  };
+  const beat = async () => {
+    if (left_out > 0) {
+      left_out -= 1;
+      return;
+    }
+    found_none += 1;
+    await meet();
+    left_out = LEFT_OUT[Math.min(found_none, LEFT_OUT.length - 1)] as number;
   };
   page.onOnline(go);
   page.onVisible(go);
-  page.every(EVERY_MS, go);
+  page.every(EVERY_MS, () => void beat());
   onWritten(() => page.soon(SOON_MS, go));
   go();
 }

@@ -5,10 +5,12 @@ import type { Exchange } from '../../../frontend/src/services/shop';
 function scene(isEnrolled = true) {
   let sent = 0;
   let visible = true;
+  let away = false;
   const acts: Record<string, () => void> = {};
   const exchange = {
     sendNow: async () => {
       sent += 1;
+      return { away };
     },
   } as unknown as Exchange;
   const keep = (when: string) => (act: () => void) => {
@@ -25,7 +27,10 @@ function scene(isEnrolled = true) {
   const hide = (isHidden: boolean) => {
     visible = !isHidden;
   };
-  return { acts, hide, sent: () => sent };
+  const lose = (isLost: boolean) => {
+    away = isLost;
+  };
+  return { acts, hide, lose, sent: () => sent };
 }
 
 describe('keepExchanging', () => {
@@ -52,6 +57,31 @@ describe('keepExchanging', () => {
     expect(sent()).toBe(1);
     acts['in 1000']?.();
     expect(sent()).toBe(2);
+  });
+
+  it('asks less often by the timer while the server is away, and at once by everything else', async () => {
+    const { acts, lose, sent } = scene();
+    const beats = async (count: number) => {
+      const before = sent();
+      for (let n = 0; n < count; n += 1) {
+        acts['30000']?.();
+        await new Promise((done) => setTimeout(done));
+      }
+      return sent() - before;
+    };
+    lose(true);
+    expect(await beats(2)).toBe(2);
+    expect(await beats(2)).toBe(1);
+    expect(await beats(12)).toBe(3);
+    const before = sent();
+    for (const when of ['online', 'visible', 'in 1000']) acts[when]?.();
+    acts.written?.();
+    acts['in 1000']?.();
+    expect(sent()).toBe(before + 3);
+    lose(false);
+    acts.online?.();
+    await new Promise((done) => setTimeout(done));
+    expect(await beats(5)).toBe(5);
   });
 
   it('does nothing before the browser is enrolled', () => {

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import { announce, Key, type KeyProps } from '../../furniture';
 import type { ExchangeState, Shop, Waiting } from '../../services/shop';
+import { awake } from './awake';
 import { useStatus } from './title';
 
 /** Sends what waits and fetches what is new; says what came of it on its second line. */
@@ -11,9 +12,7 @@ export function SendKey({ shop, ...look }: { shop: Shop } & Pick<KeyProps, 'size
   const waits = line ? waitingWords(line.waiting) : undefined;
   const send = async () => {
     setBusy(true);
-    const lock = await keptAwake();
-    const state = await shop.exchange.sendNow();
-    await lock?.release().catch(() => undefined);
+    const state = await awake(() => shop.exchange.sendNow());
     setBusy(false);
     const { waiting } = await shop.status.line();
     const words = outcome(state, waiting);
@@ -48,13 +47,4 @@ function outcome(state: ExchangeState, waiting: Waiting): string {
 function waitingWords({ entries, files }: Waiting): string {
   if (entries > 0) return `${entries} waiting`;
   return files > 0 ? `${files} file${files === 1 ? '' : 's'} waiting` : 'nothing waiting';
-}
-
-/** Keeps the screen awake while sending, where the browser can. */
-async function keptAwake(): Promise<WakeLockSentinel | null> {
-  try {
-    return (await navigator.wakeLock?.request('screen')) ?? null;
-  } catch {
-    return null;
-  }
 }
