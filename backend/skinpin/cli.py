@@ -15,6 +15,7 @@ import uvicorn
 
 from skinpin.app import build_app, open_workshop
 from skinpin.cli_documents import export_arguments, report_arguments, run_export, run_report
+from skinpin.cli_joining import run_take_in, take_in_arguments
 from skinpin.cli_keeping import (
     backups_argument,
     no_arguments,
@@ -172,6 +173,7 @@ VERBS: dict[str, Verb] = {
     "people": Verb("list people, add one, set a passcode", _people_arguments, _people),
     "report": Verb("write the report of a zone as PDF", report_arguments, run_report),
     "export": Verb("write the book as CSV, XLSX or JSON lines", export_arguments, run_export),
+    "take-in": Verb("take in what a tablet wrote", take_in_arguments, run_take_in),
     "backup": Verb("make a backup; work may go on meanwhile", backups_argument, run_backup),
     "restore": Verb("put a backup into an empty folder", restore_arguments, run_restore),
     "rehearse": Verb("restore into a scratch book, compare", backups_argument, run_rehearse),

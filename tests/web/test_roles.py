@@ -14,7 +14,7 @@ ROLES = ("inspector", "lead", "clerk", "fitter", "bench_fitter", "design_authori
 OUT = ("leaver", "ended device", "leaver's desk")
 CALLERS = ("nobody", "device", *ROLES, *OUT)
 ANYONE, DEVICE = set(CALLERS), {"device"}
-PERSON, LEAD = set(ROLES), {"lead"}
+PERSON, LEAD, TAKERS = set(ROLES), {"lead"}, {"lead", "clerk"}
 
 # route: who gets in; body that is right, so that only the caller can be the reason.
 ROUTES = {
@@ -48,6 +48,10 @@ ROUTES = {
     ("GET", "/api/reports/{report}.pdf"): (PERSON, {}),
     ("POST", "/api/reports/{report}/cancel"): (PERSON, {}),
     ("GET", "/api/exports/defects.{ending}"): (PERSON, {}),
+    ("POST", "/api/stick-files"): (TAKERS, {"json": {"size_bytes": 1}}),
+    ("PUT", "/api/stick-files/{file}"): (PERSON, {"content": b"x"}),
+    ("POST", "/api/stick-files/{file}/take-in"): (PERSON, {"json": {}}),
+    ("GET", "/api/stick-files/{file}"): (PERSON, {}),
     ("GET", "/api/figures"): (PERSON, {}),
     ("GET", "/api/keeping"): (PERSON, {}),
 }
@@ -90,6 +94,7 @@ def test_each_route_lets_in_whom_the_table_says(site, caller):
         "{ending}": "csv",
         "{tablet}": "none",
         "{part}": "0",
+        "{file}": "none",
     }
     for (method, path), (allowed, more) in ROUTES.items():
         for name, value in path_of.items():

@@ -51,7 +51,7 @@ def device_of(workshop: Workshop, token: str, unsent: int | None = None) -> Devi
     key, now_ms, writes = token_sha256(token), workshop.now_ms(), workshop.writes
     with workshop.reading() as connection:
         found = find_device(connection, token)
-        why = _why_shut(workshop, connection, found) if found else None
+        why = why_shut(workshop, connection, found) if found else None
     if found is None:
         raise not_enrolled("This device is not enrolled here.")
     if why:
@@ -109,7 +109,7 @@ def _standing(text: str | None) -> Standing:
     return read_standing(text) if text else Standing({})
 
 
-def _why_shut(
+def why_shut(
     workshop: Workshop, connection: Connection, found: tuple[Device, str | None]
 ) -> str | None:
     """Return the sentence that says why a device is let in no more."""
@@ -158,6 +158,6 @@ def _shown(
         letter=device.letter,
         enrolled_by=device.enrolled_by,
         unsent=device.unsent,
-        shut=_why_shut(workshop, connection, found),
+        shut=why_shut(workshop, connection, found),
         **times,
     )

@@ -9,6 +9,7 @@ from fastapi import FastAPI
 from starlette.middleware import Middleware
 
 from skinpin.services.report_jobs import ReportJobs
+from skinpin.services.stick_jobs import StickJobs
 from skinpin.services.workshop import Workshop
 from skinpin.web import (
     defect_routes,
@@ -19,6 +20,7 @@ from skinpin.web import (
     keeping_routes,
     part_routes,
     people_routes,
+    stick_routes,
 )
 from skinpin.web.bodies import BodyLimit
 from skinpin.web.guard import Guard
@@ -40,6 +42,7 @@ def build_server(
     async def lifespan(app: FastAPI) -> AsyncIterator[None]:
         yield
         app.state.reports.close()
+        app.state.sticks.close()
         workshop.close()
 
     app = FastAPI(
@@ -53,6 +56,7 @@ def build_server(
     )
     app.state.workshop = workshop
     app.state.reports = ReportJobs(workshop, workshop.folder.root.parent / "reports")
+    app.state.sticks = StickJobs(workshop, workshop.folder.root.parent / "stick-files")
     app.state.backups = backups or workshop.folder.root.parent / "backups"
     errors.install(app)
     # The busiest first: every route before the right one is asked.
@@ -61,6 +65,7 @@ def build_server(
     app.include_router(people_routes.router)
     app.include_router(defect_routes.router)
     app.include_router(document_routes.router)
+    app.include_router(stick_routes.router)
     app.include_router(figure_routes.router)
     app.include_router(keeping_routes.router)
     app.include_router(page_routes(static))
