@@ -88,7 +88,10 @@ export async function passQuestions(page: Page): Promise<void> {
 
 /** The line of the title block that says what waits. */
 export async function waiting(page: Page): Promise<string> {
-  const cell = page.locator('.title-cell', { hasText: 'Waiting on this tablet' }).locator('dd');
+  const cell = page
+    .locator('.title-cell', { hasText: 'Waiting on this tablet' })
+    .locator('dd')
+    .last();
   return (await cell.innerText()).replace(/\s+/g, ' ').trim();
 }
 

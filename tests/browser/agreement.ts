@@ -167,7 +167,7 @@ export function readShown(page: Page): Promise<Shown> {
     const keys = [...document.querySelectorAll('button.key')];
     const send = keys.find((one) => /^SEND\s+NOW/.test(one.textContent ?? ''));
     return {
-      words: plain(cell?.querySelector('dd')),
+      words: plain(cell?.querySelector('dd:last-of-type')),
       key: plain(send?.querySelector('.key-second')),
     };
   });

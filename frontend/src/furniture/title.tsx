@@ -5,6 +5,8 @@ export interface TitleCell {
   caption: string;
   /** One line, or two lines in smaller figures ("3 records," "5 photographs waiting"). */
   value: string | string[];
+  /** What is said over the value in smaller letters, a line each. */
+  notes?: string[] | undefined;
   /** The value says it all; the caption is for those who listen. */
   caption_spoken_only?: boolean | undefined;
   /** 2 days unsent are bold as all values are; 5 days carry the error sign and colour. */
@@ -25,6 +27,11 @@ export function TitleBlock({ variant, cells, angle }: TitleBlockProps) {
       {cells.map((cell) => (
         <div key={cell.caption} class={cell.error ? 'title-cell error' : 'title-cell'}>
           <dt class={cell.caption_spoken_only ? 'spoken' : 'cap'}>{cell.caption}</dt>
+          {cell.notes?.map((note) => (
+            <dd key={note} class="title-note">
+              {note}
+            </dd>
+          ))}
           <dd class={Array.isArray(cell.value) ? 'title-lines' : 'title-value'}>
             {cell.error && <span class="error-sign">!</span>}
             <span>{Array.isArray(cell.value) ? cell.value.join('\n') : cell.value}</span>

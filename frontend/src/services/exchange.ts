@@ -24,9 +24,11 @@ import type { BookStore } from '../storage/database';
 import { type Arrival, DERIVED_STORES, takeIn } from '../storage/derive';
 import { OUTBOX_STORES, readHeld, readOutbox, writeOutbox } from '../storage/outbox';
 import type { StoreName, WriteTransaction } from '../storage/schema';
+import { countWaiting, WAITING_STORES, type WaitingCounts } from '../storage/waiting';
 import type { Clock } from './clock';
 import { anotherBook } from './device';
 import type { WithLock } from './locks';
+import { SentTally } from './sent';
 import { isAway, type Server } from './server';
 import type { Exchange, ExchangeState } from './shop';
 
@@ -60,7 +62,9 @@ export class KeptExchange implements Exchange {
     shut: null,
     refused: [],
     offset_ms: 0,
+    sent: null,
   };
+  private readonly tally = new SentTally();
   private run: Promise<ExchangeState> | null = null;
 
   constructor(private readonly host: ExchangeHost) {}
@@ -90,6 +94,7 @@ export class KeptExchange implements Exchange {
     let problem: string | null = null;
     let away = false;
     try {
+      this.tally.begin(await this.waits());
       const name = `skinpin-exchange-${store.book}`;
       await withLock(name, async () => {
         problem = await this.rounds();
@@ -101,8 +106,16 @@ export class KeptExchange implements Exchange {
       if (!away) problem = sentenceOf(error);
       if (isShut(error)) await this.keepShut(error);
     }
-    this.set({ running: false, problem, away });
+    const sent = await this.waits().then(
+      (waits) => this.tally.end(waits),
+      () => this.state.sent,
+    );
+    this.set({ running: false, problem, away, sent });
     return this.state;
+  }
+
+  private waits(): Promise<WaitingCounts> {
+    return this.host.store.read(WAITING_STORES, countWaiting);
   }
 
   /** Keeps why this device is let in no more: it must be seen with no network too. */

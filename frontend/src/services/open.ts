@@ -1,5 +1,6 @@
 /** Opens the shop: wires the parts of one browser's book together. */
 
+import { dayIn, timeIn } from '../domain/days';
 import { Refused } from '../domain/errors';
 import { BookStore } from '../storage/database';
 import { live } from '../storage/notifier';
@@ -126,6 +127,10 @@ export class OpenShop implements Shop {
 
   today(): string {
     return this.clock.today();
+  }
+
+  moment(ms: number): [day: string, time: string] {
+    return [dayIn(this.clock.zone, ms), timeIn(this.clock.zone, ms)];
   }
 
   subscribe(listener: () => void): () => void {

@@ -7,6 +7,7 @@ import type { Standard } from '../domain/grading';
 import type { HistoryLine } from '../domain/history';
 import type { Definition, Place } from '../domain/place';
 import type { DefectRow } from '../domain/projection';
+import type { Exchange } from './shop_exchange';
 import type { Status } from './shop_status';
 
 export type Json = null | boolean | number | string | Json[] | { [name: string]: Json };
@@ -16,6 +17,7 @@ export interface FieldValue {
   value: Json;
   entries: string[];
 }
+export type { Exchange, ExchangeState, Sent } from './shop_exchange';
 export type { Status, StatusLine, Waiting } from './shop_status';
 export type { DefectRow, Definition, Entry, HistoryLine, Place, Standard };
 
@@ -59,6 +61,8 @@ export interface Shop {
   now(): number;
   /** The workshop's day of now, "2025-11-03". */
   today(): string;
+  /** A moment as the workshop's clock shows it: "2025-11-03", "10:14". */
+  moment(ms: number): [day: string, time: string];
   /** Calls on every change of the members above; returns the way to stop. */
   subscribe(listener: () => void): () => void;
   /** Runs a query now and after each change of the book; returns the way to stop. */
@@ -323,28 +327,6 @@ export interface Moves {
     passcode: string,
     why?: string,
   ): Promise<Entry[]>;
-}
-
-export interface ExchangeState {
-  running: boolean;
-  /** The server did not answer when last asked: no fault, everything is stored here. */
-  away: boolean;
-  /** Corrected ms of the last answer of the server; null: never. */
-  last_contact_ms: number | null;
-  /** What stopped the last run: a sentence; null: nothing. */
-  problem: string | null;
-  /** Why the server lets this device in no more, and the way back; null: it does. */
-  shut: RefusalShape | null;
-  /** Entries the server refused: shown, never sent again. */
-  refused: { id: string; code: string; reason: string }[];
-  /** Milliseconds this browser's clock is behind the server's. */
-  offset_ms: number;
-}
-
-export interface Exchange {
-  readonly state: ExchangeState;
-  /** Sends and fetches until nothing is left; never throws for a network that is away. */
-  sendNow(): Promise<ExchangeState>;
 }
 
 export interface Files {

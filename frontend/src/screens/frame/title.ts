@@ -1,24 +1,27 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useReducer, useState } from 'preact/hooks';
 import type { TitleCell } from '../../furniture';
 import type { Shop, StatusLine } from '../../services/shop';
+import { reachWords, sentWords } from './contact';
 import { roleWords } from './words';
 
 /** Cells of the title block at the airframe: what, who, which tablet, what waits, room, battery. */
 export function useAirframeTitle(shop: Shop, survey?: string): TitleCell[] {
   const line = useStatus(shop);
   const cells = [airframeCell(shop), ...(survey ? [{ caption: 'Survey', value: survey }] : [])];
-  const waits = shop.device ? statusCells(line) : [];
+  const notes = useNotes(shop, line);
+  const waits = shop.device ? statusCells(line, notes) : [];
   return [...cells, personCell(shop), tabletCell(shop), ...waits];
 }
 
 /** Cells of the title block at the desk. */
 export function useDeskTitle(shop: Shop, sheet: string): TitleCell[] {
   const line = useStatus(shop);
+  const notes = useNotes(shop, line);
   return [
     airframeCell(shop),
     { caption: 'Sheet', value: sheet },
     personCell(shop),
-    ...(shop.device ? [waitingCell(line)] : []),
+    ...(shop.device ? [waitingCell(line, notes)] : []),
     { caption: 'As at', value: shop.today() },
   ];
 }
@@ -53,8 +56,18 @@ function tabletCell(shop: Shop): TitleCell {
   return { caption: device?.letter ? 'Tablet' : 'Desk', value: device?.letter ?? 'no letter' };
 }
 
-function statusCells(line: StatusLine | undefined): TitleCell[] {
-  const cells = [waitingCell(line)];
+/** Whether the server is here, and what was sent since something last waited. */
+function useNotes(shop: Shop, line: StatusLine | undefined): string[] {
+  const [, paint] = useReducer((times: number, _: void) => times + 1, 0);
+  useEffect(() => shop.subscribe(() => paint()), [shop]);
+  if (!shop.device) return [];
+  const { state } = shop.exchange;
+  const sent = line ? sentWords(state, line.waiting) : '';
+  return [reachWords(state, shop), sent].filter(Boolean);
+}
+
+function statusCells(line: StatusLine | undefined, notes: string[]): TitleCell[] {
+  const cells = [waitingCell(line, notes)];
   if (!line) return cells;
   if (line.room_photographs !== null)
     cells.push({ caption: 'Photo room', value: String(line.room_photographs) });
@@ -64,12 +77,13 @@ function statusCells(line: StatusLine | undefined): TitleCell[] {
 }
 
 /** "3 records, 5 photographs waiting"; from 5 days on with the error sign. */
-function waitingCell(line: StatusLine | undefined): TitleCell {
+function waitingCell(line: StatusLine | undefined, notes: string[]): TitleCell {
   const words = line?.waiting_words ?? 'counting …';
   const cut = words.lastIndexOf(', ');
   return {
     caption: 'Waiting on this tablet',
     caption_spoken_only: true,
+    notes,
     value: cut < 0 ? [words] : [words.slice(0, cut + 1), words.slice(cut + 2)],
     error: line?.waiting_weight === 'error',
   };

@@ -21,3 +21,6 @@ export function troubleOf(error: unknown): { what: string; todo: string } {
     return { what: refusal.message, todo: refusal.hint ?? '' };
   return { what: String(error), todo: 'Try again; if it stays, tell the lead.' };
 }
+
+/** The same with a capital at its head. */
+export const capital = (words: string): string => words.slice(0, 1).toUpperCase() + words.slice(1);

@@ -1,8 +1,9 @@
 import { ErrorFrame, Key, KeyRow, Sheet, TitleBlock } from '../../furniture';
 import type { ScreenProps } from '../../services/shop';
-import { contactWords, useExchange } from '../frame/contact';
+import { contactWords, reachWords, sentAndWaiting, useExchange } from '../frame/contact';
 import { SendKey } from '../frame/send_key';
 import { useAirframeTitle, useStatus } from '../frame/title';
+import { capital } from '../frame/words';
 import { useLive } from '../live';
 import './screen.css';
 
@@ -35,7 +36,10 @@ export default function Waiting({ shop, go }: ScreenProps) {
       <div class="waiting">
         <h1>Waiting on this tablet</h1>
         <p class="waiting-words">{line?.waiting_words ?? 'Counting …'}</p>
-        <p>{contactWords(state, shop.now())}</p>
+        <p class="waiting-reach">
+          <strong>{capital(reachWords(state, shop))}</strong> · {contactWords(state, shop.now())}
+        </p>
+        {line && <p class="waiting-sent">{sentAndWaiting(state, line.waiting)}</p>}
         {state.problem && !state.shut && <ErrorFrame title="Not sent" text={state.problem} />}
         {state.shut && (
           <ErrorFrame title={state.shut.message} text={state.shut.hint}>

@@ -1,0 +1,35 @@
+/** What a screen may ask about the exchange with the server. */
+
+import type { RefusalShape } from './shop';
+
+export interface ExchangeState {
+  running: boolean;
+  /** The server did not answer when last asked: no fault, everything is stored here. */
+  away: boolean;
+  /** Corrected ms of the last answer of the server; null: never. */
+  last_contact_ms: number | null;
+  /** What stopped the last run: a sentence; null: nothing. */
+  problem: string | null;
+  /** Why the server lets this device in no more, and the way back; null: it does. */
+  shut: RefusalShape | null;
+  /** Entries the server refused: shown, never sent again. */
+  refused: { id: string; code: string; reason: string }[];
+  /** Milliseconds this browser's clock is behind the server's. */
+  offset_ms: number;
+  /** What was sent since something last waited here; null: nothing since the app was opened. */
+  sent: Sent | null;
+}
+
+/** What a browser has sent; `all`: nothing of it waited when the last run ended. */
+export interface Sent {
+  records: number;
+  bays: number;
+  photographs: number;
+  all: boolean;
+}
+
+export interface Exchange {
+  readonly state: ExchangeState;
+  /** Sends and fetches until nothing is left; never throws for a network that is away. */
+  sendNow(): Promise<ExchangeState>;
+}
