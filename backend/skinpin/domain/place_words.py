@@ -17,12 +17,21 @@ def place_words(definition: Definition, place: Place) -> str:
 
 def words_on(structure: Structure, place: Place) -> str:
     """Return a place in trade notation, its structure being known."""
+    words = (words_before(structure, place), _along(structure, place), words_after(place))
+    return " · ".join(word for word in words if word)
+
+
+def words_before(structure: Structure, place: Place) -> str:
+    """Return what stands before the position: "Hull · Port"."""
     several = len(structure["hands"]) > 1
     hand = HAND_WORDS.get(place["hand"], place["hand"]) if several else ""
-    words = [structure["name"], hand, _along(structure, place), _strakes(place), _face(place)]
-    if place.get("precision") == "bay only":
-        words.append("bay only")
-    return " · ".join(word for word in words if word)
+    return " · ".join(word for word in (structure["name"], hand) if word)
+
+
+def words_after(place: Place) -> str:
+    """Return what stands after the position: "K–B1 · inner face"."""
+    bay_only = "bay only" if place.get("precision") == "bay only" else ""
+    return " · ".join(word for word in (_strakes(place), _face(place), bay_only) if word)
 
 
 def station_words(definition: Definition, place: Place) -> str:
@@ -37,8 +46,13 @@ def _along(structure: Structure, place: Place) -> str:
 
 
 def _end(structure: Structure, end: Mapping[str, Any]) -> str:
+    offset = end.get("offset")
+    return end_words(structure, end, to_tenth_nm(offset) if offset else 0)
+
+
+def end_words(structure: Structure, end: Mapping[str, Any], distance: int) -> str:
+    """Return one end of a place, its distance in 0.1 nm being known: "F6 + 2.0 aft"."""
     member, offset = end["member"], end.get("offset")
-    distance = to_tenth_nm(offset) if offset else 0
     if not offset or not distance:
         return str(member)
     unit = "" if offset["unit"] == structure["unit"] else f" {offset['unit']}"

@@ -98,7 +98,7 @@ def zones_of(definition: Definition, place: Place) -> list[str]:
     return list(dict.fromkeys([own, *through]))
 
 
-class _Rule(NamedTuple):
+class Rule(NamedTuple):
     """A zone's rule, its stations in 0.1 nm; None is open."""
 
     zone: Mapping[str, Any]
@@ -120,7 +120,7 @@ class _Rule(NamedTuple):
         )
 
 
-def _rules(definition: Definition, structure: Structure, place: Place) -> list[_Rule]:
+def _rules(definition: Definition, structure: Structure, place: Place) -> list[Rule]:
     strakes = strake_indexes(structure, place)
     known = place.get("hand") in structure["hands"]
     hand = _hand_on(structure, place["hand"], strakes) if known else hand_of(structure, place)
@@ -129,18 +129,18 @@ def _rules(definition: Definition, structure: Structure, place: Place) -> list[_
 
 def rules_on(
     definition: Definition, structure: Structure, hand: str, strakes: tuple[int, int] | None
-) -> list[_Rule]:
+) -> list[Rule]:
     """Return the rules for a known hand and the strakes of a place."""
     hand = _hand_on(structure, hand, strakes)
     return _kept_rules(definition, structure, hand, strakes[0] if strakes else None)
 
 
-_RULES: dict[int, tuple[Definition, dict[tuple[str, str, int | None], list[_Rule]]]] = {}
+_RULES: dict[int, tuple[Definition, dict[tuple[str, str, int | None], list[Rule]]]] = {}
 
 
 def _kept_rules(
     definition: Definition, structure: Structure, hand: str, strake: int | None
-) -> list[_Rule]:
+) -> list[Rule]:
     """Return the rules for a hand and strake of a structure; kept for a definition once seen."""
     kept = _RULES.get(id(definition))
     if kept is None or kept[0] is not definition:
@@ -158,12 +158,12 @@ def _kept_rules(
     return kept[1][key]
 
 
-def _rule(structure: Structure, zone: Mapping[str, Any]) -> _Rule:
+def _rule(structure: Structure, zone: Mapping[str, Any]) -> Rule:
     begin, end = (
         None if one is None else in_tenth_nm(structure, one)
         for one in zone.get("along") or (None, None)
     )
-    return _Rule(zone, zone.get("strakes"), begin, end)
+    return Rule(zone, zone.get("strakes"), begin, end)
 
 
 def _named(structure: Structure, place: Place) -> str:
