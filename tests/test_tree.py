@@ -32,6 +32,10 @@ def test_no_source_file_is_longer_than_the_limit_without_a_reason() -> None:
     assert tree.long_files(ROOT) == []
 
 
+def test_each_language_of_sync_stays_small() -> None:
+    assert tree.large_sync(ROOT) == []
+
+
 def test_every_python_dependency_is_locked_at_its_pinned_version() -> None:
     pins = [
         line.strip(' ",')
@@ -78,3 +82,49 @@ def test_a_long_file_needs_a_reason_in_its_first_line(planted: Path) -> None:
     (planted / "a.py").write_text("x = 1\n" * 401)
     (planted / "b.py").write_text('"""Long because it is one table."""\n' + "x = 1\n" * 401)
     assert [line.split(":")[0] for line in tree.long_files(planted)] == ["a.py"]
+
+
+PYTHON = '''"""A docstring
+over two lines."""
+
+import re  # one
+
+# a remark
+TEXT = """a text
+is code"""
+
+
+def f(
+    x: int,
+) -> int:
+    """Another."""
+    return x
+'''
+TYPESCRIPT = """// A remark.
+
+/** A remark. */
+export const a = 1; // one
+/**
+ * More than
+ * one line.
+ */
+const b = `
+  ${a} /* text */
+`;
+"""
+
+
+def test_lines_of_code_are_counted_without_blanks_comments_and_docstrings(tmp_path: Path) -> None:
+    for name, text, lines in (("a.py", PYTHON, 7), ("a.ts", TYPESCRIPT, 4)):
+        (tmp_path / name).write_text(text)
+        assert tree.code_lines(tmp_path / name) == lines
+
+
+def test_a_sync_grown_too_large_is_found(tmp_path: Path) -> None:
+    for folder, name, line in (("python", "a.py", "x = 1"), ("typescript", "a.ts", "f();")):
+        (tmp_path / "sync" / folder).mkdir(parents=True)
+        (tmp_path / "sync" / folder / name).write_text(f"{line}\n\n" * 600)
+    assert tree.large_sync(tmp_path) == []
+    with (tmp_path / "sync/typescript/a.ts").open("a") as file:
+        file.write("g();\n")
+    assert tree.large_sync(tmp_path) == ["sync/typescript: 601 lines of code; at most 600"]

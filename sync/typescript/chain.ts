@@ -2,26 +2,11 @@
 
 import type { Sha256 } from './canonical.ts';
 import { type Clock, tick } from './clock.ts';
-import {
-  type Entry,
-  type Fields,
-  makeEntry,
-  type Seen,
-  type Sig,
-  toLine,
-  wrongShape,
-} from './entry.ts';
+import { type Entry, makeEntry, type Sig, toLine, wrongShape } from './entry.ts';
 
-/** What a person wants written about one record. */
-export interface Draft {
-  readonly record: string;
-  readonly kind: string;
-  readonly set: Fields;
-  readonly seen?: Seen;
-  readonly relies?: readonly string[];
-  readonly why?: string | null;
-  readonly signed?: boolean;
-}
+/** What a person wants written about one record; `signed`: with a signature, where one is given. */
+export type Draft = Pick<Entry, 'record' | 'kind' | 'set'> &
+  Partial<Pick<Entry, 'seen' | 'relies' | 'why'>> & { readonly signed?: boolean };
 
 /** A writer's clock, and the number and SHA-256 of its last entry. */
 export interface Chain {
@@ -30,12 +15,8 @@ export interface Chain {
   readonly prev: string | null;
 }
 
-export interface ActFields {
+export interface ActFields extends Pick<Entry, 'by' | 'device' | 'wall' | 'schema'> {
   readonly act: string;
-  readonly by: string;
-  readonly device: string;
-  readonly wall: string;
-  readonly schema: number;
   readonly sha256: Sha256;
   readonly sign?: (text: string) => Promise<Sig>;
 }
@@ -67,22 +48,15 @@ export async function writeAct(
 }
 
 /** What a chain check needs of an entry; of a refused one prev and device are unknown. */
-export interface Link {
-  readonly id: string;
-  readonly n: number;
-  readonly prev: string | null;
+export interface Link extends Pick<Entry, 'id' | 'n' | 'prev'> {
   readonly sha256: string;
   readonly device: string | null;
 }
 
 /** The link of an entry whose line has this SHA-256. */
-export const link = ({ id, n, prev, device }: Entry, sha256: string): Link => ({
-  id,
-  n,
-  prev,
-  sha256,
-  device,
-});
+export function link({ id, n, prev, device }: Entry, sha256: string): Link {
+  return { id, n, prev, sha256, device };
+}
 
 /** The ids of the ends and of everything before them in their chains. */
 export function reached(links: readonly Link[], ends: Iterable<string>): Set<string> {

@@ -6,7 +6,6 @@ const MAX_MS = 10 ** 13 - 1;
 const MAX_COUNTER = 0xffff;
 export const MAX_AHEAD_MS = 300_000;
 export const ID_PATTERN = /^([0-9]{13})-([0-9a-f]{4})-([0-9a-z]{8})$/;
-const LETTERS = '0123456789abcdefghijklmnopqrstuvwxyz';
 
 /** The last stamp a writer made or received. */
 export interface Clock {
@@ -19,11 +18,8 @@ export interface Clock {
 export function newWriter(randomBytes: Uint8Array): string {
   if (randomBytes.length < 8)
     throw new RangeError(`A writer needs 8 random bytes; ${randomBytes.length} were given.`);
-  let number = 0n;
-  for (const byte of randomBytes.subarray(0, 8)) number = number * 256n + BigInt(byte);
-  let writer = '';
-  for (let place = 0; place < 8; place += 1, number /= 36n) writer += LETTERS[Number(number % 36n)];
-  return writer;
+  const number = new DataView(randomBytes.buffer, randomBytes.byteOffset).getBigUint64(0);
+  return [...number.toString(36).padStart(8, '0').slice(-8)].reverse().join('');
 }
 
 /** The clock of a writer that has stamped nothing yet. */
@@ -53,31 +49,21 @@ export function tick(clock: Clock, now_ms: number): [Clock, string] {
   }
   if (last_ms > MAX_MS)
     throw new RangeError(`The clock stands at ${last_ms} ms, past ${MAX_MS}. Set the time.`);
-  const after = { writer: clock.writer, last_ms, counter };
+  const after = { ...clock, last_ms, counter };
   return [after, encode(after)];
 }
 
 /** The clock knowing of a stamp; one too far ahead of now never moves it. */
-export function receive(
-  clock: Clock,
-  stamp: string,
-  now_ms: number,
-  max_ahead_ms = MAX_AHEAD_MS,
-): Clock {
+export function receive(clock: Clock, stamp: string, now_ms: number): Clock {
   const { last_ms, counter } = decode(stamp);
   const isLater = last_ms > clock.last_ms || (last_ms === clock.last_ms && counter > clock.counter);
-  return isLater && last_ms <= now_ms + max_ahead_ms
-    ? { writer: clock.writer, last_ms, counter }
-    : clock;
+  return isLater && last_ms <= now_ms + MAX_AHEAD_MS ? { ...clock, last_ms, counter } : clock;
 }
 
 /** Whether a clock was led so far ahead that its writer must be given up. */
-export const runsAhead = (clock: Clock, now_ms: number, max_ahead_ms = MAX_AHEAD_MS): boolean =>
-  clock.last_ms > now_ms + max_ahead_ms;
+export const runsAhead = (clock: Clock, now_ms: number): boolean =>
+  clock.last_ms > now_ms + MAX_AHEAD_MS;
 
 /** What to add to this device's time to get the server's. */
 export const offsetMs = (server_ms: number, sent_ms: number, received_ms: number): number =>
   server_ms - Math.floor((sent_ms + received_ms) / 2);
-
-/** This device's time put right by an offset. */
-export const correctedMs = (raw_ms: number, offset: number): number => raw_ms + offset;

@@ -10,20 +10,8 @@ const SHA256 = /^[0-9a-f]{64}$/;
 const SIGNATURE = /^[A-Za-z0-9_-]{86}$/;
 const WALL =
   /^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}(\.[0-9]{1,6})?[+-][0-9]{2}:[0-9]{2}$/;
-const NEEDED = ['id', 'n', 'act', 'record', 'kind', 'set', 'by', 'device', 'wall', 'schema'];
-const LEFT_OUT = ['prev', 'seen', 'relies', 'why', 'sig'];
-const KNOWN = new Set([...NEEDED, ...LEFT_OUT]);
-
-/** The act an entry belongs to, and how many entries it has. */
-export interface Act {
-  readonly id: string;
-  readonly of: number;
-}
-
-export interface Sig {
-  readonly key: string;
-  readonly value: string;
-}
+/** What a line may leave out, and what then stands in its place. */
+const BLANK = { prev: null, seen: {}, relies: [], why: null, sig: null };
 
 export type Fields = Readonly<Record<string, unknown>>;
 export type Seen = Readonly<Record<string, readonly string[]>>;
@@ -33,7 +21,8 @@ export interface Entry {
   readonly id: string;
   readonly n: number;
   readonly prev: string | null;
-  readonly act: Act;
+  /** The act it belongs to, and how many entries that has. */
+  readonly act: { readonly id: string; readonly of: number };
   readonly record: string;
   readonly kind: string;
   readonly set: Fields;
@@ -44,14 +33,14 @@ export interface Entry {
   readonly wall: string;
   readonly why: string | null;
   readonly schema: number;
-  readonly sig: Sig | null;
+  readonly sig: { readonly key: string; readonly value: string } | null;
   readonly more: Fields;
 }
 
-type Needed = 'id' | 'n' | 'act' | 'record' | 'kind' | 'set' | 'by' | 'device' | 'wall' | 'schema';
+export type Sig = NonNullable<Entry['sig']>;
 
 /** What an author gives: the needed fields, and of the others those there are. */
-export type EntryFields = Pick<Entry, Needed> & Partial<Entry>;
+export type EntryFields = Omit<Entry, keyof typeof BLANK | 'more'> & Partial<Entry>;
 
 const is = (pattern: RegExp, value: unknown): value is string =>
   typeof value === 'string' && pattern.test(value);
@@ -103,29 +92,25 @@ export const wrongShape = (message: string): RefusedLine =>
 
 function checkShape(value: unknown): asserts value is Record<string, unknown> {
   if (!isObject(value)) throw wrongShape('The line is no object; an entry is expected.');
-  for (const key of NEEDED)
-    if (!Object.hasOwn(value, key))
-      throw wrongShape(`The entry has no '${key}'; expected ${SHAPES[key]?.[1]}.`);
-  for (const [key, [fits, expected]] of Object.entries(SHAPES))
-    if (Object.hasOwn(value, key) && !fits(value[key]))
-      throw wrongShape(
-        `'${key}' is ${String(JSON.stringify(value[key])).slice(0, 60)}; expected ${expected}.`,
-      );
+  for (const [key, [fits, expected]] of Object.entries(SHAPES)) {
+    const isHere = Object.hasOwn(value, key);
+    if (isHere ? fits(value[key]) : Object.hasOwn(BLANK, key)) continue;
+    const given = isHere ? String(JSON.stringify(value[key])).slice(0, 60) : 'left out';
+    throw wrongShape(`'${key}' is ${given}; expected ${expected}.`);
+  }
   if ((value.n as number) > 1 && !Object.hasOwn(value, 'prev'))
     throw wrongShape(`Entry ${value.n} of a writer has no 'prev'; expected the sha256 before.`);
 }
 
 /** An entry of the fields given, checked; what is left out needs no naming. */
 export const makeEntry = (fields: EntryFields): Entry =>
-  fromLine(toLine({ ...BLANK, ...fields } as Entry));
-
-const BLANK = { prev: null, seen: {}, relies: [], why: null, sig: null, more: {} };
+  fromLine(toLine({ ...BLANK, more: {}, ...fields }));
 
 /** The canonical line of an entry, without line end. */
 export function toLine(entry: Entry): string {
   const { more, ...known } = entry;
   const value: Record<string, unknown> = { ...more, ...known };
-  for (const key of LEFT_OUT) if (isEmpty(value[key])) delete value[key];
+  for (const key of Object.keys(BLANK)) if (isEmpty(value[key])) delete value[key];
   return canonical(value);
 }
 
@@ -143,9 +128,10 @@ export function fromLine(line: string): Entry {
     );
   const value = parse(line);
   checkShape(value);
-  const pairs = Object.entries(value);
-  const known = Object.fromEntries(pairs.filter(([key]) => KNOWN.has(key)));
-  const more = Object.fromEntries(pairs.filter(([key]) => !KNOWN.has(key)));
+  const known: Record<string, unknown> = {};
+  const more: Record<string, unknown> = {};
+  for (const [key, part] of Object.entries(value))
+    (Object.hasOwn(SHAPES, key) ? known : more)[key] = part;
   return { ...BLANK, ...known, more } as unknown as Entry;
 }
 

@@ -3,6 +3,7 @@
 
 import { canonical, parse, RefusedLine, type Sha256 } from './canonical.ts';
 import { type Entry, fromLine } from './entry.ts';
+import { grouped } from './grouped.ts';
 
 const MAX_BATCH = 500;
 const MAX_BATCH_BYTES = 2 ** 20;
@@ -43,14 +44,6 @@ export interface Read {
   readonly refusal: RefusedLine | null;
 }
 
-/** What a round must change, or the run ends. */
-export interface Mark {
-  readonly cursor: Cursor;
-  readonly unsent: number;
-  readonly sent: number;
-  readonly ask_files: boolean;
-}
-
 /** The head of a page, and as far as book, epoch, seq and server_time go of every answer. */
 export interface Head {
   readonly book: string;
@@ -75,26 +68,15 @@ export interface Answer extends Pick<Head, 'book' | 'epoch' | 'seq' | 'server_ti
   }[];
 }
 
-/** The outbox of a client that never met its server. */
-export const newOutbox = (book: string): Outbox => ({
+/** The outbox of a client that never met its server, or begins an epoch of it. */
+export const newOutbox = (book: string, epoch = ''): Outbox => ({
   book,
-  cursor: { epoch: '', seq: 0, at: '' },
+  cursor: { epoch, seq: 0, at: '' },
   unsent: [],
   sent: [],
   refused: {},
   ask_files: false,
 });
-
-/** The places of each act's entries, acts in the order of their first entry. */
-export function byAct(acts: readonly string[]): number[][] {
-  const places = new Map<string, number[]>();
-  acts.forEach((act, place) => {
-    const before = places.get(act);
-    if (before) before.push(place);
-    else places.set(act, [place]);
-  });
-  return [...places.values()];
-}
 
 /** The ids in batches to send; an act is never split, so a batch may be longer. */
 export function batches(
@@ -103,19 +85,18 @@ export function batches(
   max_bytes = MAX_BATCH_BYTES,
 ): string[][] {
   const found: string[][] = [];
-  let batch: string[] = [];
-  let size_bytes = 0;
-  for (const places of byAct(held.map((one) => one.act))) {
-    const act = places.map((place) => held[place] as Held);
+  let room_bytes = 0;
+  for (const act of grouped(held.map((one) => [one.act, one] as const)).values()) {
     const act_bytes = act.reduce((sum, one) => sum + one.size_bytes + 1, 0);
-    const isFull = batch.length + act.length > max_entries || size_bytes + act_bytes > max_bytes;
-    if (found.length === 0 || isFull) {
-      batch = [];
-      size_bytes = 0;
-      found.push(batch);
+    const last = found.at(-1);
+    const ids = act.map((one) => one.id);
+    if (last && last.length + ids.length <= max_entries && act_bytes <= room_bytes)
+      last.push(...ids);
+    else {
+      found.push(ids);
+      room_bytes = max_bytes;
     }
-    batch.push(...act.map((one) => one.id));
-    size_bytes += act_bytes;
+    room_bytes -= act_bytes;
   }
   return found;
 }
@@ -133,16 +114,15 @@ function read(line: string): Pick<Read, 'entry' | 'refusal'> {
   }
 }
 
+const cutShort = (message: string): RefusedLine =>
+  new RefusedLine('cut_short', message, 'Nothing of it was taken. Do it again.');
+
 /** The head and the lines of a page; one that was cut short is refused whole. */
 export function fromPage(body: string): [Head, string[]] {
   const [first, ...lines] = body.split('\n');
   const head = lines.length > 0 ? (parse(first ?? '') as Head | null) : null;
   if (head?.count !== lines.length - 1 || lines.at(-1) !== '')
-    throw new RefusedLine(
-      'cut_short',
-      'The page has more or fewer lines than it says.',
-      'Fetch it again.',
-    );
+    throw cutShort('The page has more or fewer lines than it says.');
   return [head, lines.slice(0, -1)];
 }
 
@@ -157,8 +137,7 @@ export function headVerdict(
 
 /** The outbox that offers everything held again, entries and files, from the start. */
 export const newEpoch = ({ book }: Outbox, epoch: string, held: Iterable<string>): Outbox => ({
-  ...newOutbox(book),
-  cursor: { epoch, seq: 0, at: '' },
+  ...newOutbox(book, epoch),
   unsent: [...held],
   ask_files: true,
 });
@@ -166,11 +145,7 @@ export const newEpoch = ({ book }: Outbox, epoch: string, held: Iterable<string>
 /** The outbox after the answer to a batch; its results stand in the order sent. */
 export function mergeAnswer(outbox: Outbox, sent_ids: readonly string[], answer: Answer): Outbox {
   if (answer.results.length !== sent_ids.length)
-    throw new RefusedLine(
-      'cut_short',
-      `${sent_ids.length} lines were sent and ${answer.results.length} answered.`,
-      'Send them again.',
-    );
+    throw cutShort(`${sent_ids.length} lines were sent and ${answer.results.length} answered.`);
   const safe = new Map<string, number>();
   const refused = { ...outbox.refused };
   answer.results.forEach(({ result, seq, code, reason }, place) => {
@@ -209,12 +184,9 @@ export function nextStep(
 }
 
 /** What must change from round to round. */
-export const mark = ({ cursor, unsent, sent, ask_files }: Outbox): Mark => ({
-  cursor,
-  unsent: unsent.length,
-  sent: sent.length,
-  ask_files,
-});
+export const mark = ({ cursor, unsent, sent, ask_files }: Outbox) =>
+  ({ cursor, unsent: unsent.length, sent: sent.length, ask_files }) as const;
+export type Mark = ReturnType<typeof mark>;
 
 /** Why a run with work left must end, from the marks after each of its rounds; else null. */
 export function stopReason(marks: readonly Mark[]): string | null {

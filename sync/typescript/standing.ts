@@ -3,19 +3,15 @@
 // clock decides anything; authors who did not see each other both stand.
 
 import type { Entry, Fields } from './entry.ts';
+import { grouped } from './grouped.ts';
 
 /** Whether an entry counts; a set names the fields that do. */
 export type Counted = boolean | ReadonlySet<string>;
 export type Counts = (entry: Entry) => Counted;
 export type Values = Readonly<Record<string, Fields>>;
 
-/** An id named in `seen` that is left out. */
-export type Fault = readonly [
-  what: 'itself' | 'elsewhere' | 'cycle',
-  id: string,
-  field: string,
-  other: string,
-];
+/** An id named in `seen` that is left out: itself, elsewhere or cycle. */
+export type Fault = readonly [what: string, id: string, field: string, other: string];
 
 /** What stands of a record, by entry; ids named but not here; what was left out. */
 export interface Standing {
@@ -25,7 +21,8 @@ export interface Standing {
 }
 
 type Here = ReadonlyMap<string, readonly [entry: Entry, counted: Counted]>;
-type Edges = ReadonlyMap<string, Iterable<string>>;
+type Edges = ReadonlyMap<string, readonly string[]>;
+type Leave = (...fault: Fault) => void;
 
 /** What stands of one record from all its entries; `elsewhere`: ids of other records' entries. */
 export function standing(
@@ -35,11 +32,14 @@ export function standing(
 ): Standing {
   const here = new Map([...entries].map((entry) => [entry.id, [entry, counts(entry)] as const]));
   const values: Record<string, Record<string, unknown>> = {};
-  const faults = new Map<string, Fault>();
+  const faults = new Set<string>();
   const awaited = new Set<string>();
-  const leave: Leave = (...fault) => faults.set(JSON.stringify(fault), fault);
-  for (const field of new Set([...here.values()].flatMap(([entry]) => Object.keys(entry.set))))
-    for (const entry of stands(field, here, leave)) {
+  const leave: Leave = (...fault) => faults.add(fault.join(' ')); // No name and no id has a space.
+  const set = [...here.values()].flatMap(([entry, counted]) =>
+    Object.keys(countingFields(entry, counted)).map((field) => [field, entry] as const),
+  );
+  for (const [field, setters] of grouped(set))
+    for (const entry of stands(field, setters, here, leave)) {
       values[entry.id] ??= {};
       (values[entry.id] as Record<string, unknown>)[field] = entry.set[field];
     }
@@ -48,52 +48,62 @@ export function standing(
       for (const id of ids)
         if (elsewhere.has(id)) leave('elsewhere', entry.id, field, id);
         else if (!here.has(id)) awaited.add(id);
-  return { values, awaited: [...awaited].sort(), faults: [...faults.values()].sort(byText) };
-}
-
-type Leave = (...fault: Fault) => void;
-
-function byText(a: Fault, b: Fault): number {
-  const at = a.findIndex((part, place) => part !== b[place]);
-  return at < 0 ? 0 : (a[at] as string) < (b[at] as string) ? -1 : 1;
+  const told = [...faults].sort().map((fault) => fault.split(' ') as unknown as Fault);
+  return { values, awaited: [...awaited].sort(), faults: told };
 }
 
 /** Whether an entry counts for a field. */
 export const countsFor = (counted: Counted, field: string): boolean =>
   typeof counted === 'boolean' ? counted : counted.has(field);
 
-function stands(field: string, here: Here, leave: Leave): Entry[] {
-  const setters = [...here.values()]
-    .filter(([entry, counted]) => Object.hasOwn(entry.set, field) && countsFor(counted, field))
-    .map(([entry]) => entry);
-  const edges = new Map(setters.map((entry) => [entry.id, named(field, entry, here)]));
-  const loopOf = new Map(loops(edges).flatMap((loop, at) => loop.map((id) => [id, at] as const)));
-  const retired = new Set<string>();
-  for (const [id, others] of edges)
-    for (const other of others)
-      if (other === id) leave('itself', id, field, other);
-      else if (loopOf.has(id) && loopOf.get(id) === loopOf.get(other))
-        leave('cycle', id, field, other);
-      else retired.add(other);
-  return setters.filter((entry) => !retired.has(entry.id));
+const countingFields = (entry: Entry, counted: Counted): Fields =>
+  counted === true
+    ? entry.set
+    : Object.fromEntries(Object.entries(entry.set).filter(([f]) => countsFor(counted, f)));
+
+/** Of the entries that set a field and count for it those that no entry of another group names. */
+function stands(field: string, setters: readonly Entry[], here: Here, leave: Leave): Entry[] {
+  const edges = namings(field, setters, here);
+  const loopOf = new Map(loops(edges).flatMap((loop) => loop.map((id) => [id, loop[0]] as const)));
+  const groupOf = (id: string) => loopOf.get(id) ?? id;
+  const ids = new Set(setters.map(({ id }) => id));
+  const named = namedBy(ids, edges, groupOf);
+  for (const id of ids)
+    for (const other of edges.get(id) ?? [])
+      if (other === id) leave('itself', id, field, id);
+      else if (groupOf(other) === groupOf(id)) leave('cycle', id, field, other);
+  return setters.filter(({ id }) => [...(named.get(id) ?? [])].every((by) => by === groupOf(id)));
 }
 
-const seenOf = (entry: Entry, field: string): readonly string[] =>
-  Object.hasOwn(entry.seen, field) ? (entry.seen[field] ?? []) : [];
+/** What the setters of a field name for it, and what the entries name that do not count for it. */
+function namings(field: string, setters: readonly Entry[], here: Here): Edges {
+  const edges = new Map<string, readonly string[]>();
+  const waiting = [...setters];
+  for (let entry = waiting.pop(); entry; entry = waiting.pop()) {
+    if (edges.has(entry.id)) continue;
+    const ids: string[] = [];
+    for (const id of Object.hasOwn(entry.seen, field) ? (entry.seen[field] ?? []) : []) {
+      const [other, counted = true] = here.get(id) ?? [];
+      if (!other || (countsFor(counted, field) && !Object.hasOwn(other.set, field))) continue;
+      ids.push(id);
+      waiting.push(other);
+    }
+    edges.set(entry.id, ids);
+  }
+  return edges;
+}
 
-/** The counting setters an entry names, through entries that do not count. */
-function named(field: string, entry: Entry, here: Here): Set<string> {
-  const found = new Set<string>();
-  const passed = new Set<string>();
-  const waiting = [...seenOf(entry, field)];
-  for (let id = waiting.pop(); id !== undefined; id = waiting.pop()) {
-    const [other, counted] = here.get(id) ?? [];
-    if (other === undefined || counted === undefined) continue;
-    if (countsFor(counted, field)) {
-      if (Object.hasOwn(other.set, field)) found.add(id);
-    } else if (!passed.has(id)) {
-      passed.add(id);
-      waiting.push(...seenOf(other, field));
+/** Up to two of the groups whose setters name an entry, through entries that do not count. */
+function namedBy(setters: ReadonlySet<string>, edges: Edges, groupOf: (id: string) => string) {
+  const found = new Map<string, Set<string>>();
+  const waiting = [...setters].map((id) => [id, groupOf(id)] as const);
+  for (let step = waiting.pop(); step; step = waiting.pop()) {
+    const [id, group] = step;
+    for (const other of edges.get(id) ?? []) {
+      const groups = found.get(other) ?? new Set<string>();
+      if (groups.size > 1 || groups.has(group)) continue;
+      found.set(other, groups.add(group));
+      if (!setters.has(other)) waiting.push([other, group]);
     }
   }
   return found;
@@ -104,47 +114,30 @@ function named(field: string, entry: Entry, here: Here): Set<string> {
  * and its applications in data flow analysis", Computers & Mathematics with Applications 7 (1981).
  */
 export function loops(edges: Edges): string[][] {
-  const back = new Map<string, string[]>();
-  for (const [node, others] of edges)
-    for (const other of others) {
-      const nodes = back.get(other);
-      if (nodes) nodes.push(node);
-      else back.set(other, [node]);
-    }
-  const found: string[][] = [];
-  const taken = new Set<string>();
-  for (const start of finished(edges).reverse()) {
-    const group: string[] = [];
-    const waiting = [start];
-    for (let node = waiting.pop(); node !== undefined; node = waiting.pop()) {
-      if (taken.has(node)) continue;
-      taken.add(node);
-      group.push(node);
-      waiting.push(...(back.get(node) ?? []));
-    }
-    if (group.length > 1) found.push(group.sort());
-  }
-  return found.sort((a, b) => ((a[0] ?? '') < (b[0] ?? '') ? -1 : 1));
+  // Most writers name older ids alone, and what only leads downwards never comes back.
+  if ([...edges].every(([node, others]) => others.every((other) => other < node))) return [];
+  const pairs = [...edges].flatMap(([node, others]) => others.map((one) => [one, node] as const));
+  const left = walk(edges, edges.keys()).flat();
+  const groups = walk(grouped(pairs), left.reverse()).map((group) => group.sort());
+  return groups.filter((group) => group.length > 1).sort(([a = ''], [b = '']) => (a < b ? -1 : 1));
 }
 
-/** The nodes in the order in which a depth-first walk leaves them. */
-function finished(edges: Edges): string[] {
-  const order: string[] = [];
+/** What a depth-first walk newly reaches from each start, in the order in which it leaves it. */
+function walk(edges: Edges, starts: Iterable<string>): string[][] {
   const entered = new Set<string>();
-  const waiting: (readonly [node: string, isLeft: boolean])[] = [];
-  for (const start of edges.keys()) {
-    waiting.push([start, false]);
-    for (let step = waiting.pop(); step !== undefined; step = waiting.pop()) {
-      const [node, isLeft] = step;
-      if (isLeft) order.push(node);
-      else if (!entered.has(node)) {
-        entered.add(node);
-        waiting.push([node, true]);
-        for (const other of edges.get(node) ?? []) waiting.push([other, false]);
-      }
+  return [...starts].map((start) => {
+    const left: string[] = [];
+    const waiting = [{ node: start, isDone: false }];
+    for (let step = waiting.pop(); step; step = waiting.pop()) {
+      const { node, isDone } = step;
+      if (isDone) left.push(node);
+      if (isDone || entered.has(node)) continue;
+      entered.add(node);
+      waiting.push({ node, isDone: true });
+      for (const other of edges.get(node) ?? []) waiting.push({ node: other, isDone: false });
     }
-  }
-  return order;
+    return left;
+  });
 }
 
 /**
@@ -163,7 +156,12 @@ export function add(
     if (now.awaited.includes(entry.id) || Object.hasOwn(values, entry.id)) return null;
     const fields = countingFields(entry, counts(entry));
     for (const [field, ids] of Object.entries(entry.seen))
-      if (!retire(values, field, ids, Object.hasOwn(fields, field))) return null;
+      for (const id of new Set(ids)) {
+        const held = values[id];
+        const isSet = Object.hasOwn(fields, field);
+        if (!held || (isSet && !Object.hasOwn(held, field))) return null;
+        if (isSet) values[id] = without(held, field);
+      }
     if (Object.keys(fields).length > 0) values[entry.id] = fields;
   }
   const left = Object.entries(values).filter(([, fields]) => Object.keys(fields).length > 0);
@@ -172,26 +170,6 @@ export function add(
 
 const without = (fields: Fields, field: string): Fields =>
   Object.fromEntries(Object.entries(fields).filter(([one]) => one !== field));
-
-const countingFields = (entry: Entry, counted: Counted): Fields =>
-  counted === true
-    ? entry.set
-    : Object.fromEntries(Object.entries(entry.set).filter(([f]) => countsFor(counted, f)));
-
-/** Take the named ids' values of a field away; say whether each of them was surely here. */
-function retire(
-  values: Record<string, Fields>,
-  field: string,
-  ids: readonly string[],
-  isSet: boolean,
-): boolean {
-  for (const id of new Set(ids)) {
-    const fields = values[id];
-    if (fields === undefined || (isSet && !Object.hasOwn(fields, field))) return false;
-    if (isSet) values[id] = without(fields, field);
-  }
-  return true;
-}
 
 /** What an author of these fields has seen: the ids that stand for each. */
 export function seenFor(now: Standing | null, fields: Iterable<string>): Record<string, string[]> {
@@ -202,22 +180,6 @@ export function seenFor(now: Standing | null, fields: Iterable<string>): Record<
 /** The values that stand for a field, by entry. */
 export function fieldValues(now: Standing | null, field: string): Record<string, unknown> {
   const pairs = Object.entries(now?.values ?? {}).filter(([, set]) => Object.hasOwn(set, field));
-  return Object.fromEntries(
-    pairs.map(([id, set]) => [id, set[field]] as const).sort(([a], [b]) => (a < b ? -1 : 1)),
-  );
-}
-
-/** The different values with their entries: one is settled, several want a choice. */
-export function settled<T>(
-  values: Readonly<Record<string, T>>,
-  equal: (a: T, b: T) => boolean,
-): [value: T, ids: string[]][] {
-  const groups: [T, string[]][] = [];
-  for (const id of Object.keys(values).sort()) {
-    const value = values[id] as T;
-    const group = groups.find(([one]) => equal(one, value));
-    if (group) group[1].push(id);
-    else groups.push([value, [id]]);
-  }
-  return groups;
+  const sorted = pairs.sort(([a], [b]) => (a < b ? -1 : 1));
+  return Object.fromEntries(sorted.map(([id, set]) => [id, set[field]]));
 }

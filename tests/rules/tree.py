@@ -1,7 +1,10 @@
 """Rules about files as text: addresses in locks, paths of one machine, words, length."""
 
+import ast
+import io
 import re
 import subprocess
+import tokenize
 from pathlib import Path
 
 PEERS = "tests/trials/peers/package-lock.json"
@@ -14,6 +17,11 @@ ADDRESS = re.compile(
 # Written in pieces, so that this file does not break its own rule.
 MACHINE_PATH = re.compile(r"(?<![\w.])/(?:work|root|home|Users|opt)/" + r"[\w.-]+")
 MOST_LINES = 400
+MOST_SYNC_LINES = 600
+NO_TYPESCRIPT = re.compile(r"^\s*(?:/\*.*?\*/|//[^\n]*)?\s*$\n?", re.MULTILINE | re.DOTALL)
+NO_CODE = frozenset(
+    (tokenize.COMMENT, tokenize.NL, tokenize.NEWLINE, tokenize.INDENT, tokenize.DEDENT)
+)
 TEXT = frozenset(
     """.py .ts .tsx .js .json .md .css .html .toml .yml .yaml .typ .sql .lock .txt .in
     .webmanifest""".split()  # noqa: SIM905
@@ -88,4 +96,34 @@ def long_files(root: Path) -> list[str]:
         is_source = Path(name).suffix not in MAY_BE_LONG
         if is_source and len(lines) > MOST_LINES and "long because" not in lines[0].lower():
             found.append(f"{name}: {len(lines)} lines; split it or begin with 'Long because …'")
+    return found
+
+
+def code_lines(path: Path) -> int:
+    """Count the lines of a source file that hold code: no blank line, comment or docstring."""
+    text = path.read_text("utf-8")
+    if path.suffix == ".py":
+        return len(_python_lines(text))
+    return len(NO_TYPESCRIPT.sub("", text).splitlines())
+
+
+def _python_lines(text: str) -> set[int]:
+    found = set[int]()
+    for token in tokenize.generate_tokens(io.StringIO(text).readline):
+        if token.type not in NO_CODE and token.string:
+            found.update(range(token.start[0], token.end[0] + 1))
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
+            found -= set(range(node.lineno, (node.end_lineno or 0) + 1))
+    return found
+
+
+def large_sync(root: Path) -> list[str]:
+    """Return each language of sync that has more lines of code than the limit."""
+    found = []
+    for folder, ending in (("sync/python", ".py"), ("sync/typescript", ".ts")):
+        files = [path for path in (root / folder).rglob(f"*{ending}") if path.is_file()]
+        lines = sum(code_lines(path) for path in files)
+        if lines > MOST_SYNC_LINES or not files:
+            found.append(f"{folder}: {lines} lines of code; at most {MOST_SYNC_LINES}")
     return found

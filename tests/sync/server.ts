@@ -78,5 +78,5 @@ export function cursorVerdict(
 }
 
 /** Whether a stamp lies too far in the future to be believed. */
-export const isAhead = (stamp: string, now_ms: number, max_ahead_ms = MAX_AHEAD_MS): boolean =>
-  decode(stamp).last_ms > now_ms + max_ahead_ms;
+export const isAhead = (stamp: string, now_ms: number): boolean =>
+  decode(stamp).last_ms > now_ms + MAX_AHEAD_MS;

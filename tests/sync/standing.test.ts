@@ -11,7 +11,6 @@ import {
   loops,
   type Standing,
   seenFor,
-  settled,
   standing,
 } from '../../sync/typescript/standing.ts';
 import vectors from '../../sync/vectors/standing.json';
@@ -89,8 +88,11 @@ function byTheRule(entries: Entry[], counts: Counts, elsewhere: Set<string>): St
     const edges = [...sees].filter(([a, b]) => sets(a as string) && sets(b as string));
     const reach = closed(new Set(edges), () => true);
     const isLoop = ([a, b]: string) => reach.has(`${b}${a}`);
-    for (const edge of edges.filter(isLoop))
-      faults.add([edge[0] === edge[1] ? 'itself' : 'cycle', edge[0], field, edge[1]].join());
+    const isPart = (id: string) => here.has(id) && (!speaks(id) || sets(id));
+    const direct = new Set(named.filter(([a, b]) => isPart(a as string) && isPart(b as string)));
+    const back = closed(direct, () => true);
+    for (const [a, b] of [...direct].filter(([a]) => sets(a as string)))
+      if (back.has(`${b}${a}`)) faults.add([a === b ? 'itself' : 'cycle', a, field, b].join());
     const retired = new Set(edges.filter((edge) => !isLoop(edge)).map((edge) => edge[1]));
     for (const one of entries)
       if (sets(one.id) && !retired.has(one.id))
@@ -220,6 +222,38 @@ it('follows a loop of ten thousand without recursion', () => {
   expect(loops(new Map(ring)).map((group) => group.length)).toEqual([10_000]);
 });
 
+const LARGE = 10_000;
+const idOf = (at: number) => `${at}`.padStart(5, '0');
+const large = (make: (at: number) => [set: Fields, seen: Seen]) =>
+  Array.from({ length: LARGE }, (_, at) => entryOf(idOf(at), ...make(at)));
+const half = idOf(LARGE / 2);
+
+// Each took 3 to 10 seconds where the steps grow with the square of the entries.
+it.each<[string, Entry[], Counts, number]>([
+  ['a field of its own in each', large((at) => [{ [`f${at}`]: at }, {}]), always, LARGE],
+  [
+    'many that name a chain that does not count',
+    large((at) => [{ f: at }, at ? { f: [idOf(Math.min(at, LARGE / 2) - 1)] } : {}]),
+    ({ id }) => id >= half || id === idOf(0),
+    LARGE / 2,
+  ],
+  [
+    'many that name many through one that does not count',
+    large((at) => [
+      { f: at },
+      idOf(at) === half
+        ? { f: Array.from({ length: 2000 }, (_, other) => idOf(other)) }
+        : { f: idOf(at) > half ? [half] : [] },
+    ]),
+    ({ id }) => id !== half,
+    LARGE - 2001,
+  ],
+])('takes little time for %s', (_, entries, counts, stand) => {
+  const start_ms = performance.now();
+  expect(Object.keys(standing(entries, counts).values)).toHaveLength(stand);
+  expect(performance.now() - start_ms).toBeLessThan(1500);
+});
+
 it('lets no value go unless an author who saw it set the field again', () => {
   const step = fc.tuple(fc.nat(2), fc.nat(2), fc.boolean());
   fc.assert(
@@ -253,16 +287,6 @@ it('names what stands, and a choice settles it', () => {
   const chosen = add(both, [entryOf('c', { f: 2 }, seenFor(both, ['f']))], always);
   expect(chosen).toEqual({ values: { b: { g: 3 }, c: { f: 2 } }, awaited: [], faults: [] });
   expect(JSON.stringify(both)).toBe(before);
-});
-
-it('calls values settled when the domain calls them equal', () => {
-  const same: Record<string, number> = { '12.7 mm': 127, '0.5 in': 127, '13 mm': 130 };
-  const values = { c: '0.5 in', a: '12.7 mm', b: '13 mm' };
-  const found = settled(values, (a, b) => same[a] === same[b]);
-  expect(found).toEqual([
-    ['12.7 mm', ['a', 'c']],
-    ['13 mm', ['b']],
-  ]);
 });
 
 it.each([

@@ -14,7 +14,6 @@ from skinpin_sync.standing import (
     field_values,
     loops,
     seen_for,
-    settled,
     standing,
 )
 
@@ -60,7 +59,8 @@ def by_the_rule(entries, counts, elsewhere):
     here = {one.id: one for one in entries}
     values, faults = {}, set()
     for field in {field for one in entries for field in one.set}:
-        sees = {(a.id, b) for a in entries for b in a.seen.get(field, ()) if b in here}
+        named = {(a.id, b) for a in entries for b in a.seen.get(field, ()) if b in here}
+        sees = set(named)
         silent = {id for id, one in here.items() if not counts_for(counts(one), field)}
         while more := {(a, c) for a, b in sees if b in silent for d, c in sees if d == b} - sees:
             sees |= more
@@ -69,8 +69,11 @@ def by_the_rule(entries, counts, elsewhere):
         reach = set(edges)
         while more := {(a, c) for a, b in reach for d, c in reach if d == b} - reach:
             reach |= more
-        for a, b in edges:
-            if (b, a) in reach:
+        back = {(a, b) for a, b in named if {a, b} <= setters | silent}
+        while more := {(a, c) for a, b in back for d, c in back if d == b} - back:
+            back |= more
+        for a, b in named:
+            if a in setters and (a, b) in back and (b, a) in back:
                 faults.add(Fault("itself" if a == b else "cycle", a, field, b))
         retired = {b for a, b in edges if (b, a) not in reach}
         for id in setters - retired:
@@ -211,16 +214,6 @@ def test_an_author_names_what_stands_and_a_choice_settles_it():
     assert seen_for(None, ["f"]) == {}
     chosen = add(both, [entry("c", {"f": 2}, seen_for(both, ["f"]))], counter({}))
     assert chosen == Standing({"b": {"g": 3}, "c": {"f": 2}})
-
-
-def test_values_are_settled_when_the_domain_calls_them_equal():
-    values = {"c": "0.5 in", "a": "12.7 mm", "b": "13 mm"}
-    same = {"12.7 mm": 127, "0.5 in": 127, "13 mm": 130}
-    assert settled(values, lambda a, b: same[a] == same[b]) == [
-        ("12.7 mm", ["a", "c"]),
-        ("13 mm", ["b"]),
-    ]
-    assert settled({}, lambda a, b: a == b) == []
 
 
 def test_the_fast_way_changes_nothing_it_was_given():

@@ -1,6 +1,5 @@
 /** Time on this browser: raw as it shows it, corrected as the server has it, and as text. */
 
-import { correctedMs } from '@sync/clock';
 import { dayIn } from '../domain/days';
 
 export class Clock {
@@ -13,7 +12,7 @@ export class Clock {
 
   /** Corrected time of now. */
   now_ms(): number {
-    return correctedMs(this.raw_ms(), this.offset_ms);
+    return this.raw_ms() + this.offset_ms;
   }
 
   /** Raw local time of now with its offset from UTC, as entries carry it. */

@@ -59,14 +59,14 @@ def tick(clock: Clock, now_ms: int) -> tuple[Clock, str]:
     return after, encode(after)
 
 
-def receive(clock: Clock, stamp: str, now_ms: int, max_ahead_ms: int = MAX_AHEAD_MS) -> Clock:
+def receive(clock: Clock, stamp: str, now_ms: int) -> Clock:
     """Return the clock knowing of a stamp; one too far ahead of now never moves it."""
     _, ms, counter = decode(stamp)
-    if ms > now_ms + max_ahead_ms or (ms, counter) <= (clock.last_ms, clock.counter):
+    if ms > now_ms + MAX_AHEAD_MS or (ms, counter) <= (clock.last_ms, clock.counter):
         return clock
     return Clock(clock.writer, ms, counter)
 
 
-def is_ahead(stamp: str, now_ms: int, max_ahead_ms: int = MAX_AHEAD_MS) -> bool:
+def is_ahead(stamp: str, now_ms: int) -> bool:
     """Say whether a stamp lies too far in the future to be believed."""
-    return decode(stamp).last_ms > now_ms + max_ahead_ms
+    return decode(stamp).last_ms > now_ms + MAX_AHEAD_MS

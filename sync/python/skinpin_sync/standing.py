@@ -4,7 +4,7 @@ A value stands until an author who saw it sets the field again. Ids are never co
 clock decides anything; authors who did not see each other both stand.
 """
 
-from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from .entry import Entry
@@ -13,6 +13,7 @@ Counted = bool | Collection[str]
 """Whether an entry counts; a collection names the fields that do."""
 
 Values = dict[str, dict[str, Any]]
+Here = Mapping[str, Entry]
 Edges = Mapping[str, Collection[str]]
 
 
@@ -44,14 +45,20 @@ def standing(
     counted = {id: counts(entry) for id, entry in here.items()}
     values: Values = {}
     faults: set[Fault] = set()
-    for field in {field for entry in here.values() for field in entry.set}:
-        for id in _stands(field, here, counted, faults):
+    setters: dict[str, list[str]] = {}
+    for id, entry in here.items():
+        for field in _counting_fields(entry, counted[id]):
+            setters.setdefault(field, []).append(id)
+    for field, ids in setters.items():
+        for id in _stands(field, ids, here, counted, faults):
             values.setdefault(id, {})[field] = here[id].set[field]
     awaited = set[str]()
     for entry in here.values():
-        for field, ids in entry.seen.items():
-            awaited.update(id for id in ids if id not in here and id not in elsewhere)
-            faults.update(Fault("elsewhere", entry.id, field, id) for id in ids if id in elsewhere)
+        for field, named in entry.seen.items():
+            awaited.update(id for id in named if id not in here and id not in elsewhere)
+            faults.update(
+                Fault("elsewhere", entry.id, field, id) for id in named if id in elsewhere
+            )
     return Standing(values, tuple(sorted(awaited)), tuple(sorted(faults)))
 
 
@@ -60,43 +67,57 @@ def counts_for(counted: Counted, field: str) -> bool:
     return counted if isinstance(counted, bool) else field in counted
 
 
+def _counting_fields(entry: Entry, counted: Counted) -> dict[str, Any]:
+    if counted is True:
+        return entry.set
+    return {f: value for f, value in entry.set.items() if counts_for(counted, f)}
+
+
 def _stands(
-    field: str, here: dict[str, Entry], counted: dict[str, Counted], faults: set[Fault]
+    field: str, setters: list[str], here: Here, counted: dict[str, Counted], faults: set[Fault]
 ) -> list[str]:
-    setters = [
-        id for id, entry in here.items() if field in entry.set and counts_for(counted[id], field)
-    ]
-    edges = {id: _named(field, here[id], here, counted) for id in setters}
-    loop_of = {id: at for at, loop in enumerate(loops(edges)) for id in loop}
-    retired = set()
-    for id, named in edges.items():
-        for other in named:
-            if other == id:
-                faults.add(Fault("itself", id, field, other))
-            elif id in loop_of and loop_of[id] == loop_of.get(other):
-                faults.add(Fault("cycle", id, field, other))
-            else:
-                retired.add(other)
-    return [id for id in setters if id not in retired]
+    """Return those entries, of all that set a field, that no entry of another group names."""
+    edges = _namings(field, setters, here, counted)
+    group = {id: loop[0] for loop in loops(edges) for id in loop}
+    group = {id: group.get(id, id) for id in edges}
+    for id in setters:
+        for other in edges[id]:
+            if group[other] == group[id]:
+                faults.add(Fault("itself" if other == id else "cycle", id, field, other))
+    named = _named_by(setters, edges, group)
+    return [id for id in setters if named.get(id, set()) <= {group[id]}]
 
 
-def _named(
-    field: str, entry: Entry, here: dict[str, Entry], counted: dict[str, Counted]
-) -> set[str]:
-    """Return the counting setters an entry names, through entries that do not count."""
-    named, passed, open_ids = set(), set(), list(entry.seen.get(field, ()))
-    while open_ids:
-        id = open_ids.pop()
-        other = here.get(id)
-        if other is None:
-            continue
-        if not counts_for(counted[id], field):
-            if id not in passed:
-                passed.add(id)
-                open_ids.extend(other.seen.get(field, ()))
-        elif field in other.set:
-            named.add(id)
-    return named
+def _namings(field: str, setters: list[str], here: Here, counted: dict[str, Counted]) -> Edges:
+    """Return what setters of a field name for it, and what those name that do not count for it."""
+    edges: dict[str, list[str]] = {}
+    waiting = list(setters)
+    while waiting:
+        id = waiting.pop()
+        if id not in edges:
+            edges[id] = [
+                other
+                for other in here[id].seen.get(field, ())
+                if other in here
+                and (field in here[other].set or not counts_for(counted[other], field))
+            ]
+            waiting.extend(edges[id])
+    return edges
+
+
+def _named_by(setters: list[str], edges: Edges, group: dict[str, str]) -> dict[str, set[str]]:
+    """Return up to two groups whose setters name an entry, through entries that do not count."""
+    found: dict[str, set[str]] = {}
+    waiting, sets = [(id, group[id]) for id in setters], set(setters)
+    while waiting:
+        id, by = waiting.pop()
+        for other in edges[id]:
+            groups = found.setdefault(other, set())
+            if len(groups) < 2 and by not in groups:
+                groups.add(by)
+                if other not in sets:
+                    waiting.append((other, by))
+    return found
 
 
 def loops(edges: Edges) -> list[list[str]]:
@@ -107,38 +128,31 @@ def loops(edges: Edges) -> list[list[str]]:
     Sharir, "A strong-connectivity algorithm and its applications in data flow analysis",
     Computers & Mathematics with Applications 7 (1981).
     """
+    # Most writers name older ids alone, and what only leads downwards never comes back.
+    if all(other < node for node, others in edges.items() for other in others):
+        return []
     back: dict[str, list[str]] = {}
     for node, others in edges.items():
         for other in others:
             back.setdefault(other, []).append(node)
-    found, taken = [], set[str]()
-    for start in reversed(_finished(edges)):
-        group, waiting = [], [start]
-        while waiting:
-            node = waiting.pop()
-            if node not in taken:
-                taken.add(node)
-                group.append(node)
-                waiting.extend(back.get(node, ()))
-        if len(group) > 1:
-            found.append(sorted(group))
-    return sorted(found)
+    left = [node for nodes in _walk(edges, edges) for node in nodes]
+    return sorted(sorted(group) for group in _walk(back, reversed(left)) if len(group) > 1)
 
 
-def _finished(edges: Edges) -> list[str]:
-    """Return the nodes in the order in which a depth-first walk leaves them."""
-    order, entered = [], set[str]()
-    for start in edges:
-        waiting = [(start, False)]
+def _walk(edges: Edges, starts: Iterable[str]) -> Iterator[list[str]]:
+    """Yield what a depth-first walk newly reaches from each start, in the order it leaves it."""
+    entered = set[str]()
+    for start in starts:
+        left, waiting = [], [(start, False)]
         while waiting:
-            node, is_left = waiting.pop()
-            if is_left:
-                order.append(node)
+            node, is_done = waiting.pop()
+            if is_done:
+                left.append(node)
             elif node not in entered:
                 entered.add(node)
                 waiting.append((node, True))
                 waiting.extend((other, False) for other in edges.get(node, ()))
-    return order
+        yield left
 
 
 def add(
@@ -161,28 +175,15 @@ def add(
             return None
         fields = _counting_fields(entry, counts(entry))
         for field, ids in entry.seen.items():
-            if not _retire(values, field, ids, field in fields):
-                return None
+            for id in dict.fromkeys(ids):
+                if id not in values or (field in fields and field not in values[id]):
+                    return None
+                if field in fields:
+                    values[id] = {f: value for f, value in values[id].items() if f != field}
         if fields:
             values[entry.id] = fields
     left = {id: fields for id, fields in values.items() if fields}
     return Standing(left, now.awaited, now.faults)
-
-
-def _counting_fields(entry: Entry, counted: Counted) -> dict[str, Any]:
-    if counted is True:
-        return entry.set
-    return {f: value for f, value in entry.set.items() if counts_for(counted, f)}
-
-
-def _retire(values: Values, field: str, ids: Iterable[str], is_set: bool) -> bool:
-    """Take the named ids' values of a field away; say whether each of them was surely here."""
-    for id in dict.fromkeys(ids):
-        if id not in values or (is_set and field not in values[id]):
-            return False
-        if is_set:
-            values[id] = {f: value for f, value in values[id].items() if f != field}
-    return True
 
 
 def seen_for(now: Standing | None, fields: Iterable[str]) -> dict[str, list[str]]:
@@ -195,17 +196,3 @@ def field_values(now: Standing | None, field: str) -> dict[str, Any]:
     """Return the values that stand for a field, by entry."""
     values = now.values if now else {}
     return {id: values[id][field] for id in sorted(values) if field in values[id]}
-
-
-def settled(
-    values: Mapping[str, Any], equal: Callable[[Any, Any], bool]
-) -> list[tuple[Any, list[str]]]:
-    """Return the different values with their entries: one is settled, several want a choice."""
-    groups: list[tuple[Any, list[str]]] = []
-    for id in sorted(values):
-        ids = next((ids for value, ids in groups if equal(value, values[id])), None)
-        if ids is None:
-            groups.append((values[id], [id]))
-        else:
-            ids.append(id)
-    return groups
