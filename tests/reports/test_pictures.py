@@ -1,6 +1,7 @@
 """Pictures on a defect's sheet, looked at as pixels of the printed page."""
 
 import io
+import re
 import shutil
 import subprocess
 
@@ -140,6 +141,16 @@ def test_two_wide_photographs_are_two_details():
     assert (wide["letter"], close["letter"]) == ("A", "B")
     assert "second" in wide["caption"]
     assert "first" in close["caption"]
+
+
+def test_a_photograph_without_camera_time_says_when_it_was_received(tmp_path):
+    one = photograph(taken="", received="2025-11-03 10:14")
+    _, text, _ = printed(tmp_path, one)
+    said = "Detail B: wide, received 2025-11-03 10:14, camera gave no time, Inspector 1."
+    assert said in re.sub(r"\s+", " ", text)
+    older = photograph(by="camera", taken="2025-03-08T10:42:00")
+    late = with_pictures(photograph(role="close"), older, one)
+    assert "received" in pictures(late)[0]["caption"]
 
 
 @pytest.mark.parametrize("size", [None, 0, -5, "1600", 1.5, 10**12, True])

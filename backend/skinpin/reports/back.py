@@ -73,11 +73,12 @@ def _photographs(records: Iterable[Record]) -> list[tuple[str, Mapping[str, Any]
 
 
 def _photograph(number: str, one: Mapping[str, Any]) -> list[str]:
-    taken = str(one["taken"])[:16].replace("T", " ") or "time not known"
+    taken = str(one["taken"] or "")[:16].replace("T", " ")
+    received = f"received {one['received']}" if one.get("received") else "time not known"
     here = "" if one.get("file") else ", not on this server yet"
     sha256 = str(one.get("sha256") or "")[:16]
     by = printable(str(one["by"] or ""))
-    return [number, printable(f"{one['role']}{here}"), taken, by, sha256]
+    return [number, printable(f"{one['role']}{here}"), taken or received, by, sha256]
 
 
 def _standard(ready: Ready, records: Iterable[Record]) -> list[str]:

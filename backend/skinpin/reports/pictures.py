@@ -41,7 +41,7 @@ def _close(photographs: Sequence[Photograph], wide: Photograph | None) -> Photog
 
 def _latest(photographs: Sequence[Photograph], roles: Sequence[str]) -> Photograph | None:
     found = [each for each in photographs if each["role"] in roles]
-    return max(found, key=lambda each: str(each["taken"]), default=None)
+    return max(found, key=lambda each: str(each["taken"] or each.get("received")), default=None)
 
 
 def _picture(
@@ -82,10 +82,16 @@ def more_lines_mm(picture: Mapping[str, Any], box: Mapping[str, float]) -> float
 def _caption(photograph: Photograph, letter: str, is_marked: bool, aside: str) -> str:
     role = "close, with rule" if photograph["role"] == "scale" else photograph["role"]
     mirror = "seen in a mirror, shown turned" if _is_mirrored(photograph) else ""
-    taken = str(photograph["taken"])[:10] or "day not known"
+    taken = str(photograph["taken"] or "")[:10] or received_words(photograph) or "day not known"
     said = ", ".join(str(each) for each in (role, mirror, taken, photograph["by"]) if each)
     only_marks = "Marks on the picture only." if is_marked and letter == "B" else ""
     return " ".join(each for each in (f"Detail {letter}: {said}.", only_marks, aside) if each)
+
+
+def received_words(photograph: Photograph) -> str:
+    """Say when a photograph was handed over that bears no time of its camera."""
+    received = photograph.get("received")
+    return f"received {received}, camera gave no time" if received else ""
 
 
 def _is_mirrored(photograph: Photograph) -> bool:

@@ -45,17 +45,27 @@ def photographs_of(reader: Reader, defects: Sequence[str]) -> dict[str, list[dic
     photographs = {id: one for id, one in records.items() if one.kind == "photograph"}
     marks = _marks(reader, list(photographs))
     reader.names |= {id: str(last_value(one.standing, "role")) for id, one in photographs.items()}
-    by = {
-        one.entry.record: reader.person_name(one.entry.by)
-        for one in reader.kept_of(photographs.values(), "sha256")
-    }
+    came = _arrivals(reader, list(photographs.values()))
     return {
         defect: [
-            _photograph(photographs[id], marks.get(id, []), by.get(id, ""))
+            _photograph(photographs[id], marks.get(id, []), came.get(id, {}))
             for id in sorted(some)
             if id in photographs and not last_value(photographs[id].standing, "withheld")
         ]
         for defect, some in named.items()
+    }
+
+
+def _arrivals(reader: Reader, photographs: Sequence[StandingRecord]) -> dict[str, dict[str, str]]:
+    """Return by photograph who handed it over, and when by the workshop's clock."""
+    kept = reader.kept_of(photographs, "sha256")
+    moment = reader.moment_of(kept)
+    return {
+        one.entry.record: {
+            "by": reader.person_name(one.entry.by),
+            "received": " ".join(moment(one.entry)),
+        }
+        for one in kept
     }
 
 
@@ -74,7 +84,9 @@ def _marks(reader: Reader, photographs: Sequence[str]) -> dict[str, list[dict[st
     }
 
 
-def _photograph(one: StandingRecord, marks: Sequence[Mapping[str, Any]], by: str) -> dict[str, Any]:
+def _photograph(
+    one: StandingRecord, marks: Sequence[Mapping[str, Any]], came: Mapping[str, str]
+) -> dict[str, Any]:
     def value(field: str) -> Any:
         return last_value(one.standing, field)
 
@@ -84,7 +96,8 @@ def _photograph(one: StandingRecord, marks: Sequence[Mapping[str, Any]], by: str
         "sha256": str(value("sha256")),
         "role": str(value("role") or "wide"),
         "taken": str(taken.get("wall", "")) if isinstance(taken, dict) else "",
-        "by": by,
+        "by": came.get("by", ""),
+        "received": came.get("received", ""),
         "width_px": value("width_px"),
         "height_px": value("height_px"),
         "mirrored": value("mirrored") is True,

@@ -133,6 +133,18 @@ export class KeptBook implements Book {
     });
   }
 
+  async begunAt(records: readonly string[]) {
+    return this.store.read(['entries', 'standing'], async (tx) => {
+      const index = tx.objectStore('entries').index('record');
+      const kept = await Promise.all(records.map((one) => index.getAll(one)));
+      const moment = momentsIn(await bookZone(tx), cameMs(kept.flat()));
+      const entries = kept.flat().map((row) => pairOf(row)[0]);
+      // The earliest is put in last.
+      const late_first = entries.sort((a, b) => (a.id < b.id ? 1 : -1));
+      return Object.fromEntries(late_first.map((entry) => [entry.record, moment(entry)]));
+    });
+  }
+
   async written(record: string, field: string): Promise<Written[]> {
     return this.store.read(['entries', 'standing'], async (tx) => {
       const rows = await tx.objectStore('entries').index('record').getAll(record);

@@ -9,6 +9,8 @@ import type { Definition, Place } from '../domain/place';
 import type { DefectRow } from '../domain/projection';
 import type { Exchange } from './shop_exchange';
 import type { Status } from './shop_status';
+import type { Stick } from './shop_stick';
+import type { Take } from './shop_take';
 
 export type Json = null | boolean | number | string | Json[] | { [name: string]: Json };
 /** Every value that stands for a field of one record, with the entries that set it. */
@@ -19,6 +21,7 @@ export interface FieldValue {
 }
 export type { Exchange, ExchangeState, Sent } from './shop_exchange';
 export type { Status, StatusLine, Waiting } from './shop_status';
+export type { Copies, Take, TakeNeed, TakeState } from './shop_take';
 export type { DefectRow, Definition, Entry, HistoryLine, Place, Standard };
 
 /** Props of every screen. `params` comes from the address, e.g. {number: 'A0017'}. */
@@ -51,6 +54,8 @@ export interface Shop {
   readonly exchange: Exchange;
   readonly files: Files;
   readonly status: Status;
+  readonly take: Take;
+  readonly stick: Stick;
   readonly drafts: Drafts;
   readonly places: LastPlace;
   readonly version: Version;
@@ -186,6 +191,8 @@ export interface Book {
   history(record: string): Promise<HistoryLine[]>;
   /** Who began each of these records. */
   begunBy(records: readonly string[]): Promise<Record<string, string>>;
+  /** Day and time of the first entry of each of these records, by the workshop's clock. */
+  begunAt(records: readonly string[]): Promise<Record<string, [day: string, time: string]>>;
   /** Every value that was written into a field and counts, oldest first; what was undone is left out. */
   written(record: string, field: string): Promise<Written[]>;
   /** Verdicts by entry id of one record. */
@@ -371,6 +378,8 @@ export interface Api {
   get<T = Json>(path: string): Promise<T>;
   post<T = Json>(path: string, body?: Json): Promise<T>;
   put<T = Json>(path: string, body: Json): Promise<T>;
+  /** Sends bytes as they are. */
+  putBytes<T = Json>(path: string, body: Blob): Promise<T>;
   /** Fetches a document (PDF, CSV). */
   document(path: string): Promise<Blob>;
 }

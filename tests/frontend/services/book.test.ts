@@ -55,6 +55,16 @@ describe('begunBy', () => {
   });
 });
 
+describe('begunAt', () => {
+  it('says when a record was begun by the clock of the workshop, not when it was changed', async () => {
+    const { record } = await shop.capture.shutter(session, PLACE);
+    const [begun] = [shop.moment(shop.now())];
+    workshop.now_ms += 3_600_000;
+    await shop.capture.setField(session, record, 'kind', 'crack');
+    expect(await shop.book.begunAt([record, 'unknown'])).toEqual({ [record]: begun });
+  });
+});
+
 describe('values', () => {
   it('takes one length typed in two ways for one value', async () => {
     const { record } = await shop.capture.shutter(session, PLACE);

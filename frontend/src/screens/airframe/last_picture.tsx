@@ -16,14 +16,14 @@ export function LastPicture({ shop, row }: { shop: Shop; row: DefectRow | undefi
       width_px={last.width_px}
       height_px={last.height_px}
       mirrored={last.mirrored}
-      heading={`${row.number} ${timeWords(last.day, shop.today())}`}
+      heading={`${row.number} ${timeWords(last.day ?? last.received?.[0] ?? null, shop.today())}`}
     >
       <MarksOn shop={shop} photograph={last.record} />
     </DetailPicture>
   );
 }
 
-/** "last time, 2025-03-08"; a picture of today, or of no known day, is of this time. */
+/** "last time, 2025-03-08"; a picture of today is of this time. */
 function timeWords(day: string | null, today: string): string {
   return day !== null && day < today ? `last time, ${day}` : 'this time';
 }

@@ -3,7 +3,7 @@ import { DetailPicture, Key } from '../../furniture';
 import type { DefectRow, Shop } from '../../services/shop';
 import { NotHere, usePicture } from '../frame/picture_here';
 import { MarksOn } from '../photograph/marks_on';
-import type { Picture } from '../photograph/pictures';
+import { type Picture, whenWords } from '../photograph/pictures';
 
 /** The last two pictures of a record as details of the sheet. */
 export function Details(props: { shop: Shop; row: DefectRow; photographs: Picture[] }) {
@@ -45,8 +45,11 @@ export function OneDetail(props: { shop: Shop; row: DefectRow; photographs: Pict
       {last > 0 && (
         <nav class="detail-keys" aria-label="Photographs">
           <Key
-            label={[picture.role, picture.day].filter(Boolean).join(' · ')}
-            second={`${shown + 1} of ${photographs.length}, touch for the next`}
+            label={picture.day ? `${picture.role} · ${picture.day}` : picture.role}
+            second={[
+              ...(picture.day ? [] : [whenWords(picture)]),
+              `${shown + 1} of ${photographs.length}, touch for the next`,
+            ].join('\n')}
             size="small"
             letters={18}
             onPress={() => setAt((shown + 1) % photographs.length)}
@@ -65,7 +68,7 @@ function firstShown(photographs: Picture[]): number {
 
 function captionOf(picture: Picture, photographs: Picture[]): string {
   const place = `${photographs.indexOf(picture) + 1} of ${photographs.length}`;
-  return [picture.role, picture.day, place].filter(Boolean).join(' · ');
+  return [picture.role, whenWords(picture), place].join(' · ');
 }
 
 function Detail(props: {

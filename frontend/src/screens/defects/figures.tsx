@@ -13,7 +13,7 @@ import {
 import type { DefectRow, Json, Shop, Standard } from '../../services/shop';
 import { useLive } from '../live';
 import type { Asked } from '../measure/asked';
-import { askedFor, gradedOf } from '../measure/graded';
+import { askedFor, gradedOf, useLinked } from '../measure/graded';
 
 /** What was measured, the plate cut through, and the rules that decide the grade. */
 export function Figures(props: {
@@ -25,7 +25,8 @@ export function Figures(props: {
 }) {
   const { shop, row, values, section = true } = props;
   const standard = usePinned(shop, row, values);
-  const graded = gradedOf(values, null, null, standard);
+  const linked = useLinked(shop, row.record);
+  const graded = gradedOf(values, null, null, standard, linked);
   const { lines, seen } = linesOf(values);
   return (
     <section class="record-figures">

@@ -3,7 +3,7 @@ import { dispositionsFor, GRADES } from '../../domain/kinds';
 import { Key } from '../../furniture';
 import type { DefectRow, Shop } from '../../services/shop';
 import { useLive } from '../live';
-import type { Picture } from '../photograph/pictures';
+import { type Picture, whenWords } from '../photograph/pictures';
 import { AfterWork } from './after_work';
 import type { FormField } from './move_forms';
 
@@ -28,7 +28,7 @@ export function MoveField(props: Props) {
           value={value}
           onValue={onValue}
           choices={props.photographs.map((one) => one.record)}
-          words={props.photographs.map((one) => [one.role, one.day].filter(Boolean).join(' '))}
+          words={props.photographs.map((one) => `${one.role} ${whenWords(one)}`)}
         />
       </AfterWork>
     );

@@ -14,7 +14,7 @@ import type { DefectRow, Entry, Json, Session, Shop } from '../../services/shop'
 import { usePicture } from '../frame/picture_here';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 import { useLive } from '../live';
-import { usePhotographs } from '../photograph/pictures';
+import { usePhotographs, whenWords } from '../photograph/pictures';
 
 type Both = readonly [DefectRow, DefectRow];
 
@@ -206,7 +206,7 @@ function PairPicture({ shop, row }: { shop: Shop; row: DefectRow }) {
         <img
           class={picture.mirrored ? 'mirrored' : undefined}
           src={url}
-          alt={`${row.number}, ${picture.role}, ${picture.day ?? 'day not known'}`}
+          alt={`${row.number}, ${picture.role}, ${whenWords(picture)}`}
           width="120"
           height="90"
         />

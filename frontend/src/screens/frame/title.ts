@@ -1,4 +1,4 @@
-import { useEffect, useReducer, useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import type { TitleCell } from '../../furniture';
 import type { Shop, StatusLine } from '../../services/shop';
 import { reachWords, sentWords } from './contact';
@@ -58,8 +58,8 @@ function tabletCell(shop: Shop): TitleCell {
 
 /** Whether the server is here, and what was sent since something last waited. */
 function useNotes(shop: Shop, line: StatusLine | undefined): string[] {
-  const [, paint] = useReducer((times: number, _: void) => times + 1, 0);
-  useEffect(() => shop.subscribe(() => paint()), [shop]);
+  const [, paint] = useState(0);
+  useEffect(() => shop.subscribe(() => paint((times) => times + 1)), [shop]);
   if (!shop.device) return [];
   const { state } = shop.exchange;
   const sent = line ? sentWords(state, line.waiting) : '';

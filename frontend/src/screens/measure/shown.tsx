@@ -1,7 +1,7 @@
 import { DetailPicture } from '../../furniture';
 import type { DefectRow, Shop } from '../../services/shop';
 import { MarksOn } from '../photograph/marks_on';
-import { type Picture, usePhotograph, usePhotographs } from '../photograph/pictures';
+import { type Picture, usePhotograph, usePhotographs, whenWords } from '../photograph/pictures';
 
 /** The pictures of a record in what room is left on the sheet, wide beside close. */
 export function Shown(props: { shop: Shop; row: DefectRow }) {
@@ -36,7 +36,7 @@ function One(props: { shop: Shop; row: DefectRow; picture: Picture; letter: stri
       height_px={picture.height_px}
       mirrored={picture.mirrored}
       letter={letter}
-      caption={[picture.role, picture.day].filter(Boolean).join(' · ')}
+      caption={`${picture.role} · ${whenWords(picture)}`}
     >
       <MarksOn shop={shop} photograph={picture.record} />
     </DetailPicture>

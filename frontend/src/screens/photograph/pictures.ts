@@ -10,8 +10,16 @@ export interface Picture {
   width_px: number;
   height_px: number;
   mirrored: boolean;
-  /** Day it was taken, where known. */
+  /** Day it was taken, where the camera says it. */
   day: string | null;
+  /** Day and time it was handed over, of one whose camera gave no time. */
+  received: [day: string, time: string] | null;
+}
+
+/** "2025-11-03"; "received 2025-11-03 10:14, camera gave no time". */
+export function whenWords({ day, received }: Pick<Picture, 'day' | 'received'>): string {
+  if (day || !received) return day ?? 'day not known';
+  return `received ${received.join(' ')}, camera gave no time`;
 }
 
 /** Photographs of a record, oldest first; undefined until they are read. */
@@ -20,9 +28,11 @@ export function usePhotographs(shop: Shop, record: string | undefined): Picture[
 }
 
 async function picturesOf(shop: Shop, record: string): Promise<Picture[]> {
-  const found = await shop.book.related(record, 'photograph');
+  const related = await shop.book.related(record, 'photograph');
+  const found = related.filter((one) => one.withheld !== true && typeof one.sha256 === 'string');
+  const undated = found.filter((one) => dayOf(one.taken) === null).map((one) => one.record);
+  const begun = undated.length > 0 ? await shop.book.begunAt(undated) : {};
   return found
-    .filter((one) => one.withheld !== true && typeof one.sha256 === 'string')
     .map((one) => ({
       record: one.record,
       sha256: one.sha256 as string,
@@ -31,13 +41,14 @@ async function picturesOf(shop: Shop, record: string): Promise<Picture[]> {
       height_px: one.height_px as number,
       mirrored: one.mirrored === true,
       day: dayOf(one.taken),
+      received: begun[one.record] ?? null,
     }))
     .sort((one, other) => order(one).localeCompare(order(other)));
 }
 
 /** By day, and of one day the wide picture before the close ones. */
 function order(picture: Picture): string {
-  return `${picture.day ?? '9'} ${picture.role === 'wide' ? 0 : 1}`;
+  return `${picture.day ?? picture.received?.join(' ') ?? '9'} ${picture.role === 'wide' ? 0 : 1}`;
 }
 
 function dayOf(taken: unknown): string | null {
