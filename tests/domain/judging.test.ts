@@ -18,6 +18,7 @@ interface Case {
   refused?: [string, number][];
   grade?: number | null;
   root?: string;
+  grade_with?: Record<string, number>;
 }
 
 const CASES = vectors.cases as unknown as Case[];
@@ -28,11 +29,17 @@ function rowsOf(one: Case): RowText[] {
   return [...(vectors.prologue as unknown as RowText[]), ...blocks, ...one.entries];
 }
 
+/** The grade a case says, or the one it says of values with a field. */
+function gradeOf(one: Case, values: object): number | null {
+  const given = Object.entries(one.grade_with ?? {}).find(([field]) => field in values);
+  return given ? given[1] : one.grade === undefined ? 4 : one.grade;
+}
+
 function knownFor(one: Case, book: Book): Known {
   const reached = new Set((one.reached ?? [...book.ids.keys()]).map((name) => book.ids.get(name)));
   return knownOf({
     reached: (entry) => reached.has(entry.id),
-    gradeOf: () => (one.grade === undefined ? 4 : one.grade),
+    gradeOf: (values) => gradeOf(one, values),
     root: one.root ? (book.ids.get(one.root) as string) : null,
     refused: (writer, n) => (one.refused ?? []).some(([w, at]) => w === writer && at === n),
   });

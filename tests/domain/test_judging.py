@@ -17,10 +17,16 @@ def known_of(case, book):
     return Known(
         entries={},
         reached=lambda entry, ends: entry.id in reached,
-        grade_of=lambda values, pins: case.get("grade", 4),
+        grade_of=lambda values, pins: grade_of(case, values),
         root=book.ids[case["root"]] if "root" in case else None,
         refused=lambda writer, n: (writer, n) in refused,
     )
+
+
+def grade_of(case, values):
+    """Return the grade a case says, or the one it says of values with a field."""
+    given = [grade for field, grade in case.get("grade_with", {}).items() if field in values]
+    return given[0] if given else case.get("grade", 4)
 
 
 def rows_of(case):

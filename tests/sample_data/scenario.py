@@ -14,7 +14,7 @@ A/0009 | 4 | CK3 | Assessed | 3 | 221 | yes
 A/0010 | 3 | MS1 | Raised | 3 | 121 | no
 A/0011 | 4 | AL5 AL5 | In work | 3 | 122 | no
 A/0012 | 2 | AL2 | Deferred | 4 | 120 | no
-B/0001 | 3 | RV3 | In work | 1 | 520 | yes
+B/0001 | 3 | RV3 RV5 | In work | 1 | 520 | yes
 B/0002 | 3 | AL6 AL3 | Assessed | 1 | 520 | yes
 B/0003 | 3 | AL4 | In work | 1 | 520 | no
 B/0004 | 3 | SG3 | Raised | 1 | 520 | no

@@ -24,7 +24,18 @@ STANDARD = json.dumps(
                 "grade": 3,
                 "text": "Pitting of any depth",
                 "basis": {"text": "t", "source": "s", "marker": "m"},
-            }
+            },
+            {
+                "rule": "RV4",
+                "material": "any",
+                "kinds": ["pitting"],
+                "when": {"percent": "shear_share_percent", "under": "50"},
+                "needs": [],
+                "uses": ["shear_share_percent"],
+                "grade": 4,
+                "text": "Shear share under 50 %",
+                "basis": {"text": "t", "source": "s", "marker": "m"},
+            },
         ],
     }
 ).encode()
@@ -38,11 +49,16 @@ def sha256(content: bytes) -> str:
 
 PIN = {"name": "QS-7", "issue": "1", "sha256": sha256(STANDARD)}
 DEFINITION_PIN = {"name": "Marram", "issue": "1", "sha256": sha256(DEFINED)}
+SHEET = {"thickness": {"value": "0.064", "unit": "in"}}
+RIVETS = {"head": "470", "diameter": "1/8", "alloy": "2117", "sheets": [SHEET]}
 PLACE = {"structure": "Hull", "hand": "P", "member": "F6", "strakes": ["K"], "precision": "exact"}
 
 
 def enriched(entries: Sequence[Entry], seed: int) -> list[Entry]:
-    """Give captures places, chains ends and photographs marks; the airframe comes last."""
+    """Give captures places, chains ends, photographs marks and defects rivet lines.
+
+    A line gets worse with its second entry, and its third names another defect beside the first.
+    """
     chance = random.Random(seed)
     made = [_changed(one, chance) for one in entries]
     photographs = [one.record for one in made if one.kind == "photograph"]
@@ -52,6 +68,13 @@ def enriched(entries: Sequence[Entry], seed: int) -> list[Entry]:
     for place, one in enumerate(photographs):
         drafts.append((f"M{place}", "mark", {"photograph": one, "shape": dot}))
     drafts += [("X", "defect", {"airframe": "AF"}), ("Y", "defect", {"airframe": "AF"})]
+    for place, found in enumerate(("LSLS", "SSSS")):
+        if chance.random() < 0.4:
+            continue
+        line = {"defect": "XY"[place], "design": RIVETS, "as_found": found}
+        drafts.append((f"R{place}", "rivet_line", line))
+        drafts.append((f"R{place}", "rivet_line", {"as_found": "SLLL"}))
+        drafts.append((f"R{place}", "rivet_line", {"defect": chance.choice("XYZ")}))
     extra = [_extra(*draft, n) for n, draft in enumerate(drafts, start=1)]
     [role_entry] = [one.id for one in made if one.record == "lead" and not one.seen][:1]
     extra[0] = extra[0]._replace(by="lead", relies=[role_entry])

@@ -34,10 +34,18 @@ def bench(tmp_path):
     made.workshop.close()
 
 
-def accepted(bench, found, **more):
+LOOSE = {"kind": "loose rivets", "material": "AL", "run": 1}
+RIVETS = {"head": "470", "diameter": "1/8", "alloy": "2117"}
+LINE = {"defect": "X", "design": RIVETS | {"sheets": [{"thickness": inches("0.064")}]}}
+
+
+def accepted(bench, found, line=None, **more):
     """Write a record from draft to accepted as is, naming every value, and return the last id."""
     tablet = bench.tablet()
     role = tablet.role_entry
+    lines = tablet.write(Draft("R", "rivet_line", line)) if line else []
+    bench.push(lines)
+    rests_on = [role, *(entry.id for entry, _ in lines)]
     [new] = tablet.defect("X", number="A/0001", state={"move": "new", "to": "Draft"}, **found)
     place = {"member": "F6"}
     last, named = new[0], {field: [new[0].id] for field in found}
@@ -61,7 +69,7 @@ def accepted(bench, found, **more):
     stamp |= {"date": "2025-11-03", "list": {"count": 1, "sha256": "ab" * 32}}
     seen = {field: ids for field, ids in named.items() if field != "reason"}
     written = tablet.write(
-        Draft("X", "defect", {"state": {"move": "accept", "to": "Cleared"}} | more, seen, [role]),
+        Draft("X", "defect", {"state": {"move": "accept", "to": "Cleared"}} | more, seen, rests_on),
         Draft("T", "stamp", stamp, {}, [role]),
     )
     bench.push(written)
@@ -93,6 +101,22 @@ def test_a_light_record_is_accepted_without_an_authority(bench):
 def test_one_that_may_be_of_grade_4_is_not_unless_an_authority_is_named(bench, found):
     keep_bytes(bench.workshop, QS7)
     assert verdict_on(bench, accepted(bench, found)) == ("does not count", "needs")
+
+
+@pytest.mark.parametrize(
+    ("found", "verdict"),
+    [
+        ("LSSSSSSS", ("counts", "")),
+        ("LSLSLSLL", ("does not count", "needs")),
+        ("LNNNNNNN", ("does not count", "needs")),
+        ("?", ("does not count", "needs")),
+    ],
+    ids=["87.5 % left", "37.5 % left", "0 % of what was reached left", "not to be read"],
+)
+def test_a_rivet_line_relied_on_is_judged_with_the_record(bench, found, verdict):
+    keep_bytes(bench.workshop, QS7)
+    line = LINE | {"as_found": found}
+    assert verdict_on(bench, accepted(bench, LOOSE, line)) == verdict
 
 
 def test_an_authority_named_is_enough(bench):

@@ -1,9 +1,13 @@
-"""Days of rows: by corrected time in the zone of the book, whichever comes first."""
+"""Days of rows by corrected time in the zone of the book; grades with the rivet lines linked."""
+
+from pathlib import Path
 
 import pytest
 from skinpin.services.defects import list_defects
+from skinpin.services.photographs import keep_bytes
 from skinpin.storage.engine import writing
 from skinpin.storage.rebuild import rebuild
+from skinpin_sync.canonical import sha256_hex
 from skinpin_sync.chain import Draft
 
 from tests.benches import NOW_MS, open_bench, set_up
@@ -51,3 +55,48 @@ def test_another_time_zone_of_the_book_makes_every_day_anew(bench):
         seen = connection.exec_driver_sql("SELECT id FROM entry WHERE record = 'book'").scalar_one()
     bench.push(tablet.write(zone._replace(seen={"time_zone": [seen]})))
     assert days_of(bench) == {"1": "2025-11-01"}
+
+
+QS7 = (Path(__file__).parents[2] / "sample_data/skinpin_demo/data/standard_qs7.json").read_bytes()
+PIN = {"name": "QS-7", "issue": "1", "sha256": sha256_hex(QS7)}
+SHEET = {"thickness": {"value": "0.064", "unit": "in"}}
+RIVETS = {"head": "470", "diameter": "1/8", "alloy": "2117", "sheets": [SHEET]}
+
+
+def test_every_change_of_a_rivet_line_grades_its_defects_anew(bench):
+    keep_bytes(bench.workshop, QS7)
+    tablet = bench.tablet()
+    move = {"state": {"move": "new", "to": "Draft"}, "standard": PIN}
+    for record in ("1", "2"):
+        loose = {"kind": "loose rivets", "material": "AL", "run": 1}
+        bench.push(tablet.defect(record, number=f"A/000{record}", **move, **loose))
+    told = []
+
+    def write(values, **seen):
+        [pair] = tablet.write(Draft("R", "rivet_line", values, seen=seen))
+        bench.push([pair])
+        rows = {row["record"]: row for row in list_defects(bench.workshop, {})}
+        told.append([(rows[one]["grade_words"], rows[one]["deciding"]) for one in "12"])
+        return [pair[0].id]
+
+    light, open_ = ("Grade 2", "RV2: 1 loose or working"), "Grade at least 2 ?"
+    first = write({"defect": "1", "as_found": "LSLSLSLL"})
+    design = write({"design": RIVETS})
+    moved = write({"defect": "2"}, defect=first)
+    found = write({"as_found": "LSLSSSSS"}, as_found=first)
+    write({"as_now": "RSRSSSSS"})
+    write({"design": None}, design=design)
+    write({"defect": None, "as_found": None}, defect=moved, as_found=found)
+    assert told == [
+        [(open_, light[1]), light],
+        [("Grade 4", "RV4: shear share 37.5 % < 50 %"), light],
+        [light, ("Grade 4", "RV4: shear share 37.5 % < 50 %")],
+        [light, light],
+        [light, light],
+        [light, (open_, light[1])],
+        [light, light],
+    ]
+    with writing(bench.workshop.engine) as connection:
+        rebuild(connection, bench.workshop.files)
+    rows = {row["record"]: row["grade_words"] for row in list_defects(bench.workshop, {})}
+    assert rows == {"1": "Grade 2", "2": "Grade 2"}

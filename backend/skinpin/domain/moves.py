@@ -6,6 +6,7 @@ from typing import Any
 from skinpin_sync.entry import Entry
 
 from .fields import GRADING_FIELDS, stamped_fields
+from .grading_line import line_inputs
 from .kinds import DISPOSITIONS
 from .permissions import Row, rows_from
 from .quantities import tenth_nm_or_none
@@ -219,10 +220,24 @@ def _has_authority(look: Look, entry: Entry) -> bool:
     if not pins or len(files) < len(pins) or not all(is_text(sha256) for sha256 in files):
         return False
     values = {field: look.values(entry, field) for field in GRADING_FIELDS}
+    for field, some in line_inputs(_lines(look, entry)).items():
+        values[field] = [*values.get(field, ()), *some]
     grade = look.known.grade_of({f: some for f, some in values.items() if some}, pins)
     if grade is None:
         raise FileMissing(str(sha256) for sha256 in files)
     return grade < 4
+
+
+def _lines(look: Look, entry: Entry) -> dict[str, dict[str, Mapping[str, Any]]]:
+    """Return by record what the act relies on of rivet lines that name the defect."""
+    found: dict[str, dict[str, Mapping[str, Any]]] = {}
+    for one in look.relied("rivet_line"):
+        found.setdefault(one.record, {})[one.id] = one.set
+    return {
+        record: values
+        for record, values in found.items()
+        if any(fields.get("defect") == entry.record for fields in values.values())
+    }
 
 
 def _is_deferral(look: Look, entry: Entry) -> bool:
@@ -260,7 +275,7 @@ def _cleared_holds(look: Look, entry: Entry) -> bool:
 def _ids_seen(look: Look, entry: Entry) -> set[str]:
     """Return the ids of stamped fields the author had seen: of the defect and what it relies on."""
     ids = {one.id for field in stamped_fields("defect") for one in look.named(entry, field)}
-    for kind in ("photograph", "mark"):
+    for kind in ("photograph", "mark", "rivet_line"):
         stamped = stamped_fields(kind)
         ids |= {one.id for one in look.relied(kind) if stamped & one.set.keys()}
     return ids

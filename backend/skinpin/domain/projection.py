@@ -79,11 +79,11 @@ def defect_row(
     values = standing.values
     fields = _captured(values, related)
     if fields is not None:
-        graded = grade_keys(values, standard) if standard is not None else {}
+        graded = grade_keys(values, {}, standard) if standard is not None else {}
         return first_row(_BLANK, record, fields, graded, definition, related.number_shared)
     row: Row = {"record": record}
     row |= _numbers(values, related)
-    row |= grade_keys(values, standard)
+    row |= grade_keys(values, related.lines, standard)
     row |= _place_keys(values, definition)
     row |= _noted(values)
     row |= _moved_keys(record, values, related)
@@ -102,6 +102,8 @@ def _captured(values: Values, related: Related) -> Mapping[str, Any] | None:
     if len(related.entries) != 1 or len(values) != 1:
         return None
     if related.stamps or related.photographs or related.withdrawn or related.others:
+        return None
+    if related.lines:
         return None
     entry, verdict = related.entries[0]
     fields = values.get(entry.id)

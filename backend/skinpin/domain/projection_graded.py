@@ -1,10 +1,11 @@
 """The grade in the row of a defect, as worked out or as overruled."""
 
+from collections.abc import Mapping
 from typing import Any
 
 from skinpin.domain.grading import Compiled, Grading, Standard
+from skinpin.domain.grading_line import grade_with_lines
 from skinpin.domain.grading_words import deciding_words, grade_words
-from skinpin.domain.grading_worst import worst_grade
 from skinpin.domain.kinds import HIGHEST, is_grade
 from skinpin.domain.values import Values, standing_of
 
@@ -12,12 +13,17 @@ Row = dict[str, Any]
 NOT_GRADED = Grading(None, False, (), (), (), (), False)
 
 
-def grade_keys(values: Values, standard: Standard | Compiled | None) -> Row:
-    """Return the grade with its reasons, and what it was before it was overruled."""
+def grade_keys(
+    values: Values, lines: Mapping[str, Values], standard: Standard | Compiled | None
+) -> Row:
+    """Return the grade with its reasons, and what it was before it was overruled.
+
+    `lines` are the rivet lines that name the defect.
+    """
     overruled = standing_of(values, "overrule")
     if standard is None and not overruled:
         return {**_NOT_GRADED_KEYS, "fired": [], "missing": []}
-    grading = worst_grade(values, standard) if standard is not None else NOT_GRADED
+    grading = grade_with_lines(values, lines, standard) if standard is not None else NOT_GRADED
     given = (value for value in overruled if isinstance(value, dict))
     grades = [one["grade"] for one in given if is_grade(one.get("grade"))]
     row = _graded(grading)

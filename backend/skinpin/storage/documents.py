@@ -6,8 +6,8 @@ from typing import Any
 from skinpin_sync.standing import field_values
 from sqlalchemy import Connection
 
+from skinpin.domain.grading_line import grade_with_lines
 from skinpin.domain.grading_standard import Compiled
-from skinpin.domain.grading_worst import worst_grade
 from skinpin.domain.values import Values, differing, settled_value
 from skinpin.storage.files_named import NamedFiles
 from skinpin.storage.records import StandingRecord, find_records
@@ -46,13 +46,13 @@ class Documents:
         """Return the definition of a defect's airframe, if it is settled and here."""
         return self._definitions.get(self._airframe_of[record] or "")
 
-    def standard(self, record: str, values: Values) -> Compiled | None:
+    def standard(self, record: str, values: Values, lines: Mapping[str, Values]) -> Compiled | None:
         """Return the standard a defect is graded by; of several that by which it is worst."""
         pins = self._pins_of.get(record, ())
         found = [one for pin in pins if (one := self._files.standard(pin))]
         if len(found) < 2:
             return found[0] if found else None
-        return max(found, key=lambda one: _badness(values, one))
+        return max(found, key=lambda one: _badness(values, lines, one))
 
 
 def _airframe(values: Values) -> str | None:
@@ -75,6 +75,8 @@ def _sha256(pin: Any) -> str | None:
     return sha256 if isinstance(sha256, str) and len(sha256) == 64 else None
 
 
-def _badness(values: Values, standard: Compiled) -> tuple[int, bool, str]:
-    grading = worst_grade(values, standard)
+def _badness(
+    values: Values, lines: Mapping[str, Values], standard: Compiled
+) -> tuple[int, bool, str]:
+    grading = grade_with_lines(values, lines, standard)
     return -1 if grading.grade is None else grading.grade, not grading.known, standard.name

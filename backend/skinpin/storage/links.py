@@ -15,6 +15,7 @@ NAMING = {
     "photograph": ("defect",),
     "mark": ("photograph",),
     "stamp": ("defect",),
+    "rivet_line": ("defect",),
     "defect": ("same_as",),
 }
 

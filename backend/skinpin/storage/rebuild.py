@@ -20,7 +20,7 @@ from skinpin.storage.tables import (
     withdrawn_act,
 )
 
-RULES = "6"
+RULES = "7"
 """Changes with the code that derives; a book made by other rules is rebuilt at start."""
 
 DERIVED = (named, withdrawn_act, awaited, record, link, defect, missing_file)

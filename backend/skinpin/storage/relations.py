@@ -35,7 +35,7 @@ def gather(
     defects: Mapping[str, StandingRecord],
     batch: Batch,
 ) -> dict[str, Related]:
-    """Return for each defect its entries, stamps, photographs and marks."""
+    """Return for each defect its entries, stamps, photographs, marks and rivet lines."""
     naming = linked_to(connection, defects, ("defect",))
     kept = _entries(shelf, defects, batch)
     old = (one for name, some in kept.items() if name not in batch.fresh for one in some)

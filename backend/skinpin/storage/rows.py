@@ -115,7 +115,7 @@ def _standing(
 def _row(one: StandingRecord, related: Related, documents: Documents) -> Row:
     values = one.standing.values
     definition = documents.definition(one.record)
-    standard = documents.standard(one.record, values)
+    standard = documents.standard(one.record, values, related.lines)
     return defect_row(one.record, one.standing, related, definition, standard)
 
 

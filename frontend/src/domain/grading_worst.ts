@@ -5,7 +5,7 @@ import type { Values } from './grading_figures';
 import { HIGHEST } from './kinds';
 import { tenthNmOrNull } from './quantities';
 
-const MOST_TRIED = 64;
+export const MOST_TRIED = 64;
 
 /** The values that stand for a record, by entry: {entry id: {field: value}}. */
 export type StandingValues = Readonly<Record<string, Values>>;

@@ -2,6 +2,7 @@
 
 import type { Entry } from '@sync/entry';
 import { GRADING_FIELDS, stampedFields } from './fields';
+import { lineInputs } from './grading_line';
 import { DISPOSITIONS } from './kinds';
 import { type Row, rowsFrom } from './permissions';
 import { tenthNmOrNull } from './quantities';
@@ -201,12 +202,27 @@ const hasAuthority: Need = (look, entry) => {
   const pins = look.values(entry, 'standard');
   const files = pins.map((pin) => (isFields(pin) ? pin.sha256 : null));
   if (pins.length === 0 || !files.every(isText)) return false;
-  const named = GRADING_FIELDS.map((field) => [field, look.values(entry, field)] as const);
+  const told = lineInputs(linesOf(look, entry));
+  const fields = [...new Set([...GRADING_FIELDS, ...Object.keys(told)])];
+  const named = fields.map((field) => {
+    return [field, [...look.values(entry, field), ...(told[field] ?? [])]] as const;
+  });
   const values = Object.fromEntries(named.filter(([, some]) => some.length > 0));
   const grade = look.known.gradeOf(values, pins);
   if (grade === null) throw new FileMissing(files);
   return grade < 4;
 };
+
+/** By record what the act relies on of rivet lines that name the defect. */
+function linesOf(look: Look, entry: Entry): Record<string, Record<string, Fields>> {
+  const found: Record<string, Record<string, Fields>> = {};
+  for (const one of look.relied('rivet_line')) {
+    found[one.record] = { ...found[one.record], [one.id]: one.set };
+  }
+  const isOf = (values: Record<string, Fields>) =>
+    Object.values(values).some((fields) => fields.defect === entry.record);
+  return Object.fromEntries(Object.entries(found).filter(([, values]) => isOf(values)));
+}
 
 const isDeferral: Need = (look, entry) =>
   look
@@ -248,7 +264,7 @@ const clearedHolds: Need = (look, entry) => {
 function idsSeen(look: Look, entry: Entry): Set<string> {
   const fields = [...stampedFields('defect')];
   const ids = fields.flatMap((field) => look.named(entry, field).map((one) => one.id));
-  for (const kind of ['photograph', 'mark']) {
+  for (const kind of ['photograph', 'mark', 'rivet_line']) {
     const stamped = stampedFields(kind);
     const mine = look
       .relied(kind)

@@ -96,9 +96,10 @@ export interface DefectRow {
 `entries`: the entries of the record with their verdicts (`COUNTS` for captures); those that set
 `state` must be there, of the others only numbers given up and entries that do not count are read.
 `stamps`: the entries of the stamps that name the record, with their verdicts and acts' others.
-`withdrawn`: the acts that were undone. `photographs`, `marks`: by record what stands of the
-photographs that name the defect, of their marks, and of rivet lines that name it. `others`: the record's chain of *same as*, see
-`chainLacks`; the record itself may be left out. `day`: the workshop's day of an entry. */
+`withdrawn`: the acts that were undone. `photographs`, `marks`, `lines`: by record what stands of
+the photographs that name the defect, of their marks, and of rivet lines that name it. `others`: the
+record's chain of *same as*, see `chainLacks`; the record itself may be left out. `day`: the
+workshop's day of an entry. */
 export interface Related {
   entries: readonly Pair[];
   stamps: readonly Pair[];
@@ -150,7 +151,7 @@ export function defectRow(
     record,
     ...numbers(values, related),
     ...stateKeys(state, head, left, values, related),
-    ...gradeKeys(values, standard),
+    ...gradeKeys(values, related.lines, standard),
     ...placeKeys(values, definition),
     ...decided(values, state, related),
     ...raised(related),

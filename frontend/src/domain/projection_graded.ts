@@ -1,8 +1,8 @@
 /** The grade in the row of a defect, as worked out or as overruled. */
 
 import type { Compiled, Grading, Standard } from './grading';
+import { gradeWithLines } from './grading_line';
 import { decidingWords, gradeWords } from './grading_words';
-import { worstGrade } from './grading_worst';
 import { HIGHEST, isGrade } from './kinds';
 import { standingOf, type Values } from './values';
 import { isFields } from './verdicts';
@@ -27,9 +27,14 @@ const NOT_GRADED: Grading = {
   unreadable: [],
 };
 
-/** The grade with its reasons, and what it was before it was overruled. */
-export function gradeKeys(values: Values, standard: Standard | Compiled | null) {
-  const grading = standard === null ? NOT_GRADED : worstGrade(values, standard);
+/** The grade with its reasons, and what it was before it was overruled; `lines` are the rivet lines
+that name the defect. */
+export function gradeKeys(
+  values: Values,
+  lines: Readonly<Record<string, Values>>,
+  standard: Standard | Compiled | null,
+) {
+  const grading = standard === null ? NOT_GRADED : gradeWithLines(values, lines, standard);
   const row = {
     grade: grading.grade,
     grade_known: grading.known,

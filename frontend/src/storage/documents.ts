@@ -1,9 +1,9 @@
 /** The airframe definition and the standard that the row of a defect is made with. */
 
-import type { Compiled } from '../domain/grading';
-import { worstGrade } from '../domain/grading_worst';
+import type { Compiled, Grading } from '../domain/grading';
+import { gradeWithLines } from '../domain/grading_line';
 import type { Definition } from '../domain/place';
-import { differing, settledValue } from '../domain/values';
+import { differing, settledValue, type Values } from '../domain/values';
 import { isFields } from '../domain/verdicts';
 import { pinnedStandard } from './grades';
 import type { StandingRow, Transaction } from './schema';
@@ -34,8 +34,12 @@ export class Definitions {
   }
 }
 
-/** The standard a defect is graded by; of several that by which it is worst. */
-export async function standardOf(tx: Transaction, row: StandingRow): Promise<Compiled | null> {
+/** The standard a defect is graded by; of several that by which it is worst, with its `lines`. */
+export async function standardOf(
+  tx: Transaction,
+  row: StandingRow,
+  lines: Lines,
+): Promise<Compiled | null> {
   const pins = differing('defect', row.values, 'standard').filter(isFields);
   const files = new Map<string, unknown>();
   for (const { sha256 } of pins) {
@@ -43,7 +47,8 @@ export async function standardOf(tx: Transaction, row: StandingRow): Promise<Com
   }
   const found = pins.flatMap((pin) => pinnedStandard(pin, (one) => files.get(one)) ?? []);
   if (found.length < 2) return found[0] ?? null;
-  return found.reduce((worst, one) => (isWorse(row, one, worst) ? one : worst));
+  const grade = (one: Compiled) => gradeWithLines(row.values, lines, one);
+  return found.reduce((worst, one) => (isWorse(grade, one, worst) ? one : worst));
 }
 
 function pinsIn(row: StandingRow | undefined, field: string): unknown[] {
@@ -54,13 +59,16 @@ function pinsIn(row: StandingRow | undefined, field: string): unknown[] {
   });
 }
 
-function isWorse(row: StandingRow, one: Compiled, other: Compiled): boolean {
-  const [mine, its] = [badness(row, one), badness(row, other)];
+type Lines = Readonly<Record<string, Values>>;
+type Grade = (standard: Compiled) => Grading;
+
+function isWorse(grade: Grade, one: Compiled, other: Compiled): boolean {
+  const [mine, its] = [badness(grade, one), badness(grade, other)];
   const at = mine.findIndex((part, index) => part !== its[index]);
   return at >= 0 && (mine[at] as number | string) > (its[at] as number | string);
 }
 
-function badness(row: StandingRow, standard: Compiled): [number, number, string] {
-  const grading = worstGrade(row.values, standard);
+function badness(grade: Grade, standard: Compiled): [number, number, string] {
+  const grading = grade(standard);
   return [grading.grade ?? -1, grading.known ? 0 : 1, standard.name];
 }

@@ -8,7 +8,7 @@ import type { StandingRow, Transaction } from './schema';
 import { cameMs, pairOf } from './shelf';
 import { isWithdrawn } from './standings';
 
-/** The entries of a defect, its stamps, photographs and their marks; `zone` makes the days. */
+/** The entries of a defect, its stamps, photographs, their marks, and rivet lines; `zone` makes the days. */
 export async function gather(tx: Transaction, record: string, zone: string): Promise<Related> {
   const standing = tx.objectStore('standing');
   const [naming, own] = await Promise.all([

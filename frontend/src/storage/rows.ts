@@ -70,7 +70,7 @@ class Maker {
   async row(standing: StandingRow, related: Related): Promise<DefectRow> {
     const [definition, standard] = await Promise.all([
       this.definitions.of(standing),
-      standardOf(this.tx, standing),
+      standardOf(this.tx, standing, related.lines),
     ]);
     const { record, values, awaited } = standing;
     return defectRow(record, { values, awaited, faults: [] }, related, definition, standard);
@@ -90,7 +90,7 @@ async function touched(
   for (const [record, { now, named_before }] of changed) {
     if (now.kind === 'defect') names.add(record);
     if (now.kind === 'airframe') for (const one of await naming(tx, record)) names.add(one);
-    if (!['photograph', 'mark', 'stamp'].includes(now.kind)) continue;
+    if (!['photograph', 'mark', 'stamp', 'rivet_line'].includes(now.kind)) continue;
     for (const one of [...now.names, ...named_before]) {
       names.add(one);
       // A mark names a photograph, and that the defect.

@@ -11,9 +11,12 @@ import {
   takeIn,
 } from '../../../frontend/src/storage/derive';
 import { highestGrade } from '../../../frontend/src/storage/grades';
+import qs7 from '../../../sample_data/skinpin_demo/data/standard_qs7.json';
 import { seeded } from '../services/bench';
 import { countsOf, pureRows } from './pure';
-import { Scene } from './scene';
+import { DESIGN, Scene } from './scene';
+
+const QS7_SHA256 = '7'.repeat(64);
 
 const stores: BookStore[] = [];
 let count = 0;
@@ -162,6 +165,38 @@ describe('takeIn', () => {
     const [fault] = (await standingOf())?.faults ?? [];
     expect(fault).toEqual(['elsewhere', scene.all.at(-1)?.entry.id, 'note', other]);
     expect((await standingOf())?.awaited).toEqual([]);
+  });
+
+  it('grades a defect anew with every change of its rivet line', async () => {
+    const scene = new Scene(seeded(9));
+    await scene.setUp();
+    const relies = [scene.roles.lead as string];
+    const pin = { standard: { name: 'QS-7', issue: '1', sha256: QS7_SHA256 } };
+    const loose = { ...pin, number: 'A/0001', kind: 'loose rivets', material: 'AL', run: 1 };
+    const set = { ...loose, state: { move: 'new', to: 'Draft' } };
+    await scene.act('A', 'lead', [{ record: 'd1', kind: 'defect', set, relies }]);
+    const store = newStore();
+    const bytes = new TextEncoder().encode(JSON.stringify(qs7)).buffer as ArrayBuffer;
+    await store.write(['files'], (tx) => tx.objectStore('files').put(bytes, QS7_SHA256));
+    await store.write(DERIVED_STORES, (tx) => takeIn(tx, scene.all));
+    const told: unknown[] = [];
+    const write = async (given: object, seen = {}) => {
+      const draft = { record: 'r1', kind: 'rivet_line', set: given as never, seen };
+      const ids = await scene.act('A', 'lead', [draft]);
+      await store.write(DERIVED_STORES, (tx) => takeIn(tx, scene.all.slice(-1)));
+      const [one] = (await snapshot(store)).rows;
+      told.push((one as { row: { grade_words: string } }).row.grade_words);
+      return ids;
+    };
+    const first = await write({ defect: 'd1', as_found: 'LSLSLSLL' });
+    await write({ design: DESIGN });
+    const found = await write({ as_found: 'LSLSLSSS' }, { as_found: first });
+    await write({ as_found: 'LSLSSSSS' }, { as_found: found });
+    await write({ defect: null }, { defect: first });
+    expect(told).toEqual(['Grade at least 2 ?', 'Grade 4', 'Grade 3', 'Grade 2', 'Grade 2']);
+    const incremental = await snapshot(store);
+    await store.write(DERIVED_STORES, rebuild);
+    expect(await snapshot(store)).toEqual(incremental);
   });
 
   it('keeps the first of two entries that share an id', async () => {

@@ -39,6 +39,7 @@ export function pureRows(entries: Entry[], stands: Map<string, Standing>, judged
       withdrawn: judged.withdrawn,
       photographs: values(photographs),
       marks: values(naming('mark', 'photograph', photographs)),
+      lines: values(naming('rivet_line', 'defect', [record])),
       others,
       number_shared,
     });

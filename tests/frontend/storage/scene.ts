@@ -11,6 +11,11 @@ import { knownOf } from '../../../frontend/src/domain/verdicts';
 import type { Arrival } from '../../../frontend/src/storage/derive';
 import { countsOf } from './pure';
 
+/** Rivets of one size, as designed. */
+export const DESIGN = {
+  ...{ head: '470', diameter: '1/8', alloy: '2117' },
+  sheets: [{ thickness: { value: '0.064', unit: 'in' } }],
+};
 const sha256 = (text: string) => sha256Hex(text, crypto.subtle);
 
 /** People with few records and few fields, who see only part of each other's work. */
@@ -81,6 +86,7 @@ export class Scene {
     else if (chance < 0.35) await this.photograph(device, by, record, relies);
     else if (chance < 0.4) await this.mark(device, by, record, relies);
     else if (chance < 0.45) await this.stamp(device, by, record, relies);
+    else if (chance < 0.5) await this.rivets(device, by, record, relies);
     else if (chance < 0.6) await this.undo(device, by, record, relies);
     else await this.move(device, by, record, relies);
   }
@@ -109,6 +115,15 @@ export class Scene {
     const set = { photograph: this.pick(['p1', 'p2']), struck: this.pick([true, false]) };
     const seen = this.seenBy(one, ['photograph', 'struck']);
     await this.act(device, by, [{ record: one, kind: 'mark', set, seen, relies }]);
+  }
+
+  private async rivets(device: string, by: string, record: string, relies: string[]) {
+    const one = this.pick(['r1', 'r2']);
+    const set = { defect: this.pick([record, null]), as_found: this.pick(['LSLS', 'SLLL', '?']) };
+    const seen = this.seenBy(one, ['defect', 'as_found']);
+    const design = this.random() < 0.5 ? { design: DESIGN } : {};
+    const draft = { record: one, kind: 'rivet_line', set: { ...set, ...design }, seen, relies };
+    await this.act(device, by, [draft]);
   }
 
   private async stamp(device: string, by: string, record: string, relies: string[]) {

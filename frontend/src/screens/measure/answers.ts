@@ -6,7 +6,7 @@ import { type Trouble, useTroubleInOrder } from '../frame/trouble';
 import { troubleOf } from '../frame/words';
 import { useLive } from '../live';
 import { type Asked, askingOrder, nextOpen } from './asked';
-import { askedFor, type Graded, gradedOf } from './graded';
+import { askedFor, type Graded, gradedOf, useLinked } from './graded';
 import { type TypedPad, useTyped } from './typed';
 
 /** Pages of the key area that are no field: what else was seen, the tag, the last keys. */
@@ -50,6 +50,7 @@ export function useAnswers({ shop, go }: ScreenProps, row: DefectRow, offered: O
   const stored = useLive(shop, () => shop.book.plain(row.record), [row.record]) ?? {};
   const [coming, setComing] = useState<Record<string, Json>>({});
   const values = { ...stored, ...coming };
+  const linked = useLinked(shop, row.record);
   const { trouble, run, setTrouble } = useTroubleInOrder();
   const [chosen, setChosen] = useState<string | null>(null);
   const asked = askedFor(values);
@@ -100,7 +101,7 @@ export function useAnswers({ shop, go }: ScreenProps, row: DefectRow, offered: O
   return {
     ...{ values, asked, active, pad, trouble, run },
     page: active ? null : PAGES.includes(chosen ?? '') ? (chosen as Page) : 'raise',
-    graded: gradedOf(values, active, pad.quantity, shop.standard),
+    graded: gradedOf(values, active, pad.quantity, shop.standard, linked),
     next_words: active ? wordsOf(asked, after(active.field)) : '',
     write: (set) =>
       void run(async () => {

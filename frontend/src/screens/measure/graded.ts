@@ -1,10 +1,12 @@
 import { type Caution, cautionsFor } from '../../domain/cautions';
-import { type Grading, grade } from '../../domain/grading';
+import type { Grading } from '../../domain/grading';
+import { gradeWithLines } from '../../domain/grading_line';
 import { gradeWords, openWords } from '../../domain/grading_words';
 import { fieldsFor, isLoss, KINDS, kindWords } from '../../domain/kinds';
 import { isQuantity, otherUnitText, percentText, toTenthNm } from '../../domain/quantities';
 import type { PlateSectionProps } from '../../furniture';
-import type { Json, Standard } from '../../services/shop';
+import type { Json, Shop, Standard } from '../../services/shop';
+import { useLive } from '../live';
 import type { Asked } from './asked';
 import type { KindListed } from './kind_keys';
 import { bandsOf, limitsOf } from './limits';
@@ -19,12 +21,20 @@ export interface Graded {
   section: PlateSectionProps | null;
 }
 
+type Linked = { record: string } & Record<string, Json>;
+
+/** The rivet lines that name a record, which its grade reads. */
+export function useLinked(shop: Shop, record: string): readonly Linked[] {
+  return useLive(shop, () => shop.book.related(record, 'rivet_line'), [record]) ?? [];
+}
+
 /** Grades the values as they stand, with the figure being typed in its place. */
 export function gradedOf(
   values: Record<string, Json>,
   active: Asked | null,
   typed: Json | null,
   standard: Standard | null,
+  linked: readonly Linked[] = [],
 ): Graded {
   const now = active && typed !== null ? { ...values, [active.field]: typed } : values;
   if (!standard)
@@ -36,7 +46,8 @@ export function gradedOf(
       standard_words: '',
       section: null,
     };
-  const grading = grade(now, standard);
+  const lines = linked.map(({ record, ...fields }) => [record, { [record]: fields }] as const);
+  const grading = gradeWithLines({ typed: now }, Object.fromEntries(lines), standard);
   return {
     grading,
     words: gradeWords(grading),
