@@ -62,6 +62,8 @@ export class KeptExchange implements Exchange {
     shut: null,
     refused: [],
     offset_ms: 0,
+    whole_ms: null,
+    offered_ms: null,
     sent: null,
   };
   private readonly tally = new SentTally();
@@ -72,13 +74,20 @@ export class KeptExchange implements Exchange {
   /** Reads what was known when the app was last open. */
   async resume(): Promise<void> {
     const { store, clock } = this.host;
-    const [kept, refused] = await store.read(['meta', 'refused'], (tx) =>
-      Promise.all([tx.objectStore('meta').get('contact'), tx.objectStore('refused').getAll()]),
-    );
+    const [kept, whole, refused] = await store.read(['meta', 'refused'], (tx) => {
+      const meta = tx.objectStore('meta');
+      return Promise.all([
+        meta.get('contact'),
+        meta.get('whole'),
+        tx.objectStore('refused').getAll(),
+      ]);
+    });
     const contact = (kept ?? {}) as Partial<ExchangeState>;
     const { last_contact_ms = null, offset_ms = 0, shut = null } = contact;
     clock.offset_ms = offset_ms;
-    this.set({ last_contact_ms, offset_ms, shut, refused: refused.map(shownRefused) });
+    const { whole_ms = null, offered_ms = null } = (whole ?? {}) as Partial<ExchangeState>;
+    const shown = refused.map(shownRefused);
+    this.set({ last_contact_ms, offset_ms, shut, whole_ms, offered_ms, refused: shown });
   }
 
   sendNow(): Promise<ExchangeState> {
@@ -100,6 +109,7 @@ export class KeptExchange implements Exchange {
         problem = await this.rounds();
         await this.host.sendFiles();
         await this.host.fetchNamed();
+        if (problem === null) await this.keepWhole();
       });
     } catch (error) {
       away = isAway(error);
@@ -116,6 +126,19 @@ export class KeptExchange implements Exchange {
 
   private waits(): Promise<WaitingCounts> {
     return this.host.store.read(WAITING_STORES, countWaiting);
+  }
+
+  /** Keeps that all the server had is here now; what was offered anew is there once none of it waits. */
+  private async keepWhole(): Promise<void> {
+    const waits = await this.waits();
+    const is_there = waits.entries + waits.files === 0;
+    const offered_ms = is_there ? null : this.state.offered_ms;
+    await this.keepAge({ whole_ms: this.host.clock.now_ms(), offered_ms });
+  }
+
+  private async keepAge(age: Pick<ExchangeState, 'whole_ms' | 'offered_ms'>): Promise<void> {
+    await this.host.store.write(['meta'], (tx) => tx.objectStore('meta').put(age, 'whole'));
+    this.set(age);
   }
 
   /** Keeps why this device is let in no more: it must be seen with no network too. */
@@ -224,12 +247,14 @@ export class KeptExchange implements Exchange {
   }
 
   private async offerAgain(epoch: string): Promise<void> {
-    const { store } = this.host;
+    const { store, clock } = this.host;
+    const isFirst = (await this.outbox()).cursor.epoch === '';
     await store.write([...OUTBOX_STORES, 'entries'], async (tx) => {
       const held = await tx.objectStore('entries').getAllKeys();
       const outbox = await readOutbox(tx, store.book);
       await writeOutbox(tx, outbox, newEpoch(outbox, epoch, held));
     });
+    if (!isFirst) await this.keepAge({ whole_ms: null, offered_ms: clock.now_ms() });
     await this.showRefused();
   }
 

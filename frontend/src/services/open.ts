@@ -19,6 +19,7 @@ import { type Frame, KeptPlaces, NO_FRAME } from './places';
 import { type Fetch, Server } from './server';
 import type { Device, Session, Shop, Version } from './shop';
 import { KeptStatus, type Surroundings, thisBrowser } from './status';
+import { KeptTake } from './take';
 import { UndoLine } from './undo';
 import { type Random, Writer } from './writer';
 
@@ -45,6 +46,7 @@ interface Parts {
   exchange: KeptExchange;
   files: KeptFiles;
   status: KeptStatus;
+  take: KeptTake;
   drafts: KeptDrafts;
   places: KeptPlaces;
 }
@@ -107,6 +109,9 @@ export class OpenShop implements Shop {
   }
   get status() {
     return this.need().status;
+  }
+  get take() {
+    return this.need().take;
   }
   get drafts() {
     return this.need().drafts;
@@ -194,6 +199,7 @@ export class OpenShop implements Shop {
     this.api.token = device.token;
     this.parts = await this.build(store, device);
     await this.parts.exchange.resume();
+    await this.parts.take.resume();
     await this.refresh();
     store.changes.listen((stores) => {
       if (['standing', 'files', 'people'].some((name) => stores.has(name))) void this.refresh();
@@ -218,13 +224,16 @@ export class OpenShop implements Shop {
     const refuseDecision = (session: Session) => this.refuseDecision(session);
     const airframe = () => this.frame.airframe?.record ?? null;
     const shared = { store, writer, files, undo, clock, standardPin, refuseDecision };
+    const book = new KeptBook(store, writer, () => people.labels());
+    const exchange = this.buildExchange(store, files, writer);
+    const status = new KeptStatus(store, clock, around.status);
+    const { withLock } = around;
+    const tell = () => this.tell();
     return {
-      ...{ store, device, writer, files },
-      book: new KeptBook(store, writer, () => people.labels()),
+      ...{ store, device, writer, files, book, exchange, status },
+      take: new KeptTake({ store, server, clock, withLock, book, exchange, status, tell }),
       capture: new KeptCapture({ ...shared, letter, airframe }),
       moves: new KeptMoves({ ...shared, people }),
-      exchange: this.buildExchange(store, files, writer),
-      status: new KeptStatus(store, clock, around.status),
       drafts: new KeptDrafts(store),
       places: new KeptPlaces(store),
     };

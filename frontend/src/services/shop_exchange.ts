@@ -16,6 +16,11 @@ export interface ExchangeState {
   refused: { id: string; code: string; reason: string }[];
   /** Milliseconds this browser's clock is behind the server's. */
   offset_ms: number;
+  /** Corrected ms when this browser last had all that the server had; null: never. */
+  whole_ms: number | null;
+  /** Corrected ms since when everything held here is offered anew, for the server was put back from
+  an older copy; null: it was not, or all of it is there again. */
+  offered_ms: number | null;
   /** What was sent since something last waited here; null: nothing since the app was opened. */
   sent: Sent | null;
 }

@@ -23,6 +23,8 @@ export interface StatusLine {
   waiting_weight: 'plain' | 'bold' | 'error';
   /** "about 1,240 photographs"; null where the browser does not say. */
   room_photographs: number | null;
+  /** The same in bytes. */
+  room_bytes: number | null;
   /** Answer of the browser to keeping the store; null: not asked or not known. */
   kept: boolean | null;
   /** 0–100; null where the browser does not give it. */

@@ -29,7 +29,7 @@ export class KeptStatus implements Status {
 
   async line(): Promise<StatusLine> {
     const waiting = await this.waiting();
-    const [room_photographs, kept, battery_percent] = await Promise.all([
+    const [room_bytes, kept, battery_percent] = await Promise.all([
       this.room(),
       this.kept(),
       this.battery(),
@@ -38,7 +38,8 @@ export class KeptStatus implements Status {
       waiting,
       waiting_words: waitingWords(waiting),
       waiting_weight: weightOf(waiting.oldest_ms),
-      room_photographs,
+      room_bytes,
+      room_photographs: room_bytes === null ? null : photographsIn(room_bytes),
       kept,
       battery_percent,
     };
@@ -53,7 +54,7 @@ export class KeptStatus implements Status {
   private async room(): Promise<number | null> {
     const { quota, usage } = (await this.around.storage?.estimate?.().catch(() => null)) ?? {};
     if (quota === undefined || usage === undefined) return null;
-    return Math.max(0, Math.floor((quota - usage) / PHOTOGRAPH_BYTES));
+    return Math.max(0, quota - usage);
   }
 
   private async kept(): Promise<boolean | null> {
@@ -68,6 +69,11 @@ export class KeptStatus implements Status {
     const battery = await this.around.battery?.().catch(() => null);
     return battery ? Math.round(battery.level * 100) : null;
   }
+}
+
+/** How many photographs a room holds. */
+export function photographsIn(bytes: number): number {
+  return Math.max(0, Math.floor(bytes / PHOTOGRAPH_BYTES));
 }
 
 /** "3 records, 5 photographs waiting". */

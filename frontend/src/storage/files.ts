@@ -109,10 +109,20 @@ export async function keepRendition(
   size: number,
 ): Promise<void> {
   try {
-    await store.write(['renditions'], (tx) =>
-      tx.objectStore('renditions').put(bytes, [sha256, size]),
-    );
+    await putRendition(store, bytes, sha256, size);
   } catch (error) {
     if (!(error instanceof Refused) || error.code !== 'full') throw error;
   }
+}
+
+/** Keeps a small copy, or refuses where there is no room. */
+export async function putRendition(
+  store: BookStore,
+  bytes: ArrayBuffer,
+  sha256: string,
+  size: number,
+): Promise<void> {
+  const key: [string, number] = [sha256, size];
+  const put = (tx: WriteTransaction) => tx.objectStore('renditions').put(bytes, key);
+  await store.write(['renditions'], put, 'a small copy');
 }

@@ -1,0 +1,185 @@
+/** Takes the book to the airframe: the whole log, and copies of the photographs of some zones. */
+
+import { Refused } from '../domain/errors';
+import { COPY_STORES, type Copy, type Lacking, lackingCopies } from '../storage/copies';
+import type { BookStore } from '../storage/database';
+import { keepFetched, putRendition } from '../storage/files';
+import type { Clock } from './clock';
+import type { WithLock } from './locks';
+import { isAway, type Server } from './server';
+import type { Book, Exchange, Status } from './shop';
+import type { Copies, Take, TakeNeed, TakeState } from './shop_take';
+
+const SIZES: Record<Copies, (number | null)[]> = { small: [320, 1000], all: [320, 1000, null] };
+/** So many copies are asked for at once: the way there and back is longer than the bytes. */
+const LANES = 3;
+/** Refusals that say that the server has no such copy. */
+const NOT_THERE = ['no_such_photograph', 'unreadable_picture', 'too_many_pixels', 'no_picture'];
+const KEY = 'taken';
+
+export interface TakeHost {
+  store: BookStore;
+  server: Server;
+  clock: Clock;
+  withLock: WithLock;
+  book: Pick<Book, 'defects'>;
+  exchange: Exchange;
+  status: Status;
+  tell(): void;
+}
+
+export class KeptTake implements Take {
+  state: TakeState = {
+    ...{ running: false, step: null, done: 0, of: 0 },
+    ...{ problem: null, not_there: 0, taken: null },
+  };
+  private stopped = false;
+  private run: Promise<TakeState> | null = null;
+
+  constructor(private readonly host: TakeHost) {}
+
+  /** Reads when the book was last taken. */
+  async resume(): Promise<void> {
+    const kept = await this.host.store.read(['meta'], (tx) => tx.objectStore('meta').get(KEY));
+    this.set({ taken: (kept as TakeState['taken']) ?? null });
+  }
+
+  async need(zones: readonly string[], copies: Copies): Promise<TakeNeed> {
+    const { photographs, here, copies: lacking } = await this.lacking(zones, copies);
+    return { photographs, here, bytes: lacking.reduce((sum, one) => sum + one.bytes, 0) };
+  }
+
+  take(zones: readonly string[], copies: Copies): Promise<TakeState> {
+    this.run ??= this.all(zones, copies).finally(() => {
+      this.run = null;
+    });
+    return this.run;
+  }
+
+  stop(): void {
+    this.stopped = true;
+  }
+
+  private async all(zones: readonly string[], copies: Copies): Promise<TakeState> {
+    const { store, withLock } = this.host;
+    this.stopped = false;
+    this.set({ running: true, step: 'log', done: 0, of: 0, problem: null, not_there: 0 });
+    let problem: string | null = null;
+    try {
+      const name = `skinpin-take-${store.book}`;
+      const done = await withLock(name, async () => {
+        await this.fetchLog();
+        await this.fetchCopies(zones, copies);
+        return true;
+      });
+      if (!done) problem = 'Another page of this tablet is taking the book to the airframe.';
+      else if (this.stopped) problem = 'Stopped. What came is here; take it again to go on.';
+      else await this.keepTaken(zones, copies);
+    } catch (error) {
+      problem = this.sentence(error);
+    }
+    this.set({ running: false, step: null, problem });
+    return this.state;
+  }
+
+  /** Fetches all the server has of the log; the exchange goes on from its last page. */
+  private async fetchLog(): Promise<void> {
+    const { away, shut, problem } = await this.host.exchange.sendNow();
+    if (away) throw new Refused('away', 'The server does not answer.', '');
+    if (shut) throw new Refused(shut.code, shut.message, shut.hint);
+    if (problem) throw new Refused('not_understood', problem, '');
+  }
+
+  private async fetchCopies(zones: readonly string[], copies: Copies): Promise<void> {
+    const { copies: lacking } = await this.lacking(zones, copies);
+    await this.refuseTooMuch(lacking);
+    this.set({ step: 'photographs', of: lacking.length });
+    const not_there = new Set<string>();
+    const line = [...lacking];
+    const lane = async () => {
+      for (let copy = line.shift(); copy && !this.stopped; copy = line.shift()) {
+        if (!(await this.fetch(copy))) not_there.add(copy.sha256);
+        this.set({ done: this.state.done + 1, not_there: not_there.size });
+      }
+    };
+    const lanes = Array.from({ length: LANES }, () =>
+      lane().catch((error) => {
+        line.length = 0;
+        throw error;
+      }),
+    );
+    const ends = await Promise.allSettled(lanes);
+    for (const end of ends) if (end.status === 'rejected') throw end.reason;
+  }
+
+  /** Looks for room before anything is fetched, and asks the browser to keep what comes. */
+  private async refuseTooMuch(lacking: readonly Copy[]): Promise<void> {
+    await this.host.status.askToKeep().catch(() => false);
+    const need = lacking.reduce((sum, one) => sum + one.bytes, 0);
+    const { room_bytes } = await this.host.status.line();
+    if (room_bytes === null || need <= room_bytes) return;
+    throw new Refused(
+      'full',
+      `This needs ${sizeWords(need)}, and there is room for ${sizeWords(room_bytes)}.`,
+      'Choose fewer zones, or the small copies. The log is here.',
+    );
+  }
+
+  /** Fetches one copy and keeps it; false: the server has it not. */
+  private async fetch({ sha256, size }: Copy): Promise<boolean> {
+    const { server, store } = this.host;
+    try {
+      const path = `/api/photographs/${sha256}${size === null ? '' : `?size=${size}`}`;
+      const bytes = await bytesOf(await server.send(path, {}, 120_000));
+      if (size === null) await keepFetched(store, bytes, sha256);
+      else await putRendition(store, bytes, sha256, size);
+      return true;
+    } catch (error) {
+      if (error instanceof Refused && NOT_THERE.includes(error.code)) return false;
+      throw error;
+    }
+  }
+
+  private async lacking(zones: readonly string[], copies: Copies): Promise<Lacking> {
+    const rows = await this.host.book.defects();
+    const defects = rows.filter((row) => row.zones?.some((zone) => zones.includes(zone)));
+    const records = new Set(defects.map(({ record }) => record));
+    return this.host.store.read(COPY_STORES, (tx) => lackingCopies(tx, records, SIZES[copies]));
+  }
+
+  private async keepTaken(zones: readonly string[], copies: Copies): Promise<void> {
+    const taken = { at_ms: this.host.clock.now_ms(), zones: [...zones], copies };
+    await this.host.store.write(['meta'], (tx) => tx.objectStore('meta').put(taken, KEY));
+    this.set({ taken });
+  }
+
+  private sentence(error: unknown): string {
+    const { step, done, of } = this.state;
+    if (isAway(error)) {
+      const came = step === 'photographs' ? ` after ${done} of ${of} copies` : '';
+      return `The server went out of reach${came}. What came is here; take it again to go on.`;
+    }
+    if (error instanceof Refused) return [error.message, error.hint].filter(Boolean).join(' ');
+    return error instanceof Error ? error.message : String(error);
+  }
+
+  private set(change: Partial<TakeState>): void {
+    this.state = { ...this.state, ...change };
+    this.host.tell();
+  }
+}
+
+async function bytesOf(answer: Response): Promise<ArrayBuffer> {
+  try {
+    return await answer.arrayBuffer();
+  } catch (cause) {
+    throw new Refused('away', 'The server’s answer was cut short.', '', { cause });
+  }
+}
+
+/** "212 MB", "1.9 GB", "340 kB": decimal units, as tablets are sold. */
+export function sizeWords(bytes: number): string {
+  if (bytes >= 1e9) return `${(bytes / 1e9).toFixed(1)} GB`;
+  if (bytes >= 1e6) return `${Math.round(bytes / 1e6)} MB`;
+  return `${Math.ceil(bytes / 1000)} kB`;
+}
