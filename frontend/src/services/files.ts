@@ -42,7 +42,7 @@ export class KeptFiles implements Files {
   ) {}
 
   async photographUrl(sha256: string, size?: 320 | 1000 | 1600): Promise<string> {
-    const here = await this.readBack(sha256);
+    const here = await this.readBack(sha256, size);
     const bytes = here ?? (await this.fetchPicture(sha256, size));
     const url = URL.createObjectURL(new Blob([bytes]));
     this.given.add(url);
@@ -60,11 +60,13 @@ export class KeptFiles implements Files {
     await bytes;
   }
 
-  private async readBack(sha256: string): Promise<ArrayBuffer | null> {
+  /** The bytes just stored, else the small copy asked for, which is quicker to show, else all. */
+  private async readBack(sha256: string, size?: number): Promise<ArrayBuffer | null> {
     const { last } = this;
     this.last = null;
     const found = last?.sha256 === sha256 ? await last.bytes.catch(() => null) : null;
-    return found ?? readFile(this.store, sha256);
+    const small = found || !size ? null : await readRendition(this.store, sha256, size);
+    return found ?? small ?? readFile(this.store, sha256);
   }
 
   bytes(sha256: string): Promise<ArrayBuffer | null> {
@@ -154,8 +156,6 @@ export class KeptFiles implements Files {
 
   /** Fetches a picture, and keeps it: it is there next time with no network. */
   private async fetchPicture(sha256: string, size?: number): Promise<ArrayBuffer> {
-    const seen = size ? await readRendition(this.store, sha256, size) : null;
-    if (seen) return seen;
     try {
       const query = size ? `?size=${size}` : '';
       const answer = await this.server.send(`/api/photographs/${sha256}${query}`, {});

@@ -200,7 +200,7 @@ export class FakeServer {
       return new Response(null, { status: isNew ? 201 : 200 });
     }
     const bytes = this.files.get(name);
-    return bytes ? new Response(bytes) : trouble(404, 'no_such_file', 'The file is not here.');
+    return bytes ? new Response(bytes) : trouble(404, 'no_such_photograph', 'The file is not here.');
   }
 
   private async push(url: URL, body: string): Promise<Response> {
