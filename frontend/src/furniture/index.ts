@@ -18,7 +18,15 @@ export { PictureScale } from './frame.ts';
 export { GradeMark, type GradeMarkProps } from './grade.tsx';
 export { CutMetal, type HatchProps, NotLookedAt, type NotLookedAtProps } from './hatch.tsx';
 export { Key, type KeyProps, KeyRow } from './key.tsx';
-export { type Box, type PlacedLabel, placeLabels, type ViewMark } from './labels.ts';
+export {
+  type Box,
+  clearest,
+  markBox,
+  type PlacedLabel,
+  placeLabels,
+  shared,
+  type ViewMark,
+} from './labels.ts';
 export { ChangeBar, ListRow, type ListRowProps, StationList } from './list.tsx';
 export { Loupe, type LoupeProps, loupeCentre } from './loupe.tsx';
 export { KeyOfMarks, type KeyOfMarksProps } from './marks.tsx';

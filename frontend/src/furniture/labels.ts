@@ -33,7 +33,11 @@ const AWAY = [0, 22, 44, 70];
 const ASIDE = [0, -22, 22, -44, 44, -66, 66];
 
 /** A place for every label: beside its mark where there is room, else moved off on a leader. */
-export function placeLabels(marks: ViewMark[], bounds: Box, obstacles: Box[] = []): PlacedLabel[] {
+export function placeLabels(
+  marks: ViewMark[],
+  bounds: Box,
+  obstacles: readonly Box[] = [],
+): PlacedLabel[] {
   const taken: Box[] = [...marks.map(markBox), ...obstacles];
   return marks.map((mark) => {
     const placed = bestPlace(mark, bounds, taken);
@@ -42,12 +46,13 @@ export function placeLabels(marks: ViewMark[], bounds: Box, obstacles: Box[] = [
   });
 }
 
-function markBox(mark: ViewMark): Box {
+/** What a mark covers. */
+export function markBox(mark: Pick<ViewMark, 'x' | 'y' | 'size'>): Box {
   const half = mark.size / 2 + CLEAR;
   return { left: mark.x - half, top: mark.y - half, right: mark.x + half, bottom: mark.y + half };
 }
 
-function bestPlace(mark: ViewMark, bounds: Box, taken: Box[]): PlacedLabel {
+function bestPlace(mark: ViewMark, bounds: Box, taken: readonly Box[]): PlacedLabel {
   let best: PlacedLabel | undefined;
   let least = Number.POSITIVE_INFINITY;
   for (const tried of triedPlaces(mark)) {
@@ -92,8 +97,20 @@ function leaderOf(mark: ViewMark, box: Box, side: 'left' | 'right') {
   return { from, to };
 }
 
-function overlap(box: Box, taken: Box[]): number {
+function overlap(box: Box, taken: readonly Box[]): number {
   return taken.reduce((sum, other) => sum + shared(box, other), 0);
+}
+
+/** The first of some places that covers nothing, else the one that covers least. */
+export function clearest(places: readonly Box[], taken: readonly Box[]): Box | undefined {
+  let best: Box | undefined;
+  let least = Number.POSITIVE_INFINITY;
+  for (const place of places) {
+    const cost = overlap(place, taken);
+    if (cost < least) [least, best] = [cost, place];
+    if (cost === 0) break;
+  }
+  return best;
 }
 
 /** Area that two boxes share. */

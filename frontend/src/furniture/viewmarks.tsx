@@ -20,7 +20,7 @@ export interface ViewMarksProps {
   /** Field the labels must stay in. */
   bounds: Box;
   /** Words and lines of the view that labels should not cover. */
-  obstacles?: Box[] | undefined;
+  obstacles?: readonly Box[] | undefined;
   onOpen?: ((id: string) => void) | undefined;
 }
 

@@ -1,18 +1,19 @@
 import { useRef } from 'preact/hooks';
 import {
+  type Box,
   NotLookedAt,
   type ScaleWindow,
   stationAt,
   stationX,
-  textWidth,
   useWidth,
 } from '../../furniture';
 import type { DefectRow } from '../../services/shop';
-import { cellName, type Looks } from './cells';
-import { Marks } from './marks_drawn';
+import type { Looks } from './cells';
+import { HatchLetters, hatchWords, type Run, unlookedRuns } from './hatch_words';
+import { Marks, marksCover, marksHere } from './marks_drawn';
+import type { Paper } from './paper';
 import { type RowWindow, rowAt, rowY, type Spot, type Structure } from './window';
-import type { Zone } from './zone_edges';
-import { ZoneEdges } from './zone_edges';
+import { type Zone, ZoneEdges, ZoneNames, zoneNames } from './zone_edges';
 import './expansion.css';
 
 export const ROW_PX = 41;
@@ -32,13 +33,6 @@ export interface ExpansionProps {
   onPick: (station: number, row: number) => void;
 }
 
-/** Where things lie on a drawing: x of a station, y of a strake line. */
-export interface Paper {
-  width_px: number;
-  x: (station: number) => number;
-  y: (line: number) => number;
-}
-
 /** Shell expansion under the station scale: the same x, strakes as rows; touch picks the bay. */
 export function Expansion(props: ExpansionProps) {
   const box = useRef<HTMLDivElement>(null);
@@ -51,6 +45,7 @@ export function Expansion(props: ExpansionProps) {
     y: (line) => rowY(rows, inside, TOP, ROW_PX, line),
   };
   const height_px = TOP + (rows.high - rows.low) * ROW_PX + 8;
+  const words = wordsOf(props, paper);
   const pick = (event: MouseEvent) => {
     const frame = (event.currentTarget as Element).getBoundingClientRect();
     props.onPick(
@@ -61,12 +56,16 @@ export function Expansion(props: ExpansionProps) {
   return (
     <div class="expansion" ref={box}>
       <svg width={width_px} height={height_px} onClick={pick} aria-hidden="true">
-        <Unlooked {...props} paper={paper} />
+        <Unlooked runs={words.runs} paper={paper} />
         <Frames {...props} paper={paper} />
         <Strakes {...props} paper={paper} />
         <ZoneEdges zones={props.zones} rows={rows} window={props.window} paper={paper} />
+        {words.hatch.map((one) => (
+          <HatchLetters key={one.box.top} words={one} />
+        ))}
+        <ZoneNames names={words.zones} />
         {props.leader && <Leader to={props.leader} paper={paper} height_px={height_px} />}
-        <Marks {...props} paper={paper} />
+        <Marks here={words.marks} rows={rows} paper={paper} words={words.boxes} />
         <Cell spot={props.spot} structure={props.structure} paper={paper} />
         <Heading inside={inside} paper={paper} structure={props.structure} />
       </svg>
@@ -75,6 +74,20 @@ export function Expansion(props: ExpansionProps) {
 }
 
 type Part = ExpansionProps & { paper: Paper };
+
+/** Where marks and words stand. Marks never move, so words of the drawing keep clear of them, and
+labels of marks keep clear of those words. */
+export function wordsOf(props: ExpansionProps, paper: Paper) {
+  const { structure, rows, window, looks, spot } = props;
+  const marks = marksHere({ ...props, paper });
+  const fixed = [...marksCover(marks), cellBox(spot, structure, paper)];
+  const zones = zoneNames({ ...props, paper }, fixed);
+  const runs = unlookedRuns(structure, rows, window, looks.looked);
+  const taken = [...fixed, ...zones.map(({ box }) => box), ...flagBoxes(rows, structure, paper)];
+  const hatch = hatchWords(structure, runs, looks, paper, taken);
+  const boxes = [...zones, ...hatch].map(({ box }) => box);
+  return { marks, runs, zones, hatch, boxes: [...boxes, ...flagBoxes(rows, structure, paper)] };
+}
 
 function Heading({
   inside,
@@ -171,33 +184,40 @@ function Strakes({ structure, rows, paper }: Part) {
 }
 
 function HandFlags({ rows, paper, structure }: Pick<Part, 'rows' | 'paper' | 'structure'>) {
-  if (structure.hands.length < 2) return null;
-  const flags = [
-    { word: 'STBD', from: rows.low, to: Math.min(rows.high, 0) },
-    { word: 'PORT', from: Math.max(rows.low, 0), to: rows.high },
-  ].filter((flag) => flag.to - flag.from > 0);
   return (
     <>
-      {flags.map((flag) => {
-        const y = (paper.y(flag.from) + paper.y(flag.to)) / 2;
-        const x = paper.width_px - 18;
-        return (
-          <g key={flag.word} transform={`translate(${x} ${y}) rotate(-90)`}>
-            <rect class="hand-flag" x={-36} y={-13} width={72} height={26} />
-            <text class="px16 bold mid fill-draw" y={6}>
-              {flag.word}
-            </text>
-          </g>
-        );
-      })}
+      {flagsOf(rows, structure, paper).map(({ word, x, y }) => (
+        <g key={word} transform={`translate(${x} ${y}) rotate(-90)`}>
+          <rect class="hand-flag" x={-36} y={-13} width={72} height={26} />
+          <text class="px16 bold mid fill-draw" y={6}>
+            {word}
+          </text>
+        </g>
+      ))}
     </>
   );
 }
 
-/** Hatched where nobody looked; the widest field of each hand carries the words. */
-function Unlooked({ structure, rows, window, looks, paper }: Part) {
-  const runs = unlookedRuns(structure, rows, window, looks.looked);
-  const fields = [runs.filter((run) => run.row < 0), runs.filter((run) => run.row >= 0)];
+function flagsOf(rows: RowWindow, structure: Structure, paper: Paper) {
+  if (structure.hands.length < 2) return [];
+  return [
+    { word: 'STBD', from: rows.low, to: Math.min(rows.high, 0) },
+    { word: 'PORT', from: Math.max(rows.low, 0), to: rows.high },
+  ]
+    .filter((flag) => flag.to - flag.from > 0)
+    .map(({ word, from, to }) => ({
+      ...{ word, x: paper.width_px - 18, y: (paper.y(from) + paper.y(to)) / 2 },
+    }));
+}
+
+function flagBoxes(rows: RowWindow, structure: Structure, paper: Paper): Box[] {
+  return flagsOf(rows, structure, paper).map(({ x, y }) => ({
+    ...{ left: x - 14, right: x + 14, top: y - 37, bottom: y + 37 },
+  }));
+}
+
+/** Hatched where nobody looked. */
+function Unlooked({ runs, paper }: { runs: readonly Run[]; paper: Paper }) {
   return (
     <>
       {runs.map((run) => (
@@ -210,125 +230,38 @@ function Unlooked({ structure, rows, window, looks, paper }: Part) {
           joins
         />
       ))}
-      {fields.map((field) => {
-        const widest = widestField(field);
-        const why = widest && blockedAll(structure, widest, looks);
-        return (
-          widest && <HatchLetters key={widest.row} field={widest} paper={paper} why={why ?? null} />
-        );
-      })}
     </>
   );
 }
 
-interface Field extends Run {
-  /** Row after the last of the field. */
-  end: number;
+/** The cell chosen. */
+function cellBox(spot: Spot, structure: Structure, paper: Paper): Box {
+  const stations = structure.members.map((member) => Number(member.station));
+  const before = stations.findLastIndex((station) => station <= spot.station);
+  const at = Math.max(before, 0);
+  const top = Math.min(paper.y(spot.from), paper.y(spot.to));
+  return {
+    left: paper.x(stations[at] ?? 0),
+    right: paper.x(stations[at + 1] ?? (stations[at] ?? 0) + 6),
+    top,
+    bottom: top + Math.max(Math.abs(paper.y(spot.to) - paper.y(spot.from)), 4),
+  };
 }
 
-/** The widest run with the rows of the same extent that follow it. */
-function widestField(runs: Run[]): Field | null {
-  const [first] = [...runs].sort((one, other) => other.to - other.from - (one.to - one.from));
-  if (!first) return null;
-  const same = runs.filter((run) => run.from === first.from && run.to === first.to);
-  const rows = same.map((run) => run.row);
-  return { ...first, row: Math.min(...rows), end: Math.max(...rows) + 1 };
-}
-
-/** Why nobody looked at a field, where one reason was given for all of its cells. */
-function blockedAll(structure: Structure, field: Field, looks: Looks): string | null {
-  const reasons = new Set<string | undefined>();
-  for (const [bay, member] of structure.members.slice(0, -1).entries()) {
-    const next = Number(structure.members[bay + 1]?.station);
-    if (next <= field.from || Number(member.station) >= field.to) continue;
-    for (let row = field.row; row < field.end; row += 1)
-      reasons.add(looks.blocked.get(cellName(bay, row)));
-  }
-  const [only, other] = reasons;
-  return other === undefined && reasons.size === 1 ? (only ?? null) : null;
-}
-
-/** NOT LOOKED AT on ground, in one line or two, and why, where the field has room for it. */
-function HatchLetters(props: { field: Field; paper: Paper; why: string | null }) {
-  const { field, paper, why } = props;
-  const from = Math.max(paper.x(field.from), 36);
-  const to = Math.min(paper.x(field.to), paper.width_px - 34);
-  const lines = to - from > 150 ? ['NOT LOOKED AT'] : ['NOT', 'LOOKED AT'];
-  const wide = lines.length === 1 ? 140 : 96;
-  if (to - from < wide) return null;
-  const rows_px = (field.end - field.row) * ROW_PX;
-  const has_room = why !== null && textWidth(why, 16) < to - from - 8;
-  if (why && has_room && rows_px > 20 * (lines.length + 1) + 6) lines.push(why);
-  const x = (from + to) / 2;
-  const y = (paper.y(field.row) + paper.y(field.end)) / 2 - 10 * (lines.length - 1);
+/** Framed outside its edges. */
+function Cell({ spot, structure, paper }: { spot: Spot; structure: Structure; paper: Paper }) {
+  const { left, right, top, bottom } = cellBox(spot, structure, paper);
+  const x = paper.x(spot.station);
   return (
     <>
       <rect
-        class="fill-ground"
-        x={x - wide / 2}
-        y={y - 14}
-        width={wide}
-        height={20 * lines.length + 6}
+        class="cell-frame"
+        x={left - 2}
+        y={top - 2}
+        width={right - left + 4}
+        height={bottom - top + 4}
       />
-      {lines.map((line, at) => (
-        <text
-          key={line}
-          class={line === why ? 'px16 mid' : 'bold px16 mid'}
-          x={x}
-          y={y + 5 + 20 * at}
-        >
-          {line}
-        </text>
-      ))}
-    </>
-  );
-}
-
-interface Run {
-  row: number;
-  from: number;
-  to: number;
-}
-
-/** Stretches of following cells of one strake that nobody looked at, within the window. */
-export function unlookedRuns(
-  structure: Structure,
-  rows: RowWindow,
-  window: ScaleWindow,
-  looked: Set<string>,
-): Run[] {
-  const runs: Run[] = [];
-  for (let row = rows.low; row < rows.high; row += 1) {
-    let open: Run | null = null;
-    for (let bay = 0; bay + 1 < structure.members.length; bay += 1) {
-      const from = Math.max(Number(structure.members[bay]?.station), window.from);
-      const to = Math.min(Number(structure.members[bay + 1]?.station), window.to);
-      if (to <= from || looked.has(cellName(bay, row))) open = null;
-      else if (open) open.to = to;
-      else {
-        open = { row, from, to };
-        runs.push(open);
-      }
-    }
-  }
-  return runs;
-}
-
-/** The cell chosen, framed outside its edges. */
-function Cell({ spot, structure, paper }: { spot: Spot; structure: Structure; paper: Paper }) {
-  const stations = structure.members.map((member) => Number(member.station));
-  const at = Math.max(
-    stations.findLastIndex((station) => station <= spot.station),
-    0,
-  );
-  const from = paper.x(stations[at] ?? 0);
-  const to = paper.x(stations[at + 1] ?? (stations[at] ?? 0) + 6);
-  const y = Math.min(paper.y(spot.from), paper.y(spot.to));
-  const height = Math.max(Math.abs(paper.y(spot.to) - paper.y(spot.from)), 4);
-  return (
-    <>
-      <rect class="cell-frame" x={from - 2} y={y - 2} width={to - from + 4} height={height + 4} />
-      <line class="ln thin" x1={paper.x(spot.station)} x2={paper.x(spot.station)} y1={0} y2={y} />
+      <line class="ln thin" x1={x} x2={x} y1={0} y2={top} />
     </>
   );
 }

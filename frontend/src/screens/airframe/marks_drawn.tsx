@@ -1,13 +1,15 @@
 import {
+  type Box,
   type GradeFigure,
   type LabelledMark,
   type MarkState,
+  markBox,
   type ScaleWindow,
   ViewMarks,
 } from '../../furniture';
 import type { DefectRow } from '../../services/shop';
-import type { Paper } from './expansion';
 import { nearestFirst } from './nearest';
+import type { Paper } from './paper';
 import { type RowWindow, type Spot, type Structure, spotOf } from './window';
 
 interface MarksProps {
@@ -22,30 +24,50 @@ interface MarksProps {
 /** More marks with their words than these hide each other, and the drawing under them. */
 export const MOST_MARKS = 24;
 
-/** Marks of the records in the window, each with its centre on its station, number and grade beside.
+/** Marks of the records in the window: those that bear their words, and the rest. */
+export interface MarksHere {
+  marks: LabelledMark[];
+  ticks: LabelledMark[];
+}
 
-Where records crowd, those nearest to where the person is bear their words; the rest are ticks. */
-export function Marks(props: MarksProps) {
+/** Where records crowd, those nearest to where the person is bear their words. */
+export function marksHere(props: MarksProps): MarksHere {
+  const { paper, spot } = props;
+  const all = props.defects.flatMap((row) => markOf(row, props) ?? []);
+  const here = { x: paper.x(spot.station), y: paper.y((spot.from + spot.to) / 2) };
+  const [marks, ticks] = nearestFirst(all, here, MOST_MARKS);
+  return { marks, ticks };
+}
+
+/** What the marks cover; no words of the drawing may lie there. */
+export function marksCover({ marks }: MarksHere): Box[] {
+  return marks.map(({ x, y, size = MARK_PX }) => markBox({ x, y, size }));
+}
+
+const MARK_PX = 34;
+
+/** The marks, each with its centre on its station, number and grade beside, clear of other words. */
+export function Marks(props: {
+  here: MarksHere;
+  rows: RowWindow;
+  paper: Paper;
+  words: readonly Box[];
+}) {
   const { paper, rows } = props;
+  const { marks, ticks } = props.here;
   const bounds = {
     left: 36,
     right: paper.width_px - 36,
     top: Math.min(paper.y(rows.low), paper.y(rows.high)) - 6,
     bottom: Math.max(paper.y(rows.low), paper.y(rows.high)) + 6,
   };
-  const all = props.defects.flatMap((row) => markOf(row, props) ?? []);
-  const here = {
-    x: paper.x(props.spot.station),
-    y: paper.y((props.spot.from + props.spot.to) / 2),
-  };
-  const [marks, ticks] = nearestFirst(all, here, MOST_MARKS);
   return (
     <>
       {ticks.length > 0 && <Ticks ticks={ticks} />}
-      <ViewMarks marks={marks} bounds={bounds} />
+      <ViewMarks marks={marks} bounds={bounds} obstacles={props.words} />
       {ticks.length > 0 && (
         <text class="bold px16" x={bounds.left} y={bounds.bottom - 8}>
-          {`nearest ${marks.length} of ${all.length} records named`}
+          {`nearest ${marks.length} of ${marks.length + ticks.length} records named`}
         </text>
       )}
     </>

@@ -1,6 +1,6 @@
 import type { Definition } from '../../domain/place';
-import type { ScaleWindow } from '../../furniture';
-import type { Paper } from './expansion';
+import { type Box, clearest, type ScaleWindow } from '../../furniture';
+import type { Paper } from './paper';
 import type { RowWindow } from './window';
 
 export type Zone = Definition['zones'][number];
@@ -15,7 +15,7 @@ interface Patch {
   starts: boolean;
 }
 
-/** Edges of zones as chain lines, with the zone's number in its forward corner. */
+/** Edges of zones as chain lines. */
 export function ZoneEdges(props: {
   zones: Zone[];
   rows: RowWindow;
@@ -23,39 +23,76 @@ export function ZoneEdges(props: {
   paper: Paper;
 }) {
   const { zones, rows, window, paper } = props;
-  const patches = zones.flatMap((zone) => patchOf(zone, rows, window) ?? []);
   return (
     <>
-      {patches.map((patch) => (
-        <g key={patch.zone}>
-          {patch.starts && (
-            <line
-              class="ln-draw medium"
-              stroke-dasharray="14 4 3 4"
-              x1={paper.x(patch.from)}
-              x2={paper.x(patch.from)}
-              y1={paper.y(patch.low)}
-              y2={paper.y(patch.high)}
-            />
-          )}
-          {paper.x(patch.to) - paper.x(patch.from) > 60 && <ZoneName patch={patch} paper={paper} />}
-        </g>
-      ))}
+      {zones
+        .flatMap((zone) => patchOf(zone, rows, window) ?? [])
+        .filter((patch) => patch.starts)
+        .map((patch) => (
+          <line
+            key={patch.zone}
+            class="ln-draw medium"
+            stroke-dasharray="14 4 3 4"
+            x1={paper.x(patch.from)}
+            x2={paper.x(patch.from)}
+            y1={paper.y(patch.low)}
+            y2={paper.y(patch.high)}
+          />
+        ))}
     </>
   );
 }
 
-function ZoneName({ patch, paper }: { patch: Patch; paper: Paper }) {
-  const x = Math.max(paper.x(patch.from) + 8, 46);
-  const outer = Math.abs(patch.low) > Math.abs(patch.high) ? patch.low : patch.high;
-  const inner = outer === patch.low ? patch.low + 1 : patch.high - 1;
-  const y = (paper.y(outer) + paper.y(inner)) / 2;
+/** A zone's number and where it stands. */
+export interface ZoneName {
+  zone: string;
+  box: Box;
+}
+
+const NAME_WIDE = 46;
+const NAME_HIGH = 26;
+const LEFT_PX = 42;
+
+/** The numbers of zones in their outer strake, as far forward as there is a clear place. */
+export function zoneNames(
+  props: { zones: Zone[]; rows: RowWindow; window: ScaleWindow; paper: Paper },
+  taken: readonly Box[],
+): ZoneName[] {
+  const { zones, rows, window, paper } = props;
+  return zones.flatMap((zone) => {
+    const patch = patchOf(zone, rows, window);
+    if (!patch || paper.x(patch.to) - paper.x(patch.from) <= 60) return [];
+    const box = clearest(placesOf(patch, paper), taken);
+    return box ? [{ zone: patch.zone, box }] : [];
+  });
+}
+
+function placesOf(patch: Patch, paper: Paper): Box[] {
+  const is_low_out = Math.abs(patch.low) > Math.abs(patch.high);
+  const outer = is_low_out ? patch.low : patch.high - 1;
+  const y = (paper.y(outer) + paper.y(outer + 1)) / 2;
+  const first = Math.max(paper.x(patch.from) + 4, LEFT_PX);
+  const last = Math.max(first, paper.x(patch.to) - NAME_WIDE - 4);
+  const places: Box[] = [];
+  for (let left = first; left <= last; left += 12)
+    places.push({
+      ...{ left, right: left + NAME_WIDE, top: y - NAME_HIGH / 2, bottom: y + NAME_HIGH / 2 },
+    });
+  return places;
+}
+
+/** The numbers as they are drawn. */
+export function ZoneNames({ names }: { names: readonly ZoneName[] }) {
   return (
     <>
-      <rect class="fill-ground" x={x - 4} y={y - 13} width={46} height={26} />
-      <text class="px20 bold fill-draw" x={x} y={y + 7}>
-        {patch.zone}
-      </text>
+      {names.map(({ zone, box }) => (
+        <g key={zone}>
+          <rect class="fill-ground" x={box.left} y={box.top} width={NAME_WIDE} height={NAME_HIGH} />
+          <text class="px20 bold fill-draw" x={box.left + 4} y={box.top + 20}>
+            {zone}
+          </text>
+        </g>
+      ))}
     </>
   );
 }
