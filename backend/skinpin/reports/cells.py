@@ -6,6 +6,7 @@ from typing import Any
 from skinpin.reports.drawing import Item, forward_arrow, line, text
 from skinpin.reports.marks import mark
 
+Box = tuple[float, float, float, float]
 _WIDTH, _TOP = 88.0, 11.5
 _HATCH_MM = 1.85
 
@@ -87,11 +88,13 @@ def cells_drawing(
     row_mm = max(5.0, min(8.4, 36 / len(grid.rows())))
     sheet = _Sheet(grid, left, right, row_mm)
     height = sheet.bottom + (9.5 if grid.is_shell else 6)
+    spots = sheet.spots(rows)
+    hatched, words = sheet.hatched(seen, spots)
     items = [
         *_title(grid),
-        *sheet.hatched(seen),
+        *hatched,
         *sheet.lines(),
-        *sheet.marks(rows),
+        *sheet.marks(rows, spots, words),
         text(right + 4, height - 0.5, aside, size=8.5, anchor="end", colour="ink2"),
     ]
     return {"width": _WIDTH, "height": height, "items": items}
@@ -160,8 +163,10 @@ class _Sheet:
                 free = x
         return items
 
-    def hatched(self, seen: set[tuple[Any, Any]]) -> list[Item]:
-        """Hatch the cells not looked at; a run of bays bears the words once."""
+    def hatched(
+        self, seen: set[tuple[Any, Any]], spots: Sequence[Box]
+    ) -> tuple[list[Item], list[Box]]:
+        """Hatch the cells not looked at; a run of bays bears the words once, clear of marks."""
         items: list[Item] = []
         stations = {m["name"]: float(m["station"]) for m in self.grid.members}
         rows = self.grid.rows()
@@ -173,17 +178,25 @@ class _Sheet:
                     low, high = sorted((self.y(i), self.y(i + 1)))
                     boxes.append((a, low, b, high))
                     items += hatch(a, low, b, high)
-        return items + _words(boxes)
+        words = [_place_in(block, spots) for block in _blocks(boxes) if _holds_words(block)]
+        return items + [item for box in words for item in _words(box)], words
 
-    def marks(self, rows: Sequence[Mapping[str, Any]]) -> list[Item]:
-        """Every record at its station; its words stand where there is room, on a leader."""
-        items: list[Item] = []
-        taken: list[tuple[float, float, float, float]] = []
+    def spots(self, rows: Sequence[Mapping[str, Any]]) -> list[Box]:
+        """Return what the mark of every record covers, at its station."""
+        found = []
         for row in rows:
             x = min(max(self.x(float(row["station"])), self.left), self.right)
             y = self.y(_middle(row, self.grid))
-            taken.append((x - 3, y - 3, x + 3, y + 3))
-        for row, box in zip(rows, list(taken), strict=True):
+            found.append((x - 3, y - 3, x + 3, y + 3))
+        return found
+
+    def marks(
+        self, rows: Sequence[Mapping[str, Any]], spots: Sequence[Box], words: Sequence[Box]
+    ) -> list[Item]:
+        """Every record at its station; its words stand where there is room, on a leader."""
+        items: list[Item] = []
+        taken = [*spots, *words]
+        for row, box in zip(rows, spots, strict=True):
             x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
             place = self._room(x, y, taken)
             if place:
@@ -192,9 +205,7 @@ class _Sheet:
             items.append({"what": "mark", "x": x, "y": y, "size": 6.0, "mark": mark(dict(row))})
         return items
 
-    def _room(
-        self, x: float, y: float, taken: Sequence[tuple[float, float, float, float]]
-    ) -> tuple[float, float] | None:
+    def _room(self, x: float, y: float, taken: Sequence[Box]) -> tuple[float, float] | None:
         for dy in (0.0, -7.0, 7.0, -13.0, 13.0):
             for left in (x + 5.5, x - 20.5):
                 box = (left, y + dy - 3.6, left + 15, y + dy + 4.4)
@@ -246,43 +257,61 @@ def hatch(left: float, top: float, right: float, bottom: float) -> list[Item]:
     return items
 
 
-def _words(boxes: Sequence[tuple[float, float, float, float]]) -> list[Item]:
-    """NOT LOOKED AT over the hatch, once for each joined block of cells."""
-    items: list[Item] = []
-    for left, top, right, bottom in _blocks(boxes):
-        x, y = (left + right) / 2, (top + bottom) / 2
-        upright = right - left < 27
-        if max(right - left, bottom - top) < 20:
-            continue
-        wide, high = (3.4, 23.0) if upright else (25.0, 4.2)
-        ground = [(x - wide / 2, y - high / 2), (x + wide / 2, y - high / 2),
-                  (x + wide / 2, y + high / 2), (x - wide / 2, y + high / 2)]  # fmt: skip
-        items.append(line(ground, "thin", colour="white", closed=True, fill="white"))
-        items.append(
-            text(
-                x + (1.1 if upright else 0),
-                y + (0 if upright else 1.1),
-                "NOT LOOKED AT",
-                size=8.3,
-                bold=True,
-                anchor="middle",
-                turned=upright,
-            )
-        )
-    return items
+def _holds_words(block: Box) -> bool:
+    left, top, right, bottom = block
+    return max(right - left, bottom - top) >= 20
+
+
+def _place_in(block: Box, spots: Sequence[Box]) -> Box:
+    """Return where NOT LOOKED AT stands in a block: in its middle, or aside where marks lie."""
+    left, top, right, bottom = block
+    upright = right - left < 27
+    wide, high = (3.4, 23.0) if upright else (25.0, 4.2)
+    across, down = max(right - left - wide, 0.0) / 2, max(bottom - top - high, 0.0) / 2
+    x, y = (left + right) / 2, (top + bottom) / 2
+    places = [
+        (x + dx - wide / 2, y + dy - high / 2, x + dx + wide / 2, y + dy + high / 2)
+        for dx in _offsets(across)
+        for dy in _offsets(down)
+    ]
+    clear = (place for place in places if not any(_overlap(place, spot) for spot in spots))
+    return next(clear, places[0])
+
+
+def _offsets(most: float) -> list[float]:
+    """Return how far words may stand off the middle, the nearest first."""
+    steps = int(most / 2)
+    return [0.0, *(side * step * 2.0 for step in range(1, steps + 1) for side in (-1, 1))]
+
+
+def _words(box: Box) -> list[Item]:
+    """Return NOT LOOKED AT on its ground."""
+    left, top, right, bottom = box
+    upright = bottom - top > right - left
+    ground = [(left, top), (right, top), (right, bottom), (left, bottom)]
+    return [
+        line(ground, "thin", colour="white", closed=True, fill="white"),
+        text(
+            (left + right) / 2 + (1.1 if upright else 0),
+            (top + bottom) / 2 + (0 if upright else 1.1),
+            "NOT LOOKED AT",
+            size=8.3,
+            bold=True,
+            anchor="middle",
+            turned=upright,
+        ),
+    ]
 
 
 def _blocks(
-    boxes: Sequence[tuple[float, float, float, float]],
-) -> list[tuple[float, float, float, float]]:
+    boxes: Sequence[Box],
+) -> list[Box]:
     """Join neighbouring cells into blocks: first along a bay, then bay to bay."""
     return _join(_join(sorted(boxes), upright=True), upright=False)
 
 
-def _join(
-    boxes: Sequence[tuple[float, float, float, float]], *, upright: bool
-) -> list[tuple[float, float, float, float]]:
-    joined: list[tuple[float, float, float, float]] = []
+def _join(boxes: Sequence[Box], *, upright: bool) -> list[Box]:
+    joined: list[Box] = []
     for box in sorted(boxes, key=lambda b: (b[0], b[1]) if upright else (b[1], b[0])):
         last = joined[-1] if joined else None
         if last and upright and last[::2] == box[::2] and abs(last[3] - box[1]) < 1e-6:
