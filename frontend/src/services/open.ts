@@ -5,6 +5,7 @@ import { Refused } from '../domain/errors';
 import { BookStore } from '../storage/database';
 import { live } from '../storage/notifier';
 import { heldBook } from '../storage/registry';
+import { type AgainTold, bringUp, TELLS_NOBODY } from './again';
 import { KeptBook } from './book';
 import { KeptCapture } from './capture';
 import { Clock } from './clock';
@@ -12,13 +13,14 @@ import { enrol, type KeptDevice, readDevice, shownDevice } from './device';
 import { KeptDrafts } from './drafts';
 import { KeptExchange } from './exchange';
 import { KeptFiles } from './files';
-import { type WithLock, withLock } from './locks';
+import { type Turns, turns, type WithLock, withLock } from './locks';
 import { KeptMoves } from './moves';
 import { KeptPeople } from './people';
 import { type Frame, KeptPlaces, NO_FRAME } from './places';
 import { type Fetch, Server } from './server';
 import type { Device, Session, Shop, Version } from './shop';
 import { KeptStatus, type Surroundings, thisBrowser } from './status';
+import { KeptStick } from './stick';
 import { KeptTake } from './take';
 import { UndoLine } from './undo';
 import { type Random, Writer } from './writer';
@@ -31,9 +33,17 @@ export interface Around {
   raw_ms: () => number;
   random: Random;
   withLock: WithLock;
+  turns: Turns;
+  /** Names the rules this build derives by. */
+  rules: string;
+  /** What is told while the book is worked out again by them, as it is opened. */
+  again: AgainTold;
   status: Surroundings;
   version: Version;
 }
+
+/** Put in by the build: `frontend/build/rules`. */
+declare const __RULES__: string;
 
 /** The parts that need an enrolled browser. */
 interface Parts {
@@ -47,6 +57,7 @@ interface Parts {
   files: KeptFiles;
   status: KeptStatus;
   take: KeptTake;
+  stick: KeptStick;
   drafts: KeptDrafts;
   places: KeptPlaces;
 }
@@ -61,6 +72,7 @@ export class OpenShop implements Shop {
   private frame: Frame = NO_FRAME;
   private parts: Parts | null = null;
   private refreshing: Promise<void> = Promise.resolve();
+  private leave = () => {};
   private readonly listeners = new Set<() => void>();
   private readonly writtenListeners = new Set<() => void>();
 
@@ -110,6 +122,9 @@ export class OpenShop implements Shop {
   get status() {
     return this.need().status;
   }
+  get stick() {
+    return this.need().stick;
+  }
   get take() {
     return this.need().take;
   }
@@ -158,7 +173,7 @@ export class OpenShop implements Shop {
     if (book === null) return;
     const store = this.openStore(book);
     const device = await readDevice(store);
-    if (device) await this.use(store, device);
+    if (device) await this.use(store, device, this.around.again);
     else await store.close();
   }
 
@@ -166,11 +181,13 @@ export class OpenShop implements Shop {
   async close(): Promise<void> {
     await this.parts?.store.close();
     this.parts = null;
+    this.leave();
   }
 
   /** Lets the store go at once: the page is put aside, and is loaded anew if it comes back. */
   letGo(): void {
     this.parts?.store.letGo();
+    this.leave();
   }
 
   /** Tells those who subscribed that members have changed. */
@@ -194,8 +211,10 @@ export class OpenShop implements Shop {
     });
   }
 
-  private async use(store: BookStore, device: KeptDevice): Promise<void> {
+  private async use(store: BookStore, device: KeptDevice, told = TELLS_NOBODY): Promise<void> {
     await this.parts?.store.close();
+    this.leave();
+    this.leave = await bringUp(store, this.around.rules, this.around.turns, told);
     this.api.token = device.token;
     this.parts = await this.build(store, device);
     await this.parts.exchange.resume();
@@ -234,6 +253,7 @@ export class OpenShop implements Shop {
       take: new KeptTake({ store, server, clock, withLock, book, exchange, status, tell }),
       capture: new KeptCapture({ ...shared, letter, airframe }),
       moves: new KeptMoves({ ...shared, people }),
+      stick: new KeptStick({ store, device, clock }),
       drafts: new KeptDrafts(store),
       places: new KeptPlaces(store),
     };
@@ -302,6 +322,9 @@ export async function openShop(version: Version, given: Partial<Around> = {}): P
     raw_ms: Date.now,
     random: (count) => crypto.getRandomValues(new Uint8Array(count)),
     withLock,
+    turns: turns(),
+    rules: __RULES__,
+    again: TELLS_NOBODY,
     status: given.status ?? thisBrowser(),
     version,
     ...given,

@@ -31,6 +31,11 @@ export class Server implements Api {
     return this.give<T>('PUT', path, body);
   }
 
+  async putBytes<T = Json>(path: string, body: Blob): Promise<T> {
+    const headers = { 'Content-Type': 'application/octet-stream' };
+    return (await (await this.send(path, { method: 'PUT', headers, body }, 60_000)).json()) as T;
+  }
+
   private async give<T>(method: string, path: string, body: Json): Promise<T> {
     const headers = { 'Content-Type': 'application/json' };
     const answer = await this.send(path, { method, headers, body: JSON.stringify(body) });

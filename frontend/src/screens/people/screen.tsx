@@ -37,6 +37,7 @@ export default function PeopleAndDevices({ shop, go }: ScreenProps) {
         {register && <People shop={shop} people={register.people} onChanged={change} />}
         {register && <Devices shop={shop} register={register} onChanged={change} />}
         <OneMoreTablet shop={shop} />
+        <StickFiles go={go} />
       </div>
     </Sheet>
   );
@@ -57,6 +58,16 @@ function useRegister(shop: Shop) {
   const who = `${shop.session?.person} ${shop.session?.role} ${shop.session?.online}`;
   useEffect(() => void again(), [again, who]);
   return { register, failed, again };
+}
+
+/** The way to what tablets wrote because they could not reach the server. */
+function StickFiles({ go }: Pick<ScreenProps, 'go'>) {
+  return (
+    <section class="people-code">
+      <h2>A tablet that can’t reach the server</h2>
+      <Key label="TAKE IN A FILE" second="from a memory stick" onPress={() => go('/take-in')} />
+    </section>
+  );
 }
 
 /** The lead's one-time code for one more tablet. */

@@ -5,6 +5,7 @@ import { SendKey } from '../frame/send_key';
 import { useAirframeTitle, useStatus } from '../frame/title';
 import { capital } from '../frame/words';
 import { useLive } from '../live';
+import { useStickFile } from './stick_file';
 import './screen.css';
 
 /** Waiting on this tablet: what is here only, what the server refused, and Send now. */
@@ -14,6 +15,7 @@ export default function Waiting({ shop, go }: ScreenProps) {
   const state = useExchange(shop);
   const unsent = useLive(shop, () => shop.book.unsent(), []);
   const rows = useLive(shop, () => shop.book.defects(), []) ?? [];
+  const stick = useStickFile(shop);
   const only_here = rows.filter((row) => unsent?.has(row.record));
   return (
     <Sheet
@@ -28,6 +30,7 @@ export default function Waiting({ shop, go }: ScreenProps) {
             second={keptWords(line?.kept ?? null)}
             onPress={() => void shop.status.askToKeep()}
           />
+          {stick.key}
           <Key label="BACK" size="inside" onPress={() => history.back()} />
           <Key label="AIRFRAME" size="inside" onPress={() => go('/airframe')} />
         </KeyRow>
@@ -46,6 +49,7 @@ export default function Waiting({ shop, go }: ScreenProps) {
             <Key label="ENROL AGAIN" onPress={() => go('/enrol')} />
           </ErrorFrame>
         )}
+        {stick.told}
         <ul>
           {only_here.map((row) => (
             <li key={row.record}>
