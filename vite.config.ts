@@ -1,5 +1,6 @@
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
+import { rulesOf } from './frontend/build/rules.ts';
 import { serviceWorker } from './frontend/build/worker.ts';
 
 const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
@@ -12,6 +13,7 @@ export default defineConfig({
       '@tables': here('backend/skinpin/domain/tables'),
     },
   },
+  define: { __RULES__: JSON.stringify(rulesOf(here('.'))) },
   plugins: [serviceWorker(here('frontend/src/offline/worker.ts'), here('frontend/public'))],
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   build: {

@@ -8,6 +8,8 @@ import { Key } from './furniture/key';
 import { ErrorFrame } from './furniture/notice';
 import { thisBrowser, VersionWatch } from './offline/version';
 import { matchRoute, ROUTES } from './routes';
+import { againOn } from './screens/frame/again_sheet';
+import { awake } from './screens/frame/awake';
 import { showKeySize } from './screens/frame/key_size';
 import { showLight } from './screens/frame/light';
 import { type OpenShop, openShop } from './services/open';
@@ -169,7 +171,7 @@ async function start(root: Element) {
   void loadScreen(matchRoute(location.pathname)?.route.folder ?? 'sign_in').catch(() => {});
   const watch = new VersionWatch(thisBrowser(), () => shop?.tell());
   try {
-    shop = await openShop(watch);
+    shop = await awake(() => openShop(watch, { again: againOn(root) }));
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
     render(notice(`The book of this browser could not be opened: ${reason}`), root);

@@ -205,18 +205,16 @@ export async function withdrawnAmong(
 
 export const NAMED_STORES: StoreName[] = ['standing', 'files'];
 
+/** The field of each kind that pins a file which rules are read from. */
+const PINNED_BY = { airframe: 'definition', standard: 'sha256', defect: 'standard' } as const;
+
 /** Definitions and standards that the book names and this browser lacks. */
 export async function namedFiles(tx: Transaction): Promise<string[]> {
-  const [airframes, standards, defects] = await Promise.all(
-    ['airframe', 'standard', 'defect'].map((kind) =>
-      tx.objectStore('standing').index('kind').getAll(kind),
-    ),
+  const kinds = Object.entries(PINNED_BY);
+  const rows = await Promise.all(
+    kinds.map(([kind]) => tx.objectStore('standing').index('kind').getAll(kind)),
   );
-  const named = new Set([
-    ...pinnedBy(airframes ?? [], 'definition'),
-    ...pinnedBy(standards ?? [], 'sha256'),
-    ...pinnedBy(defects ?? [], 'standard'),
-  ]);
+  const named = new Set(kinds.flatMap(([, field], at) => pinnedBy(rows[at] ?? [], field)));
   const lacking: string[] = [];
   for (const sha256 of named) {
     if ((await tx.objectStore('files').count(sha256)) === 0) lacking.push(sha256);
@@ -224,7 +222,16 @@ export async function namedFiles(tx: Transaction): Promise<string[]> {
   return lacking;
 }
 
-export function pinnedBy(rows: readonly StandingRow[], field: string): string[] {
+/** Definitions and standards that entries name. */
+export function filesNamedBy(entries: readonly Entry[]): Set<string> {
+  const named = Object.entries(PINNED_BY).flatMap(([kind, field]) => {
+    const mine = entries.filter((entry) => entry.kind === kind);
+    return pinnedBy([{ values: Object.fromEntries(mine.map(({ id, set }) => [id, set])) }], field);
+  });
+  return new Set(named);
+}
+
+export function pinnedBy(rows: readonly Pick<StandingRow, 'values'>[], field: string): string[] {
   const values = rows.flatMap((row) => Object.values(row.values).map((set) => set[field]));
   return values.flatMap((value) => {
     const sha256 =

@@ -159,7 +159,8 @@ async function write(tx: WriteTransaction, made: ReadonlyMap<string, Made>): Pro
   for (const number of numbers) await keepShared(tx, number, at);
 }
 
-async function nextTime(tx: WriteTransaction): Promise<number> {
+/** The time of rows that are written now. */
+export async function nextTime(tx: WriteTransaction): Promise<number> {
   const at = (((await tx.objectStore('meta').get('rows_at')) as number | undefined) ?? 0) + 1;
   unwaited(tx.objectStore('meta').put(at, 'rows_at'));
   return at;
