@@ -2,8 +2,9 @@ import { describe, expect, it } from 'vitest';
 import type { Definition, Place } from '../../../frontend/src/domain/place';
 import { dueWords, nextTitle } from '../../../frontend/src/screens/airframe/day_parts';
 import { nextHand, opposite } from '../../../frontend/src/screens/airframe/hands';
+import { instrumentsFor } from '../../../frontend/src/screens/airframe/instrument_order';
 import { questionOf, toLookAgain } from '../../../frontend/src/screens/airframe/look_again';
-import { nearby } from '../../../frontend/src/screens/airframe/nearby';
+import { askable, nearby } from '../../../frontend/src/screens/airframe/nearby';
 import { lastOnOneHand, leftOut } from '../../../frontend/src/screens/airframe/other_hand';
 import { asCopied } from '../../../frontend/src/screens/airframe/same_again';
 import { lacking, toFinish } from '../../../frontend/src/screens/airframe/still_to_finish';
@@ -105,6 +106,54 @@ describe('here before', () => {
   it('counts the strake across the keel as beside it', () => {
     const other = row({ place: place({ hand: 'S', strakes: ['K', 'B1'] }) });
     expect(nearby([other], HULL, place({ strakes: ['B1', 'B2'] }), 72.5)).toHaveLength(1);
+  });
+});
+
+describe('query same', () => {
+  const me = { person: 'me', today: '2025-11-03' };
+  const near = (rows: DefectRow[]) => askable(rows, HULL, place(), 72.5, me)?.number;
+  const mine = row({ raised_on: '2025-11-03' });
+
+  it('never offers what this person has just raised there', () => {
+    expect(near([mine])).toBe(undefined);
+    expect(near([mine, row({ number: 'B/0003', raised_by: 'other', station: '74.0' })])).toBe(
+      'B/0003',
+    );
+  });
+
+  it('offers one’s own of another day, and what others raised today', () => {
+    expect(near([mine, row({ number: 'A/0088', raised_on: '2025-03-08' })])).toBe('A/0088');
+    expect(near([row({ number: 'B/0009', raised_by: 'other', raised_on: '2025-11-03' })])).toBe(
+      'B/0009',
+    );
+  });
+
+  it('offers no draft and nothing that is the same as another already', () => {
+    expect(near([row({ state: 'Draft' }), row({ state: 'Same as' })])).toBe(undefined);
+  });
+});
+
+describe('instruments', () => {
+  const BOOK = [
+    { name: 'PG-04', title: 'pressure gauge', range: '0–2000 psi' },
+    { name: 'DG-1', title: 'depth gauge' },
+    { name: 'HG-1', title: 'hole gauge set' },
+    { name: 'VC-2', title: 'vernier calliper', range: '0–6 in' },
+    { name: 'TW-1', title: 'wrench', range: '5–50 lbf ft' },
+  ];
+  const names = (some: { name: string }[]) => some.map((one) => one.name);
+
+  it('that suit the figure come first, gauges of pressure among the others', () => {
+    const { suits, others } = instrumentsFor('depth', BOOK);
+    expect(names(suits)).toEqual(['DG-1', 'VC-2']);
+    expect(names(others)).toEqual(['HG-1', 'PG-04', 'TW-1']);
+    expect(names(instrumentsFor('hole_major', BOOK).suits)).toEqual(['HG-1', 'VC-2']);
+  });
+
+  it('picked for the day are those of any length first', () => {
+    const { suits, others } = instrumentsFor(undefined, BOOK);
+    expect(names(suits)).toEqual(['DG-1', 'HG-1', 'VC-2']);
+    expect(names(others)).toEqual(['PG-04', 'TW-1']);
   });
 });
 

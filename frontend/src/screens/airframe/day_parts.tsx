@@ -1,4 +1,3 @@
-import { Key } from '../../furniture';
 import type { Shop } from '../../services/shop';
 import { useLive } from '../live';
 import type { Looking } from './looking';
@@ -56,64 +55,6 @@ export function Surveys({ shop, looking, onLooking, run, onBack }: PartProps) {
 export function nextTitle(titles: readonly string[]): string {
   const numbers = titles.map((title) => Number(/^SV-(\d+)$/.exec(title)?.[1] ?? 0));
   return `SV-${Math.max(0, ...numbers) + 1}`;
-}
-
-/** Instruments of the book, picked once a day; one out of date says so before it is used. */
-export function Instruments(
-  props: Omit<PartProps, 'run'> & {
-    /** Asked before the first figure of the day: NEXT goes on with none. */
-    once?: boolean;
-  },
-) {
-  const { shop, looking, onLooking, onBack, once } = props;
-  const instruments = useLive(shop, () => shop.book.records('instrument'), []) ?? [];
-  const today = shop.today();
-  const choose = (instrument: string | null) => {
-    onLooking({ instrument, instrument_day: today });
-    onBack();
-  };
-  const is_today = looking.instrument_day === today;
-  const options = instruments.map((one) => ({
-    label: String(one.name ?? ''),
-    second: `${one.title ?? ''}\n${dueWords(String(one.due ?? ''), today).replace(/ (?=\S+$)/, '\n')}`,
-    chosen: is_today && one.name === looking.instrument,
-    onPick: () => choose(String(one.name ?? '')),
-  }));
-  const none = { label: 'NONE', second: 'own rule,\nindication only' };
-  if (once)
-    return (
-      <Picked
-        label="Instrument"
-        words="Which instrument today? Asked once; MORE, INSTRUMENT changes it."
-        options={options}
-        main={
-          <Key
-            label="NEXT ►"
-            second="none: own rule, indication only"
-            kind="main"
-            size="inside"
-            letters={28}
-            onPress={() => choose(null)}
-          />
-        }
-      />
-    );
-  return (
-    <Picked
-      label="Instrument"
-      back="instruments"
-      onBack={onBack}
-      words={instruments.length === 0 ? 'No instrument is in the book yet.' : undefined}
-      options={[
-        ...options,
-        {
-          ...none,
-          chosen: is_today && looking.instrument === null,
-          onPick: () => choose(null),
-        },
-      ]}
-    />
-  );
 }
 
 /** "in date to 2026-05-31"; "OUT OF DATE since 2025-09-30". */

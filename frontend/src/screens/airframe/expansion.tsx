@@ -186,9 +186,15 @@ function Strakes({ structure, rows, paper }: Part) {
 function HandFlags({ rows, paper, structure }: Pick<Part, 'rows' | 'paper' | 'structure'>) {
   return (
     <>
-      {flagsOf(rows, structure, paper).map(({ word, x, y }) => (
-        <g key={word} transform={`translate(${x} ${y}) rotate(-90)`}>
-          <rect class="hand-flag" x={-36} y={-13} width={72} height={26} />
+      {flagsOf(rows, structure, paper).map(({ word, x, y, is_level }) => (
+        <g key={word} transform={`translate(${x} ${y})${is_level ? '' : ' rotate(-90)'}`}>
+          <rect
+            class="hand-flag"
+            x={is_level ? -28 : -36}
+            y={-13}
+            width={is_level ? 56 : 72}
+            height={26}
+          />
           <text class="px16 bold mid fill-draw" y={6}>
             {word}
           </text>
@@ -198,6 +204,9 @@ function HandFlags({ rows, paper, structure }: Pick<Part, 'rows' | 'paper' | 'st
   );
 }
 
+/** A lower strip has its word level. */
+const FLAG_PX = 78;
+
 function flagsOf(rows: RowWindow, structure: Structure, paper: Paper) {
   if (structure.hands.length < 2) return [];
   return [
@@ -205,15 +214,18 @@ function flagsOf(rows: RowWindow, structure: Structure, paper: Paper) {
     { word: 'PORT', from: Math.max(rows.low, 0), to: rows.high },
   ]
     .filter((flag) => flag.to - flag.from > 0)
-    .map(({ word, from, to }) => ({
-      ...{ word, x: paper.width_px - 18, y: (paper.y(from) + paper.y(to)) / 2 },
-    }));
+    .map(({ word, from, to }) => {
+      const is_level = Math.abs(paper.y(from) - paper.y(to)) < FLAG_PX;
+      const x = paper.width_px - (is_level ? 32 : 18);
+      return { word, x, y: (paper.y(from) + paper.y(to)) / 2, is_level };
+    });
 }
 
 function flagBoxes(rows: RowWindow, structure: Structure, paper: Paper): Box[] {
-  return flagsOf(rows, structure, paper).map(({ x, y }) => ({
-    ...{ left: x - 14, right: x + 14, top: y - 37, bottom: y + 37 },
-  }));
+  return flagsOf(rows, structure, paper).map(({ x, y, is_level }) => {
+    const [wide, high] = is_level ? [29, 14] : [14, 37];
+    return { left: x - wide, right: x + wide, top: y - high, bottom: y + high };
+  });
 }
 
 /** Hatched where nobody looked. */

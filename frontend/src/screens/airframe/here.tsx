@@ -9,6 +9,8 @@ export interface HereProps {
   /** Records here, the nearest first, and the first of them that has a picture. */
   rows: DefectRow[];
   pictured: DefectRow | undefined;
+  /** The record that a new one here could be the same as. */
+  asked: DefectRow | undefined;
   place: Place;
   station: number;
   unit: string;
@@ -30,7 +32,7 @@ export function Here(props: HereProps) {
         />
         <div class="here-keys">
           <QuerySame
-            row={rows.find((row) => row.state !== 'Draft')}
+            row={props.asked}
             unavailable={shop.device?.letter ? undefined : 'a desk gives no numbers'}
             onQuery={props.onQuery}
           />

@@ -4,7 +4,8 @@ import type { DefectRow, Definition, Place, ScreenProps, Shop } from '../../serv
 import { useLight } from '../frame/light';
 import { SendKey } from '../frame/send_key';
 import { bayOf, bayWords, noBayWords } from './bay';
-import { Instruments, Surveys } from './day_parts';
+import { Surveys } from './day_parts';
+import { Instruments } from './instruments';
 import { LookAgain, toLookAgain } from './look_again';
 import { writeLook } from './looked_key';
 import { type Looking, METHODS, PAINT_WORDS, PAINTS } from './looking';
@@ -180,6 +181,13 @@ function Tablet(props: MoreKeysProps & { onBack: () => void }) {
   return (
     <div class="more-keys">
       <SendKey shop={shop} size="inside" />
+      <Key
+        label={'TAKE\nALONG'}
+        size="inside"
+        second="log, drawings, pictures"
+        spoken="Take to the airframe"
+        onPress={() => go('/take')}
+      />
       <Key label={'WAITING\nHERE'} size="inside" onPress={() => go('/waiting')} />
       <Key label={'KEY\nSIZE'} size="inside" second="by a bank card" onPress={props.onKeySize} />
       <Key

@@ -33,6 +33,23 @@ export function nearby(
     .slice(0, MOST);
 }
 
+/** The record that a new one could be the same as: the nearest that others found, or that was found
+another day. What this person has just raised here is no answer to *seen before?*. */
+export function askable(
+  rows: readonly DefectRow[],
+  structure: Structure,
+  place: Place,
+  station: number,
+  me: { person: string | undefined; today: string },
+): DefectRow | undefined {
+  const others = rows.filter(
+    (row) =>
+      !['Draft', 'Same as'].includes(row.state ?? '') &&
+      !(row.raised_by === me.person && row.raised_on === me.today),
+  );
+  return nearby(others, structure, place, station)[0];
+}
+
 /** What was found here before, with hand and distance in words. */
 export function HereBefore(props: {
   rows: DefectRow[];

@@ -13,6 +13,8 @@ export interface Option {
 export function Picked(props: {
   label: string;
   options: Option[];
+  /** Choices of less use, under a caption of their own. */
+  others?: { label: string; options: Option[] } | undefined;
   /** What BACK leaves as it was; left out where there is no way back. */
   back?: string | undefined;
   onBack?: (() => void) | undefined;
@@ -24,20 +26,13 @@ export function Picked(props: {
   return (
     <div class="choices">
       {props.words !== undefined && <p class="choice-words">{props.words}</p>}
-      <KeyRow label={props.label}>
-        {props.options.map((option) => (
-          <Key
-            key={option.label}
-            label={option.label}
-            second={option.second}
-            size="inside"
-            place="choice"
-            chosen={option.chosen}
-            unavailable={option.unavailable}
-            onPress={option.onPick}
-          />
-        ))}
-      </KeyRow>
+      <Options label={props.label} options={props.options} />
+      {props.others && props.others.options.length > 0 && (
+        <>
+          <h2 class="cap choice-others">{props.others.label}</h2>
+          <Options {...props.others} />
+        </>
+      )}
       <div class="choice-foot">
         {props.onBack ? (
           <Key label="BACK" size="inside" second={props.back} onPress={props.onBack} />
@@ -47,5 +42,24 @@ export function Picked(props: {
         {props.main}
       </div>
     </div>
+  );
+}
+
+function Options({ label, options }: { label: string; options: Option[] }) {
+  return (
+    <KeyRow label={label}>
+      {options.map((option) => (
+        <Key
+          key={option.label}
+          label={option.label}
+          second={option.second}
+          size="inside"
+          place="choice"
+          chosen={option.chosen}
+          unavailable={option.unavailable}
+          onPress={option.onPick}
+        />
+      ))}
+    </KeyRow>
   );
 }

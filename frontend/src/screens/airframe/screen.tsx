@@ -17,7 +17,7 @@ import { Here, Stored } from './here';
 import { CaptureKeys } from './keys';
 import { type Looking, useLooking } from './looking';
 import { MoreKeys } from './more_keys';
-import { nearby } from './nearby';
+import { askable, nearby } from './nearby';
 import { placeAtStation, positionCells, zoneWords } from './place_cells';
 import { copied, oneBayOn, queried } from './same_again';
 import { useScaleWindow } from './scale_window';
@@ -118,7 +118,9 @@ function useBookHere({ shop, definition, structure, place }: CaptureProps, looki
   const window = useScaleWindow(station, members, structure.name);
   const looks: Looks = looksOf(structure, coverage as CoverageRecord[]);
   const here = nearby(defects, structure, place, station);
-  return { defects, title, station, members, window, looks, here };
+  const me = { person: shop.session?.person, today: shop.today() };
+  const asked = askable(defects, structure, place, station, me);
+  return { defects, title, station, members, window, looks, here, asked };
 }
 
 type BookHere = ReturnType<typeof useBookHere>;
@@ -230,7 +232,7 @@ function View(
       {props.trouble}
       <Stored raised={props.params.raised} dismissed={camera.system.dismissed} />
       <Here
-        {...{ shop, go, pictured, place, station }}
+        {...{ shop, go, pictured, place, station, asked: book.asked }}
         rows={here}
         unit={structure.unit ?? definition.unit}
         mirrored={camera.mirrored}

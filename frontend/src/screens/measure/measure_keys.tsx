@@ -1,7 +1,7 @@
 import type { Pair } from '../../domain/pairs';
 import { NumberPad } from '../../furniture';
 import type { DefectRow, ScreenProps } from '../../services/shop';
-import { Instruments } from '../airframe/day_parts';
+import { Instruments } from '../airframe/instruments';
 import { useUndo } from '../airframe/undoing';
 import { AlsoKeys, partFields } from './also_keys';
 import type { Answers } from './answers';
@@ -52,7 +52,7 @@ export function MeasureKeys(props: MeasureKeysProps) {
     return (
       <Instruments
         {...{ shop, looking: instrument.looking, onLooking: instrument.onLooking }}
-        once
+        once={active?.field}
         onBack={() => undefined}
       />
     );
