@@ -7,7 +7,7 @@ import { ROUTES } from '../../frontend/src/routes';
 import { enrol, signIn } from './acts';
 import { type Device, picture, useStage } from './harness';
 
-const TABLET = ['/', '/enrol', '/airframe', '/airframe/A0002', '/waiting'];
+const TABLET = ['/', '/enrol', '/airframe', '/airframe/A0002', '/waiting', '/take'];
 const DESK = [
   '/defects',
   '/defects/A0002',

@@ -29,6 +29,8 @@ export interface TakeState {
 export interface Take {
   readonly state: TakeState;
   need(zones: readonly string[], copies: Copies): Promise<TakeNeed>;
+  /** The same for each zone that has photographs. */
+  byZone(copies: Copies): Promise<Record<string, TakeNeed>>;
   /** Fetches the whole log, then what lacks of the zones; stops anywhere and goes on from there. */
   take(zones: readonly string[], copies: Copies): Promise<TakeState>;
   /** Stops after what is on its way. */

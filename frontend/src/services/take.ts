@@ -1,7 +1,7 @@
 /** Takes the book to the airframe: the whole log, and copies of the photographs of some zones. */
 
 import { Refused } from '../domain/errors';
-import { COPY_STORES, type Copy, type Lacking, lackingCopies } from '../storage/copies';
+import { COPY_STORES, type HeldPhotograph, heldPhotographs } from '../storage/copies';
 import type { BookStore } from '../storage/database';
 import { keepFetched, putRendition } from '../storage/files';
 import type { Clock } from './clock';
@@ -15,7 +15,16 @@ const SIZES: Record<Copies, (number | null)[]> = { small: [320, 1000], all: [320
 const LANES = 3;
 /** Refusals that say that the server has no such copy. */
 const NOT_THERE = ['no_such_photograph', 'unreadable_picture', 'too_many_pixels', 'no_picture'];
+/** What a rendition takes, about: of the photographs of a demo book the mean was a little less. */
+const LIKELY_BYTES: Record<number, number> = { 320: 30_000, 1000: 200_000 };
 const KEY = 'taken';
+
+/** A copy of a photograph: a rendition of a size in px, or the bytes as they were taken (null). */
+interface Copy {
+  sha256: string;
+  size: number | null;
+  bytes: number;
+}
 
 export interface TakeHost {
   store: BookStore;
@@ -45,8 +54,18 @@ export class KeptTake implements Take {
   }
 
   async need(zones: readonly string[], copies: Copies): Promise<TakeNeed> {
-    const { photographs, here, copies: lacking } = await this.lacking(zones, copies);
-    return { photographs, here, bytes: lacking.reduce((sum, one) => sum + one.bytes, 0) };
+    return needOf(await this.shown(zones), copies);
+  }
+
+  async byZone(copies: Copies): Promise<Record<string, TakeNeed>> {
+    const zones = await this.zonesOfDefects();
+    const shown: Record<string, HeldPhotograph[]> = {};
+    for (const one of await this.held()) {
+      const names = new Set(one.defects.flatMap((defect) => zones.get(defect) ?? []));
+      for (const name of names) shown[name] = [...(shown[name] ?? []), one];
+    }
+    const needs = Object.entries(shown).map(([zone, some]) => [zone, needOf(some, copies)]);
+    return Object.fromEntries(needs);
   }
 
   take(zones: readonly string[], copies: Copies): Promise<TakeState> {
@@ -91,7 +110,7 @@ export class KeptTake implements Take {
   }
 
   private async fetchCopies(zones: readonly string[], copies: Copies): Promise<void> {
-    const { copies: lacking } = await this.lacking(zones, copies);
+    const lacking = (await this.shown(zones)).flatMap((one) => lackingOf(one, copies));
     await this.refuseTooMuch(lacking);
     this.set({ step: 'photographs', of: lacking.length });
     const not_there = new Set<string>();
@@ -140,11 +159,20 @@ export class KeptTake implements Take {
     }
   }
 
-  private async lacking(zones: readonly string[], copies: Copies): Promise<Lacking> {
+  /** Photographs of the defects of some zones. */
+  private async shown(zones: readonly string[]): Promise<HeldPhotograph[]> {
+    const known = await this.zonesOfDefects();
+    const isIn = (defect: string) => known.get(defect)?.some((zone) => zones.includes(zone));
+    return (await this.held()).filter(({ defects }) => defects.some(isIn));
+  }
+
+  private held(): Promise<HeldPhotograph[]> {
+    return this.host.store.read(COPY_STORES, heldPhotographs);
+  }
+
+  private async zonesOfDefects(): Promise<Map<string, string[]>> {
     const rows = await this.host.book.defects();
-    const defects = rows.filter((row) => row.zones?.some((zone) => zones.includes(zone)));
-    const records = new Set(defects.map(({ record }) => record));
-    return this.host.store.read(COPY_STORES, (tx) => lackingCopies(tx, records, SIZES[copies]));
+    return new Map(rows.map(({ record, zones }) => [record, zones ?? []]));
   }
 
   private async keepTaken(zones: readonly string[], copies: Copies): Promise<void> {
@@ -167,6 +195,25 @@ export class KeptTake implements Take {
     this.state = { ...this.state, ...change };
     this.host.tell();
   }
+}
+
+function lackingOf({ sha256, size_bytes, whole, sizes }: HeldPhotograph, copies: Copies): Copy[] {
+  if (whole) return [];
+  return SIZES[copies]
+    .filter((size) => size === null || !sizes.includes(size))
+    .map((size) => ({
+      ...{ sha256, size },
+      bytes: size === null ? size_bytes : (LIKELY_BYTES[size] ?? 0),
+    }));
+}
+
+function needOf(photographs: readonly HeldPhotograph[], copies: Copies): TakeNeed {
+  const lacking = photographs.map((one) => lackingOf(one, copies));
+  return {
+    photographs: photographs.length,
+    here: lacking.filter((some) => some.length === 0).length,
+    bytes: lacking.flat().reduce((sum, { bytes }) => sum + bytes, 0),
+  };
 }
 
 async function bytesOf(answer: Response): Promise<ArrayBuffer> {

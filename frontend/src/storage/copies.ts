@@ -1,66 +1,42 @@
-/** Which copies of which photographs lie here, and which of some defects lack. */
+/** Which copies of which photographs lie here. */
 
 import type { StoreName, Transaction } from './schema';
 
 export const COPY_STORES: StoreName[] = ['standing', 'files', 'renditions'];
 
-/** A copy of a photograph: a rendition of a size in px, or the bytes as they were taken (null). */
-export interface Copy {
+export interface HeldPhotograph {
   sha256: string;
-  size: number | null;
-  bytes: number;
+  /** Size of the photograph as it was taken. */
+  size_bytes: number;
+  /** Records of the defects it shows. */
+  defects: string[];
+  /** Whether the bytes as they were taken are here, and of which sizes (px) a small copy is. */
+  whole: boolean;
+  sizes: number[];
 }
 
-export interface Lacking {
-  photographs: number;
-  /** Photographs of which every copy asked for is here. */
-  here: number;
-  copies: Copy[];
-}
-
-/** What a rendition takes where none is here to go by. */
-const LIKELY_BYTES: Record<number, number> = { 320: 30_000, 1000: 200_000 };
-
-/** Which copies of the photographs of these defects are not here; withheld ones are left out. */
-export async function lackingCopies(
-  tx: Transaction,
-  defects: ReadonlySet<string>,
-  sizes: readonly (number | null)[],
-): Promise<Lacking> {
-  const [wanted, files, renditions] = await Promise.all([
-    photographsOf(tx, defects),
+/** Every photograph of the book that may be shown, with the copies that are here. */
+export async function heldPhotographs(tx: Transaction): Promise<HeldPhotograph[]> {
+  const [rows, files, renditions] = await Promise.all([
+    tx.objectStore('standing').index('kind').getAll('photograph'),
     tx.objectStore('files').getAllKeys(),
     tx.objectStore('renditions').getAllKeys(),
   ]);
   const whole = new Set(files);
-  const small = new Set(renditions.map(([sha256, size]) => `${sha256} ${size}`));
-  const copies: Copy[] = [];
-  let here = 0;
-  for (const [sha256, bytes] of wanted) {
-    const before = copies.length;
-    for (const size of whole.has(sha256) ? [] : sizes) {
-      if (size !== null && small.has(`${sha256} ${size}`)) continue;
-      copies.push({ sha256, size, bytes: size === null ? bytes : (LIKELY_BYTES[size] ?? 0) });
-    }
-    if (copies.length === before) here += 1;
-  }
-  return { photographs: wanted.size, here, copies };
-}
-
-/** Hash and size of the photographs of defects. */
-async function photographsOf(
-  tx: Transaction,
-  defects: ReadonlySet<string>,
-): Promise<Map<string, number>> {
-  const found = new Map<string, number>();
-  for (const row of await tx.objectStore('standing').index('kind').getAll('photograph')) {
-    const sets = Object.values(row.values);
+  const sizes = new Map<string, number[]>();
+  for (const [sha256, size] of renditions) sizes.set(sha256, [...(sizes.get(sha256) ?? []), size]);
+  const found = new Map<string, HeldPhotograph>();
+  for (const { values } of rows) {
+    const sets = Object.values(values);
     if (sets.some(({ withheld }) => withheld === true)) continue;
-    if (!sets.some(({ defect }) => typeof defect === 'string' && defects.has(defect))) continue;
-    const sizes = sets.map(({ size_bytes }) => (typeof size_bytes === 'number' ? size_bytes : 0));
+    const defects = sets.flatMap(({ defect }) => (typeof defect === 'string' ? [defect] : []));
+    const size_bytes = Math.max(0, ...sets.map((set) => Number(set.size_bytes) || 0));
     for (const { sha256 } of sets) {
-      if (typeof sha256 === 'string') found.set(sha256, Math.max(...sizes));
+      if (typeof sha256 !== 'string') continue;
+      const before = found.get(sha256)?.defects ?? [];
+      const here = { whole: whole.has(sha256), sizes: sizes.get(sha256) ?? [] };
+      found.set(sha256, { sha256, size_bytes, defects: [...before, ...defects], ...here });
     }
   }
-  return found;
+  return [...found.values()];
 }

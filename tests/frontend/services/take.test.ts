@@ -70,6 +70,10 @@ describe('taking the book to the airframe', () => {
       photographs: 2,
       here: 1,
     });
+    expect(await shop.take.byZone('small')).toEqual({
+      111: { photographs: 1, here: 1, bytes: 0 },
+      112: { photographs: 1, here: 0, bytes: 230_000 },
+    });
   });
 
   it('works again and again: only what lacks is fetched', async () => {

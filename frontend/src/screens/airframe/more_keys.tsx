@@ -184,8 +184,7 @@ function Tablet(props: MoreKeysProps & { onBack: () => void }) {
       <Key
         label={'TAKE\nALONG'}
         size="inside"
-        second="log, drawings, pictures"
-        spoken="Take to the airframe"
+        second="to the airframe"
         onPress={() => go('/take')}
       />
       <Key label={'WAITING\nHERE'} size="inside" onPress={() => go('/waiting')} />

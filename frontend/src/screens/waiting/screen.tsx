@@ -31,6 +31,12 @@ export default function Waiting({ shop, go }: ScreenProps) {
             onPress={() => void shop.status.askToKeep()}
           />
           {stick.key}
+          <Key
+            label={'TAKE\nALONG'}
+            size="inside"
+            second="to the airframe"
+            onPress={() => go('/take')}
+          />
           <Key label="BACK" size="inside" onPress={() => history.back()} />
           <Key label="AIRFRAME" size="inside" onPress={() => go('/airframe')} />
         </KeyRow>
