@@ -15,6 +15,7 @@ interface Case {
   entries: RowText[];
   only?: string[];
   lines: [name: string, sentence: string, counts?: false][];
+  parts?: Record<string, [words: string, struck: boolean][]>;
 }
 
 const CASES = vectors.cases as unknown as Case[];
@@ -42,6 +43,10 @@ it.each(CASES.map((one) => [one.name, one] as const))('%s', (_, one) => {
   expect(found.map(({ entry, sentence, counts }) => [entry, sentence, counts])).toEqual(
     one.lines.map(([name, sentence, counts = true]) => [book.ids.get(name), sentence, counts]),
   );
+  if (!one.parts) return;
+  const told = found.flatMap(({ entry, parts }) => (parts ? [[entry, parts]] : []));
+  const wanted = Object.entries(one.parts).map(([name, parts]) => [book.ids.get(name), parts]);
+  expect(Object.fromEntries(told)).toEqual(Object.fromEntries(wanted));
 });
 
 it('gives the days and times of the workshop', () => {

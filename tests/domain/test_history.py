@@ -33,6 +33,19 @@ def test_vector(case, book_of):
     assert [[one["entry"], one["sentence"], one["counts"]] for one in found] == [
         [book.ids[name], sentence, not more] for name, sentence, *more in case["lines"]
     ]
+    if "parts" in case:
+        told = {one["entry"]: one["parts"] for one in found if "parts" in one}
+        assert told == {book.ids[name]: parts for name, parts in case["parts"].items()}
+
+
+def test_the_parts_of_a_sentence_are_the_sentence(book_of):
+    struck = 0
+    for case in VECTORS["cases"]:
+        for line in lines_of(case, book_in(case, book_of)):
+            if "parts" in line:
+                assert "".join(words for words, _ in line["parts"]) == line["sentence"]
+                struck += any(is_struck for _, is_struck in line["parts"])
+    assert struck >= 6
 
 
 def test_days_and_times_are_those_of_the_workshop(book_of):

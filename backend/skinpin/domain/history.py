@@ -8,7 +8,14 @@ from skinpin_sync.entry import Entry
 
 from skinpin.domain.days import Moment, moment_stamped
 from skinpin.domain.fields import FIELDS, field_of, is_move
-from skinpin.domain.history_changes import Written, change_words, unmeasured_method
+from skinpin.domain.history_changes import (
+    Written,
+    change_words,
+    parts_of,
+    struck,
+    unmeasured_method,
+    without_marks,
+)
 from skinpin.domain.kinds import is_grade, kind_words
 from skinpin.domain.moves import state_words
 from skinpin.domain.quantities import is_quantity
@@ -51,6 +58,8 @@ def history(
 ) -> list[dict[str, Any]]:
     """Return a record's history, oldest first: date, time, sentence, entry, counts.
 
+    Where a value was corrected or changed, `parts` has the sentence as [words, struck through].
+
     Parameters
     ----------
     entries
@@ -68,12 +77,19 @@ def history(
         {
             "date": moment(entry)[0],
             "time": moment(entry)[1],
-            "sentence": _sentence(entry, told) + _after(entry, verdict, withdrawn),
+            **_said_in_parts(_sentence(entry, told) + _after(entry, verdict, withdrawn)),
             "entry": entry.id,
             "counts": verdict.counts and act_of(entry) not in withdrawn,
         }
         for entry, verdict in pairs
     ]
+
+
+def _said_in_parts(marked: str) -> dict[str, Any]:
+    sentence, parts = without_marks(marked), parts_of(marked)
+    if all(not is_struck for _, is_struck in parts):
+        return {"sentence": sentence}
+    return {"sentence": sentence, "parts": [list(part) for part in parts]}
 
 
 class Told(NamedTuple):
@@ -97,7 +113,7 @@ def _sentence(entry: Entry, told: Told) -> str:
     what = "; ".join(clause for clause in clauses if clause) or "Nothing written"
     device = entry.device
     where = f"tablet {device}" if LETTER.fullmatch(device) else "a desk"
-    why = f": {entry.why.rstrip('.')}" if entry.why else ""
+    why = f": {without_marks(entry.why).rstrip('.')}" if entry.why else ""
     return f"{what[:1].upper()}{what[1:]} by {names.get(entry.by, entry.by)}, {where}{why}."
 
 
@@ -161,7 +177,7 @@ def _fields(entry: Entry, fields: Sequence[str], told: Told) -> list[str]:
         if not words:
             continue
         if value is None:
-            changed.append(f"{label} {was} taken back" if was else f"{label} taken back")
+            changed.append(f"{label} {struck(was)} taken back" if was else f"{label} taken back")
         elif change := change_words(label, Written(entry, value, words), before, told.moment):
             changed.append(change)
         else:
@@ -174,7 +190,7 @@ def _said(kind: str, field: str, value: Any, names: Names) -> str:
     row = field_of(kind, field)
     if row and row["type"] == "record" and value is not None:
         return record_words(field, value, names)
-    words = value_words(kind, field, value, names).rstrip(". ")
+    words = without_marks(value_words(kind, field, value, names)).rstrip(". ")
     method = unmeasured_method(value) if is_quantity(value) else ""
     return f"{words} ({method})" if method else words
 

@@ -1,15 +1,23 @@
 """How a history tells that a value took the place of others: corrected, measured again, chosen."""
 
+import re
 from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
 from skinpin_sync.entry import Entry
 
 from skinpin.domain.days import Moment
+from skinpin.domain.fields import read_table
 from skinpin.domain.quantities import is_quantity
 
 TAKEN_BACK = "taken back"
 """The reason of an act that takes a capture back."""
+REASONS: Mapping[str, bool] = {
+    row["why"]: row["corrects"] for row in read_table("corrections.json")["reasons"]
+} | {TAKEN_BACK: True}
+"""Reasons that say by themselves whether what stood before was wrong."""
+_MARKS = ("\ue000", "\ue001")
+_MARKED = re.compile("\ue000([^\ue001]*)\ue001")
 
 
 class Written(NamedTuple):
@@ -24,8 +32,9 @@ def change_words(label: str, new: Written, before: Sequence[Written], moment: Mo
     """Return the clause that tells what a value replaced, None where it replaced nothing.
 
     *Corrected* is what the same person typed anew on the same day and tablet, by the same method
-    and instrument. A figure that came otherwise is a measurement of its own: *measured again*.
-    What is no figure is *changed*. One of several values that stood is *chosen*.
+    and instrument, or for a reason that says so; the old value is marked `struck`. A figure that
+    came otherwise is a measurement of its own: *measured again*. What is no figure is *changed*.
+    One of several values that stood is *chosen*.
     """
     said = list(dict.fromkeys(old.words for old in before if old.words))
     was = " and ".join(said)
@@ -39,7 +48,29 @@ def change_words(label: str, new: Written, before: Sequence[Written], moment: Mo
     if was == new.words:
         is_told = is_again and is_measured(new.value)
         return f"{label} measured again, {was} as before{_with(new.value)}" if is_told else None
-    return f"{label} {was} {_how(new, is_again)} {new.words}{_with(new.value) if is_again else ''}"
+    how = _how(new, is_again)
+    shown = was if how == "measured again as" else struck(was)
+    return f"{label} {shown} {how} {new.words}{_with(new.value) if is_again else ''}"
+
+
+def struck(words: str) -> str:
+    """Mark words as the old value, to be shown struck through."""
+    return words.join(_MARKS)
+
+
+def without_marks(words: str) -> str:
+    """Return words in which nothing is marked, whatever was typed."""
+    return words.replace(_MARKS[0], "").replace(_MARKS[1], "")
+
+
+def parts_of(marked: str) -> list[tuple[str, bool]]:
+    """Return the parts of a sentence, each with whether it is struck through.
+
+    >>> parts_of("Depth " + struck("1 mm") + " corrected to 2 mm.")
+    [('Depth ', False), ('1 mm', True), (' corrected to 2 mm.', False)]
+    """
+    every = [(words, at % 2 == 1) for at, words in enumerate(_MARKED.split(marked))]
+    return [part for part in every if part[0]]
 
 
 def _how(new: Written, is_again: bool) -> str:
@@ -62,8 +93,8 @@ def unmeasured_method(value: Any) -> str:
 
 
 def _is_same_capture(new: Written, old: Written, moment: Moment) -> bool:
-    if new.entry.why == TAKEN_BACK:
-        return True
+    if new.entry.why in REASONS:
+        return REASONS[new.entry.why]
     one, other = new.entry, old.entry
     is_same_visit = (one.by, one.device, moment(one)[0]) == (
         other.by,

@@ -112,8 +112,13 @@ def _join(head: dict[str, Any], same: dict[str, Any]) -> None:
     """Show a sighting of the same defect beside the record that leads."""
     head["same"].append(same)
     number = same["row"]["number"]
-    told = [{**one, "sentence": f"{number}: {one['sentence']}"} for one in same["history"]]
+    told = [_with_number(one, str(number)) for one in same["history"]]
     head["history"] = sorted([*head["history"], *told], key=lambda one: (one["date"], one["time"]))
+
+
+def _with_number(line: Mapping[str, Any], number: str) -> dict[str, Any]:
+    told = {**line, "sentence": f"{number}: {line['sentence']}"}
+    return told | ({"parts": [[f"{number}: ", False], *line["parts"]]} if "parts" in line else {})
 
 
 def _cleared_on(now: Standing, kept: Iterable[Kept], day: Day) -> str:

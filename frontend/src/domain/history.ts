@@ -3,7 +3,14 @@
 import type { Entry } from '@sync/entry';
 import { type Moment, momentStamped } from './days';
 import { FIELDS, fieldOf, isMove } from './fields';
-import { changeWords, unmeasuredMethod, type Written } from './history_changes';
+import {
+  changeWords,
+  partsOf,
+  struck,
+  unmeasuredMethod,
+  type Written,
+  withoutMarks,
+} from './history_changes';
 import { isGrade, kindWords } from './kinds';
 import { stateWords } from './moves';
 import { isQuantity } from './quantities';
@@ -17,6 +24,8 @@ export interface HistoryLine {
   date: string;
   time: string;
   sentence: string;
+  /** The sentence where a value was corrected or changed: words, and whether struck through. */
+  parts?: [words: string, struck: boolean][];
   entry: string;
   counts: boolean;
 }
@@ -83,11 +92,17 @@ export function history(
     return {
       date,
       time,
-      sentence: sentence(entry, told) + after(verdict, isUndone),
+      ...inParts(sentence(entry, told) + after(verdict, isUndone)),
       entry: entry.id,
       counts: verdict.result === 'counts' && !isUndone,
     };
   });
+}
+
+function inParts(marked: string): Pick<HistoryLine, 'sentence' | 'parts'> {
+  const parts = partsOf(marked);
+  const said = { sentence: withoutMarks(marked) };
+  return parts.some(([, isStruck]) => isStruck) ? { ...said, parts } : said;
 }
 
 function after({ result, reason }: Verdict, isUndone: boolean): string {
@@ -100,7 +115,7 @@ function sentence(entry: Entry, told: Told): string {
   const clauses = clausesOf(entry, told).filter((clause) => clause !== '');
   const what = clauses.join('; ') || 'Nothing written';
   const where = LETTER.test(entry.device) ? `tablet ${entry.device}` : 'a desk';
-  const why = entry.why ? `: ${entry.why.replace(/\.+$/, '')}` : '';
+  const why = entry.why ? `: ${withoutMarks(entry.why).replace(/\.+$/, '')}` : '';
   const said = what.slice(0, 1).toUpperCase() + what.slice(1);
   return `${said} by ${nameIn(told.names, entry.by)}, ${where}${why}.`;
 }
@@ -162,7 +177,8 @@ function fieldWords(entry: Entry, fields: string[], told: Told): string[] {
     const was = [...new Set(old.map((one) => one.words).filter(Boolean))].join(' and ');
     if (!words) continue;
     const change = changeWords(label, { entry, value, words }, old, told.moment);
-    if (value === null) changed.push(was ? `${label} ${was} taken back` : `${label} taken back`);
+    if (value === null)
+      changed.push(was ? `${label} ${struck(was)} taken back` : `${label} taken back`);
     else if (change !== null) changed.push(change);
     else written.push(`${label} ${words}`);
   }
@@ -173,7 +189,7 @@ function fieldWords(entry: Entry, fields: string[], told: Told): string[] {
 function said(kind: string, field: string, value: unknown, names: Names): string {
   const isRecord = fieldOf(kind, field)?.type === 'record' && value !== null;
   if (isRecord) return recordWords(field, value, names);
-  const words = withoutStop(valueWords(kind, field, value, names));
+  const words = withoutStop(withoutMarks(valueWords(kind, field, value, names)));
   const method = isQuantity(value) ? unmeasuredMethod(value) : '';
   return method ? `${words} (${method})` : words;
 }

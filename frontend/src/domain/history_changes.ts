@@ -1,12 +1,21 @@
 /** How a history tells that a value took the place of others: corrected, measured again, chosen. */
 
 import type { Entry } from '@sync/entry';
+import CORRECTIONS from '@tables/corrections.json';
 import type { Moment } from './days';
 import { isQuantity } from './quantities';
+
 import { isFields } from './verdicts';
 
 /** Why of an act that takes a capture back; a move is taken back by a move of its own. */
 export const TAKEN_BACK = 'taken back';
+
+/** Reasons that say by themselves whether what stood before was wrong. */
+const REASONS: ReadonlyMap<string, boolean> = new Map([
+  ...CORRECTIONS.reasons.map(({ why, corrects }) => [why, corrects] as const),
+  [TAKEN_BACK, true],
+]);
+const MARKS = ['\ue000', '\ue001'] as const;
 
 /** A value as an entry wrote it, and how it is read. */
 export interface Written {
@@ -18,7 +27,7 @@ export interface Written {
 /** The clause that tells what a value replaced, null where it replaced nothing.
 
 *Corrected* is what the same person typed anew on the same day and tablet, by the same method and
-instrument. A figure that came otherwise is a measurement of its own: *measured again*. What is no
+instrument, or for a reason that says so; the old value is marked `struck`. A figure that came otherwise is a measurement of its own: *measured again*. What is no
 figure is *changed*. One of several values that stood is *chosen*. */
 export function changeWords(
   label: string,
@@ -38,7 +47,24 @@ export function changeWords(
     const is_told = is_again && isMeasured(value);
     return is_told ? `${label} measured again, ${was} as before${withWords(value)}` : null;
   }
-  return `${label} ${was} ${howWords(made, is_again)} ${words}${is_again ? withWords(value) : ''}`;
+  const how = howWords(made, is_again);
+  const shown = how === 'measured again as' ? was : struck(was);
+  return `${label} ${shown} ${how} ${words}${is_again ? withWords(value) : ''}`;
+}
+
+/** Marks words as the old value, to be shown struck through. */
+export const struck = (words: string): string => `${MARKS[0]}${words}${MARKS[1]}`;
+
+/** Words in which nothing is marked, whatever was typed. */
+export const withoutMarks = (words: string): string =>
+  words.replaceAll(MARKS[0], '').replaceAll(MARKS[1], '');
+
+/** The parts of a sentence, each with whether it is struck through. */
+export function partsOf(marked: string): [words: string, struck: boolean][] {
+  const every = marked.split(/\ue000([^\ue001]*)\ue001/);
+  return every
+    .map((words, at): [string, boolean] => [words, at % 2 === 1])
+    .filter(([words]) => words !== '');
 }
 
 function howWords({ value }: Written, is_again: boolean): string {
@@ -59,7 +85,8 @@ export function unmeasuredMethod(value: unknown): string {
 }
 
 function isSameCapture(made: Written, old: Written, moment: Moment): boolean {
-  if (made.entry.why === TAKEN_BACK) return true;
+  const said = REASONS.get(made.entry.why ?? '');
+  if (said !== undefined) return said;
   const [one, other] = [made.entry, old.entry];
   return (
     one.by === other.by &&

@@ -1,4 +1,4 @@
-import type { DefectRow, Shop } from '../../services/shop';
+import type { DefectRow, HistoryLine, Shop } from '../../services/shop';
 import { useLive } from '../live';
 
 /** Everything that happened to a record, as sentences; what does not count is shown and says so. */
@@ -16,10 +16,17 @@ export function History({ shop, row }: { shop: Shop; row: DefectRow }) {
             <time dateTime={`${line.date}T${line.time}`}>
               {line.date} <span class="time-of-day">{line.time}</span>
             </time>
-            <span>{line.sentence}</span>
+            <span>{line.parts ? <Struck parts={line.parts} /> : line.sentence}</span>
           </li>
         ))}
       </ol>
     </section>
+  );
+}
+
+/** A sentence with the old value struck through by one line. */
+function Struck({ parts }: { parts: NonNullable<HistoryLine['parts']> }) {
+  return (
+    <>{parts.map(([words, is_struck]) => (is_struck ? <s class="struck">{words}</s> : words))}</>
   );
 }
