@@ -6,6 +6,7 @@ from typing import Any
 from skinpin.reports.decided import deferral_words, is_overdue
 from skinpin.reports.glossary import glossary_of
 from skinpin.reports.instruments import instrument_rows
+from skinpin.reports.lettering import TITLE_MM, fitting_size
 from skinpin.reports.marks import mark
 from skinpin.reports.words import printable
 
@@ -23,7 +24,10 @@ def back(ready: Ready, sheets: Any) -> dict[str, Any]:
         All other sheets as the template reads them: the words in them are explained.
     """
     records = list(_with_sightings(ready["records"]))
+    title = printable(f"{ready['title']}: lists and proof")
     return {
+        "title": title,
+        "title_size": fitting_size(title, TITLE_MM, (9.5, 8.3)),
         "deferred": [_deferred(each, ready["date"]) for each in _deferred_of(ready["records"])],
         "instruments": instrument_rows(records, ready.get("instruments", {}), ready["date"]),
         "photographs": [_photograph(*each) for each in _photographs(records)],

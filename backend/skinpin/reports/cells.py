@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from skinpin.reports.drawing import Item, forward_arrow, line, text
+from skinpin.reports.lettering import width_mm
 from skinpin.reports.marks import mark
 
 Box = tuple[float, float, float, float]
@@ -154,13 +155,14 @@ class _Sheet:
             weight = "medium" if member["main"] else "thin"
             kind = "hidden" if member["kind"] == "half frame" else "full"
             items.append(line([(x, _TOP - 1.5), (x, self.bottom + 1.5)], weight, kind))
-            if x - free >= 7.5:
+            wide = width_mm(member["name"], 9, bold=True)
+            if x - wide / 2 >= free + 1:
                 items.append(
                     text(x, _TOP - 2.4, member["name"], size=9, anchor="middle", bold=True)
                 )
                 station = text(x, self.bottom + 4.6, member["station"], size=8.3, anchor="middle")
                 items += [station] if self.grid.is_shell else []
-                free = x
+                free = x + max(wide / 2, 3.0)
         return items
 
     def hatched(

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
-from skinpin.reports.lettering import width_mm
+from skinpin.reports.lettering import fitting_size, width_mm
 
 Point = tuple[float, float]
 Item = dict[str, Any]
@@ -11,6 +11,7 @@ ToPaper = Callable[[float, float], Point]
 _ALL_HANDS = {"P": "Port", "S": "Starboard", "C": "Centreline"}
 CHINE, GUNWALE = 4, 9
 _HIGHEST_MM = 34.0
+_LINE_MM = 3.8
 _ON_PAPER = {"thin": "fine", "medium": "view", "thick": "view"}
 """A view is drawn smaller on paper than on a screen, so its lines are finer."""
 _ARROWS: Mapping[str, tuple[Point, Point]] = {
@@ -89,14 +90,34 @@ def view_title(view: Mapping[str, Any], hand: str) -> str:
     return f"{view['title']}, PLACE ON THE FAR SIDE" if away else str(view["title"])
 
 
-def view_head(view: Mapping[str, Any], hand: str) -> list[Item]:
-    """Return a view's title with the arrow to the nose behind it."""
-    words = view_title(view, hand)
-    after = width_mm(words, 9, bold=True) + 5
-    return [
-        text(0, 4.2, words, size=9, bold=True),
-        *forward_arrow(after, 3.1, view.get("forward", "left")),
+def view_head(view: Mapping[str, Any], hand: str, wide: float) -> tuple[list[Item], float]:
+    """Return a view's title with the arrow to the nose behind it, and how much higher it is.
+
+    A title that leaves no room for the arrow has two lines, or the smaller type.
+    """
+    words, forward = view_title(view, hand), str(view.get("forward", "left"))
+    said = f"FWD, {forward.upper()}" if forward.endswith(" you") else ""
+    arrow = 5 + (width_mm(said, 9, bold=True) if said else 18.5)
+    size = fitting_size(words, wide - arrow, (9, 8.3))
+    lines = _in_lines(words, size, wide - arrow)
+    after = max(width_mm(each, size, bold=True) for each in lines) + 5
+    more = _LINE_MM * (len(lines) - 1)
+    titles = [
+        text(0, 4.2 + _LINE_MM * at, each, size=size, bold=True) for at, each in enumerate(lines)
     ]
+    return [*titles, *forward_arrow(after, 3.1, forward)], more
+
+
+def _in_lines(words: str, size: float, wide: float) -> list[str]:
+    """Break words between two of them, as often as the room asks for."""
+    lines = [""]
+    for word in words.split():
+        longer = f"{lines[-1]} {word}".strip()
+        if lines[-1] and width_mm(longer, size, bold=True) > wide:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return lines
 
 
 def view_lines(view: Mapping[str, Any], paper: ToPaper) -> list[Item]:

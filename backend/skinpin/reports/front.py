@@ -23,6 +23,7 @@ from skinpin.reports.words import found_words, printable
 Ready = Mapping[str, Any]
 GRADE_WORDS = {4: "beyond limits", 3: "severe", 2: "moderate", 1: "light", 0: "sound"}
 STATES = ["Raised", "Assessed", "In work", "Offered", "Deferred", "Cleared"]
+_WHERE_MM = 96.0
 _ASIDE = ("Draft", "Same as", "Raised in error")
 
 
@@ -66,7 +67,7 @@ def _looked(ready: Ready) -> dict[str, Any]:
     cells = f"{seen_count} of {all_count} cells" if all_count else "Counted in the zones beside"
     return {
         "cells": cells,
-        "lines": [printable(each) for each in lines],
+        "lines": [printable(each) for each in dict.fromkeys(lines)],
         "surveys": [_survey(each) for each in ready["surveys"] if each["record"] in surveys],
         "drawings": shown[:2],
     }
@@ -172,16 +173,21 @@ def _where_drawing(ready: Ready) -> dict[str, Any]:
     view = view_of(ready["definition"], rule["structure"])
     if view is None:
         words = f"The airframe definition has no view of the {rule['structure'].lower()}."
-        return {"width": 96.0, "height": 8.0, "items": [text(0, 5, words, size=9, colour="ink2")]}
-    paper, high = to_paper(view, 2, 7.5, 92.0)
+        return {
+            "width": _WHERE_MM,
+            "height": 8.0,
+            "items": [text(0, 5, words, size=9, colour="ink2")],
+        }
+    head, more = view_head(view, rule["hand"], _WHERE_MM)
+    paper, high = to_paper(view, 2, 7.5 + more, 92.0)
     outline = [paper(x, y) for x, y in zone_outline(ready["definition"], view, rule)]
     items: list[Item] = [
-        *view_head(view, rule["hand"]),
+        *head,
         *view_lines(view, paper),
         line(outline, "thick", "area", "ink", closed=True),
-        _name(f"ZONE {ready['zone']}", outline, high + 11.7),
+        _name(f"ZONE {ready['zone']}", outline, high + more + 11.7),
     ]
-    return {"width": 96.0, "height": high + 12.5, "items": items}
+    return {"width": _WHERE_MM, "height": high + more + 12.5, "items": items}
 
 
 def _name(words: str, outline: Sequence[Point], low: float) -> Item:

@@ -9,9 +9,10 @@ Sheet = Mapping[str, Any]
 COLUMN_WIDE, COLUMN_HIGH = 172.0, 228.0
 REASON_COLUMNS = (17.0, 58.0, 27.0, 70.0)
 _HEADING = 9.0
-_STAMP_WIDE, _STAMP_STEP = 30.0, 33.0
+_STAMP_WIDE, _STAMP_STEP = 32.4, 33.0
 _STAMP_HIGH, _STAMP_GUTTER = 18.8, 2.5
 _MOMENT_COLUMN = 30.5
+_CELL_GAP = 3.2
 _SURE_MM = 1.0
 """Kept free, as a line may break a little earlier on paper than is reckoned here."""
 
@@ -62,8 +63,60 @@ def notes_mm(figures: Mapping[str, Any]) -> float:
 
 def beside_mm(sheet: Sheet) -> float:
     """Return the height of what stands right of detail B: figures and section."""
-    section = sheet["section"]
-    return figures_mm(sheet["figures"]) + (section["height"] + 3.0 if section else 0.0)
+    drawn = (sheet["section"], (sheet["crack"] or {}).get("plot"))
+    return figures_mm(sheet["figures"]) + sum(float(each["height"]) + 3.0 for each in drawn if each)
+
+
+def crack_mm(crack: Mapping[str, Any] | None) -> float:
+    """Return the height of a crack's record; its plot stands beside detail B."""
+    if crack is None:
+        return 0.0
+    facts = sum(block_mm(lines_of(words, 10, COLUMN_WIDE), 10) + 2.2 for words in crack["facts"])
+    return _HEADING + facts + 2.2 + _table_mm(crack["rows"], 2)
+
+
+def _table_mm(rows: Sequence[Sequence[str]], wide_column: int) -> float:
+    """Return the height of a table in which one column takes what the others leave."""
+    if not rows:
+        return 0.0
+    others = [i for i in range(len(rows[0])) if i != wide_column]
+    left = COLUMN_WIDE - sum(_CELL_GAP + max(width_mm(r[i], 9.5) for r in rows) for i in others)
+    cells = (max(lines_of(r[wide_column], 9.5, left - _CELL_GAP), 1) for r in rows)
+    return 5.0 + sum(block_mm(lines, 9.5) + 2.5 for lines in cells)
+
+
+def rivets_drawn_mm(line: Mapping[str, Any]) -> float:
+    """Return the height of a rivet line hole by hole, with its key."""
+    said = sum(block_mm(lines_of(words, 10, COLUMN_WIDE), 10) + 3.2 for words in line["lines"])
+    drawn = sum(float(row["height"]) + 1.0 for row in line["rows"])
+    key = block_mm(lines_of(line["key"], 8.3, COLUMN_WIDE), 8.3) + 1.2 if line["rows"] else 0.0
+    return _HEADING + said + drawn + key
+
+
+def rivets_mm(line: Mapping[str, Any]) -> float:
+    """Return the height of a rivet line with what it comes to."""
+    if not line["rows"]:
+        return rivets_drawn_mm(line)
+    notes = sum(block_mm(lines_of(words, 9, COLUMN_WIDE), 9) + 1.8 for words in line["notes"])
+    return rivets_drawn_mm(line) + _condition_mm(line) + _decisions_mm(line) + notes + 4.0
+
+
+def _condition_mm(line: Mapping[str, Any]) -> float:
+    return 5.0 + 5.0 * len(line["condition"])
+
+
+def _decisions_mm(line: Mapping[str, Any]) -> float:
+    rows = line["decisions"]
+    if not rows:
+        return 0.0
+    last = max(width_mm(row[3], 9) for row in rows) + _CELL_GAP
+    half = (COLUMN_WIDE - 28.0 - last) / 2
+    wide = (28.0, half, half, last)
+    lines = (
+        max(lines_of(words, 9, each - _CELL_GAP) for words, each in zip(row, wide, strict=True))
+        for row in rows
+    )
+    return 5.0 + sum(block_mm(count, 9) + 2.5 for count in lines)
 
 
 def history_mm(sheet: Sheet, wide: float) -> float:
@@ -109,10 +162,16 @@ def _beside(sheet: Sheet, abreast: int) -> dict[str, Any]:
 def chosen_layout(
     sheet: Sheet, layouts: Sequence[Mapping[str, Any]], foot_mm: float
 ) -> dict[str, Any]:
-    """Return the first layout, largest first, with which all fits one sheet, and its height."""
+    """Return the first layout, largest first, with which all fits one sheet, and its height.
+
+    Where none does, the first with which all but history and stamps fits, or all but what rivet
+    lines come to; where not even that, the largest.
+    """
     around = head_mm(sheet) + notes_mm(sheet["figures"]) + reasons_mm(sheet)
-    rest = around + foot_mm + _SURE_MM
-    is_long = bool(sheet["crack"] or sheet["rivet_lines"])
+    around += crack_mm(sheet["crack"]) + _SURE_MM
+    lines = sheet["rivet_lines"]
+    whole = sum(map(rivets_mm, lines))
+    wanted = [whole + foot_mm, whole, sum(map(rivets_drawn_mm, lines))]
     rooms = [
         {
             **layout,
@@ -120,5 +179,10 @@ def chosen_layout(
         }
         for layout in layouts
     ]
-    fits = (layout for layout in rooms if not is_long and rest + layout["room"] <= COLUMN_HIGH)
-    return next(fits, rooms[1] if sheet["rivet_lines"] else rooms[0])
+    fits = (
+        layout
+        for rest in wanted
+        for layout in rooms
+        if around + rest + layout["room"] <= COLUMN_HIGH
+    )
+    return next(fits, rooms[0])

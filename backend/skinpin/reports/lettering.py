@@ -9,6 +9,8 @@ from PIL import ImageFont
 
 FONTS = Path(__file__).parent / "fonts"
 PT_MM = 25.4 / 72
+TITLE_MM = 77.0
+"""Room for the title of a sheet in its title block."""
 CAP_HEIGHT_EM, LEADING_EM = 0.76, 0.52
 _UNIT = 100
 _PARTS = re.compile(r"[^\s\u200b]+[\s\u200b]*|\s+")

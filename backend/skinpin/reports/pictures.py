@@ -12,7 +12,8 @@ Photograph = Mapping[str, Any]
 WIDE = {"left": 118.0, "top": 1.5, "width": 54.0, "height": 40.5}
 CLOSE = {"left": 0.0, "top": 44.0, "width": 96.0, "height": 72.0}
 CLOSE_SMALLER = {"left": 0.0, "top": 44.0, "width": 72.0, "height": 54.0}
-CLOSE_SMALLEST = {"left": 0.0, "top": 44.0, "width": 56.0, "height": 42.0}
+CLOSE_SMALL = {"left": 0.0, "top": 44.0, "width": 56.0, "height": 42.0}
+CLOSE_SMALLEST = {"left": 0.0, "top": 44.0, "width": 48.0, "height": 36.0}
 CAPTION_LINE_MM = 3.5
 _CAPTION_PT = 8.3
 _ONE_ONLY = "The only photograph of this record, so shown once."
@@ -56,8 +57,9 @@ def _picture(
         gone = (
             "is not on this server yet" if photograph else f"not taken{': ' + why if why else ''}"
         )
+        words = printable(f"Photograph, {role}: {gone}.")
         return {**box, "letter": letter, "file": None, "marks": [], "caption": "",
-                "mirrored": False, "words": printable(f"Photograph, {role}: {gone}.")}  # fmt: skip
+                "caption_wide": box["width"], "mirrored": False, "words": words}  # fmt: skip
     ground = _ground(photograph, box)
     marks = marks_on_picture(photograph["marks"], ground) if ground else []
     return {
@@ -67,16 +69,18 @@ def _picture(
         "letter": letter,
         "file": photograph["file"],
         "mirrored": _is_mirrored(photograph),
+        "caption_wide": max(box["width"], CLOSE["width"]) if letter == "B" else box["width"],
         "caption": printable(_caption(photograph, letter, bool(marks), aside)),
         "words": "",
         "marks": marks,
     }
 
 
-def more_lines_mm(picture: Mapping[str, Any], box: Mapping[str, float]) -> float:
+def more_lines_mm(picture: Mapping[str, Any]) -> float:
     """Return what a caption takes beyond its first line; words break as late as they can."""
-    wide = float(min(picture["width"], box["width"]))
-    return (lines_of(picture["caption"], _CAPTION_PT, wide) - 1) * CAPTION_LINE_MM
+    return (
+        lines_of(picture["caption"], _CAPTION_PT, picture["caption_wide"]) - 1
+    ) * CAPTION_LINE_MM
 
 
 def _caption(photograph: Photograph, letter: str, is_marked: bool, aside: str) -> str:

@@ -13,7 +13,7 @@ from skinpin.reports.words import is_figure, marker_words, printable, quantity_t
 Line = Mapping[str, Any]
 HOLES_A_ROW = 24
 _WIDTH, _LEFT, _PITCH, _HEAD = 172.0, 17.0, 6.4, 4.4
-_ROW_MM, _NUMBERS_MM = 13.6, 4.0
+_ROW_MM, _NUMBERS_MM = 12.8, 4.0
 _FEWEST_BRACKETED = 2
 
 
@@ -31,11 +31,12 @@ def rivet_row(recorded: Line) -> dict[str, Any]:
     except (Refused, KeyError, TypeError, AttributeError) as error:
         reason = error.message if isinstance(error, Refused) else "a part of it is missing."
         words = printable(f"It can't be worked out: {reason}")
-        return {"title": f"Rivet line {name}", "lines": [words], "rows": []}
+        return {"title": f"Rivet line {name}", "along": "", "lines": [words], "rows": []}
     found, now = recorded["line"]["as_found"], recorded["line"]["as_now"]
     return {
         "title": f"Rivet line {name}",
-        "lines": [printable(each) for each in _design(recorded, told)],
+        "along": printable(str(recorded.get("along") or "")),
+        "lines": [printable(_design(recorded, told))],
         "rows": [_row(found, now, first) for first in range(0, len(found), HOLES_A_ROW)],
         "key": _key(found + now),
         "condition": _condition(told),
@@ -44,14 +45,13 @@ def rivet_row(recorded: Line) -> dict[str, Any]:
     }
 
 
-def _design(recorded: Line, told: Mapping[str, Any]) -> list[str]:
+def _design(recorded: Line, told: Mapping[str, Any]) -> str:
     design = recorded["line"]
     head = f", head {design['head']}" if design.get("head") else ""
     pitch = f", pitch {quantity_text(design['pitch'])}" if is_figure(design.get("pitch")) else ""
     sheets = " + ".join(quantity_text(one["thickness"]) for one in design["sheets"])
     words = f"{told['holes']} holes, {design['diameter']} {design['alloy']}{head}{pitch}"
-    along = f" {recorded['along']}" if recorded.get("along") else ""
-    return [f"{words}, through {sheets}.{along}"]
+    return f"{words}, through {sheets}."
 
 
 # ---- hole by hole

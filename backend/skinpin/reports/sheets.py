@@ -9,6 +9,7 @@ from skinpin.reports.crack_record import crack_record
 from skinpin.reports.decided import decided_lines, graded_words, state_words
 from skinpin.reports.drawing import (
     Item,
+    ToPaper,
     line,
     station_x,
     text,
@@ -20,10 +21,12 @@ from skinpin.reports.drawing import (
 from skinpin.reports.figures import figures, section
 from skinpin.reports.front import GRADE_WORDS
 from skinpin.reports.heights import chosen_layout, foot_of
+from skinpin.reports.lettering import width_mm
 from skinpin.reports.marks import mark
 from skinpin.reports.picture_marks import overlay
 from skinpin.reports.pictures import (
     CLOSE,
+    CLOSE_SMALL,
     CLOSE_SMALLER,
     CLOSE_SMALLEST,
     WIDE,
@@ -36,8 +39,9 @@ from skinpin.reports.words import is_figure, marker_words, only, printable, thic
 
 Record = Mapping[str, Any]
 VIEW_MM = (104.0, 44.0)
-SIZES = (CLOSE, CLOSE_SMALLER, CLOSE_SMALLEST)
+SIZES = (CLOSE, CLOSE_SMALLER, CLOSE_SMALL, CLOSE_SMALLEST)
 _PROFILE_WIDTH, _PROFILE_HIGHEST = 100.0, 31.0
+Span = tuple[float, float]
 
 
 def defect_sheet(record: Record, ready: Mapping[str, Any], views: dict[str, str]) -> dict[str, Any]:
@@ -122,8 +126,8 @@ def _layout(record: Record, nearer: Mapping[str, float]) -> dict[str, Any]:
     shown = pictures(record, nearer)
     low = nearer["top"] + nearer["height"]
     by_letter = {each["letter"]: each for each in shown}
-    height = low + (10.5 if record.get("same") else 6.5) + more_lines_mm(by_letter["B"], nearer)
-    lower = more_lines_mm(by_letter["A"], WIDE) if "A" in by_letter else 0.0
+    height = low + (10.5 if record.get("same") else 6.5) + more_lines_mm(by_letter["B"])
+    lower = more_lines_mm(by_letter["A"]) if "A" in by_letter else 0.0
     return {"height": height, "pictures": shown, "figures_top": 47.5 + lower}
 
 
@@ -138,7 +142,7 @@ def _drawn(
     items: list[Item] = []
     if view is not None and record["row"].get("station") is not None:
         if view["name"] not in views:
-            paper, _ = to_paper(view, 0, 6, _PROFILE_WIDTH, _PROFILE_HIGHEST)
+            _, paper, _ = _head_and_paper(record, view)
             views[view["name"]] = svg(*VIEW_MM, map(line_shape, view_lines(view, paper)))
         items = _on_view(record, definition, view, [each["letter"] for each in layout["pictures"]])
     figure = {"width": 172.0, "height": layout["height"], "items": items}
@@ -159,14 +163,23 @@ def _on_view(
     view: Mapping[str, Any],
     letters: Collection[str],
 ) -> list[Item]:
-    paper, high = to_paper(view, 0, 6, _PROFILE_WIDTH, _PROFILE_HIGHEST)
+    head, paper, low = _head_and_paper(record, view)
     x, y = paper(*view_point(view, definition, record["place"]))
-    return [
-        *view_head(view, record["row"]["hand"]),
-        *_leaders(x, y, high + 10.5, letters),
-        {"what": "ring", "x": x, "y": y},
-        *_frame_names(record, definition, view, high),
-    ]
+    names = _frame_names(record, definition, view, (paper, low), _taken(x, letters))
+    ring: Item = {"what": "ring", "x": x, "y": y}
+    return [*head, *_leaders(x, y, low + 4.5, letters), ring, *names]
+
+
+def _head_and_paper(record: Record, view: Mapping[str, Any]) -> tuple[list[Item], ToPaper, float]:
+    """Return a view's title, the way to paper under it, and where the view ends below."""
+    head, more = view_head(view, record["row"]["hand"], WIDE["left"] - 4)
+    paper, high = to_paper(view, 0, 6 + more, _PROFILE_WIDTH, _PROFILE_HIGHEST - more)
+    return head, paper, high + 6 + more
+
+
+def _taken(x: float, letters: Collection[str]) -> list[Span]:
+    """Return what the leaders from a place at `x` cross of the line where members are named."""
+    return [(x - 0.4, x + 0.4), *([(x + 2.5, x + 9)] if "A" in letters else [])]
 
 
 def _leaders(x: float, y: float, low: float, letters: Collection[str]) -> list[Item]:
@@ -178,25 +191,29 @@ def _leaders(x: float, y: float, low: float, letters: Collection[str]) -> list[I
 
 
 def _frame_names(
-    record: Record, definition: Mapping[str, Any], view: Mapping[str, Any], high: float
+    record: Record,
+    definition: Mapping[str, Any],
+    view: Mapping[str, Any],
+    sheet: tuple[ToPaper, float],
+    taken: list[Span],
 ) -> list[Item]:
     """Name the record's own member in bold, and main members where there is room."""
-    paper, _ = to_paper(view, 0, 6, _PROFILE_WIDTH, _PROFILE_HIGHEST)
+    paper, low = sheet
     structure = next(s for s in definition["structures"] if s["name"] == record["row"]["structure"])
     own = record["row"]["member"]
     members = structure["members"]
-    wanted = [m for m in members if m["name"] == own]
-    wanted += [m for m in (members[0], *members) if m["main"] or m is members[0]]
+    others = [m for m in members if (m["main"] or m is members[0]) and m["name"] != own]
     items: list[Item] = []
-    used: list[float] = []
-    for member in wanted:
+    for member in (*(m for m in members if m["name"] == own), *others):
         x = paper(station_x(view, float(member["station"])), 0)[0]
-        if all(abs(x - other) >= 7 for other in used):
-            used.append(x)
-            bold = member["name"] == own
-            # The leader to detail B runs down at the record's own station.
-            at, anchor = (x - 1, "end") if bold else (x, "middle")
-            items.append(text(at, high + 10.2, member["name"], size=8.3, anchor=anchor, bold=bold))
+        name, bold = member["name"], member["name"] == own
+        wide = width_mm(name, 8.3, bold)
+        # The leaders run down and to the right of the place, so its own name stands left of both.
+        left = max(min(x, taken[0][0]) - 0.8 - wide, 0) if bold else x - wide / 2
+        span = (left, left + wide)
+        if bold or not any(span[0] < b + 1.2 and a - 1.2 < span[1] for a, b in taken):
+            taken.append(span)
+            items.append(text(left, low + 4.2, name, size=8.3, bold=bold))
     return items
 
 

@@ -17,7 +17,7 @@ from skinpin.reports.back import back
 from skinpin.reports.border import border_svg
 from skinpin.reports.embedded import embedded_name, embedded_picture
 from skinpin.reports.front import front
-from skinpin.reports.lettering import fitting_size
+from skinpin.reports.lettering import TITLE_MM, fitting_size
 from skinpin.reports.marks import mark_pictures
 from skinpin.reports.running import Running
 from skinpin.reports.sheets import defect_sheet
@@ -30,7 +30,6 @@ TIME_LIMIT_S = 120
 SPARING = {"MALLOC_ARENA_MAX": "2", "MALLOC_TRIM_THRESHOLD_": "65536"}
 """What the child is told of memory: fewer pools, and what is free goes back to the system."""
 _NO_SHEET = ("Same as", "Raised in error")
-_TITLE_MM = 77.0
 
 
 def zone_report_data(ready: Mapping[str, Any]) -> dict[str, Any]:
@@ -53,7 +52,7 @@ def zone_report_data(ready: Mapping[str, Any]) -> dict[str, Any]:
     defects = [defect_sheet(record, ready, views) for record in sheets]
     sheet = _sheet(ready)
     for each in (*defects, sheet):
-        each["title_size"] = fitting_size(each["title"], _TITLE_MM, (11, 9.5, 8.3))
+        each["title_size"] = fitting_size(each["title"], TITLE_MM, (11, 9.5, 8.3))
     told = {
         "sheet": sheet,
         "front": first,
