@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Iterator
 
-from tests.trials import file, grading, joining, pairs, parts, photographs, pull, report
+from tests.trials import faults, file, grading, joining, pairs, parts, photographs, pull, report
 from tests.trials.record import Measured
 
 TRIALS: dict[str, Callable[[], Iterator[Measured]]] = {
@@ -17,6 +17,7 @@ TRIALS: dict[str, Callable[[], Iterator[Measured]]] = {
     "grading": grading.measure,
     "pairs": pairs.measure,
     "report": report.measure,
+    "faults": faults.measure,
 }
 
 

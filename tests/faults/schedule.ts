@@ -1,0 +1,286 @@
+// One schedule: work on five tablets over a bad network and a server that restarts and goes back.
+import { expect } from 'vitest';
+import { sha256OfBytes } from '../../frontend/src/storage/files';
+import PICTURES from '../frontend/imaging/pictures.json' with { type: 'json' };
+import type { Account, Bench, FirstBook } from './bench';
+import { Chance } from './chance';
+import { type Held, Tablet, tried } from './tablet';
+import { type Heard, Net } from './wire';
+
+const TABLETS = 5;
+const START_MS = 1_762_157_730_250 + 3_600_000;
+const [HOUR_MS, YEAR_MS] = [3_600_000, 31_557_600_000];
+const PICTURE = Buffer.from(PICTURES['plain-wide'], 'base64');
+const PLACE = {
+  ...{ structure: 'Hull', hand: 'P' as const, member: 'F6', strakes: ['K'], face: 'inner' },
+  ...{ offset: { value: '2.0', unit: 'in' as const }, precision: 'exact' as const },
+};
+
+const STEPS = {
+  shutter: 14,
+  photograph: 12,
+  'large photograph': 0.7,
+  field: 18,
+  mark: 6,
+  move: 8,
+  undo: 4,
+  exchange: 34,
+  'exchange, killed': 6,
+  'late request': 6,
+  'tablet clock': 2,
+  'server clock': 1,
+  'server restart': 3,
+  backup: 3,
+  restore: 2,
+  copy: 2,
+  'copy back': 1.5,
+  'tablet lost': 0.6,
+} as const;
+type Step = keyof typeof STEPS;
+
+interface Kept {
+  /** Name of a backup, or place of a copy. */
+  name: string | number;
+  heard: Heard;
+}
+
+export class Schedule {
+  readonly played: string[] = [];
+  readonly net: Net;
+  private readonly chance: Chance;
+  private readonly tablets: Tablet[] = [];
+  private readonly backups: Kept[] = [];
+  private readonly copies: Kept[] = [];
+  private readonly defects: string[] = [];
+  private readonly photographs: string[] = [];
+  private server_off_ms = 0;
+  private passed_ms = 0;
+
+  constructor(
+    private readonly bench: Bench,
+    private readonly seed: number,
+  ) {
+    this.chance = new Chance(seed);
+    this.net = new Net(bench.address, new Chance(seed ^ 0x5bd1e995));
+  }
+
+  async play(steps: number): Promise<void> {
+    const first = await this.bench.ask<FirstBook>('new', this.seed);
+    await this.begin(first);
+    for (let at = 0; at < steps; at += 1) {
+      const step = this.chance.weighed(STEPS);
+      const tablet = this.chance.one(this.tablets);
+      this.played.push(`${tablet.name} ${step}`);
+      await this.do(step, tablet);
+    }
+    await this.expectHeardIsThere();
+    await this.expectOneBook();
+  }
+
+  /** The true time, as far as this schedule knows one. */
+  private now_ms(): number {
+    this.passed_ms += 37;
+    return START_MS + this.passed_ms;
+  }
+
+  private async begin(first: FirstBook): Promise<void> {
+    this.net.isFaulty = false;
+    for (let at = 0; at < TABLETS; at += 1) {
+      const person = first.people[at % first.people.length] as string;
+      const chance = new Chance(this.seed * 31 + at);
+      const now_ms = () => this.now_ms();
+      const name = 'ABDEF'[at] as string;
+      const one = new Tablet(name, person, first, this.net, chance, now_ms);
+      await one.enrol(first.codes[at] as string);
+      this.tablets.push(one);
+    }
+    this.net.isFaulty = true;
+  }
+
+  private async do(step: Step, tablet: Tablet): Promise<void> {
+    const { chance } = this;
+    switch (step) {
+      case 'shutter':
+        return this.shutter(tablet);
+      case 'photograph':
+        return this.photograph(tablet, 4 + chance.below(3));
+      case 'large photograph':
+        return this.photograph(tablet, 1_200_000 + chance.below(1_000_000));
+      case 'field':
+        return this.field(tablet);
+      case 'mark':
+        return this.mark(tablet);
+      case 'move':
+        return this.move(tablet);
+      case 'undo':
+        await tried(tablet.at((shop, session) => shop.capture.undo(session)));
+        return;
+      case 'exchange':
+        await tablet.at((shop) => shop.exchange.sendNow());
+        return;
+      case 'exchange, killed':
+        return this.killedInExchange(tablet);
+      case 'late request':
+        return this.net.deliverLate();
+      case 'tablet clock':
+        tablet.off_ms = chance.one([
+          0,
+          HOUR_MS,
+          -HOUR_MS,
+          3 * YEAR_MS,
+          -55 * YEAR_MS,
+          40 * YEAR_MS,
+        ]);
+        return;
+      case 'tablet lost':
+        return this.lose(tablet);
+      default:
+        return this.atServer(step);
+    }
+  }
+
+  // ---- what a person does
+
+  private async shutter(tablet: Tablet): Promise<void> {
+    const found = await tried(tablet.at((shop, by) => shop.capture.shutter(by, PLACE)));
+    if (found) this.defects.push(found.record);
+  }
+
+  private async photograph(tablet: Tablet, own_bytes: number): Promise<void> {
+    if (this.defects.length === 0) return;
+    const own = Buffer.alloc(own_bytes, this.chance.below(256));
+    const bytes = new Uint8Array(Buffer.concat([PICTURE, own])).buffer as ArrayBuffer;
+    const defect = this.chance.one(this.defects);
+    const add = tablet.at((shop, by) => shop.capture.addPhotograph(by, defect, bytes, 'close'));
+    const made = await tried(add);
+    if (made) {
+      this.photographs.push(made.record);
+      await tried(tablet.at((shop) => shop.capture.checked(made.record)));
+    }
+  }
+
+  private async field(tablet: Tablet): Promise<void> {
+    if (this.defects.length === 0) return;
+    const { chance } = this;
+    const [field, value] = chance.one([
+      ['note', `note ${chance.below(1000)}`],
+      ['kind', chance.one(['pitting', 'crack', 'dent'])],
+      ['length', { value: `${1 + chance.below(9)}.${chance.below(9)}`, unit: 'in' }],
+      ['cleaned', chance.one(['yes', 'not yet'])],
+      ['part', 'bottom plating'],
+    ] as const);
+    const record = chance.one(this.defects);
+    await tried(tablet.at((shop, by) => shop.capture.setField(by, record, field, value)));
+  }
+
+  private async mark(tablet: Tablet): Promise<void> {
+    if (this.photographs.length === 0) return;
+    const points: [number, number][] = [[this.chance.below(500), this.chance.below(500)]];
+    const photograph = this.chance.one(this.photographs);
+    const shape = { kind: 'dot' as const, points };
+    await tried(tablet.at((shop, by) => shop.capture.addMark(by, photograph, shape)));
+  }
+
+  private async move(tablet: Tablet): Promise<void> {
+    if (this.defects.length === 0) return;
+    const record = this.chance.one(this.defects);
+    const any = this.chance.next();
+    await tried(
+      tablet.at(async (shop, by) => {
+        const open = await shop.moves.open(by, record);
+        const move = open[Math.floor(any * open.length)];
+        const details = { why: 'drawn', set: { disposition: 'Blend out' } };
+        if (move) await shop.moves.makeMove(by, record, move, details);
+      }),
+    );
+  }
+
+  private async killedInExchange(tablet: Tablet): Promise<void> {
+    void tablet.at((shop) => shop.exchange.sendNow()).catch(() => {});
+    for (let turn = this.chance.below(40); turn > 0; turn -= 1) {
+      await new Promise((done) => setImmediate(done));
+    }
+    await tablet.kill();
+  }
+
+  /** A tablet falls into the dock; what the server has acknowledged of its work must stay. */
+  private async lose(tablet: Tablet): Promise<void> {
+    if (this.tablets.length < 3) return;
+    this.tablets.splice(this.tablets.indexOf(tablet), 1);
+    tablet.stop();
+  }
+
+  // ---- what happens at the server
+
+  private async atServer(step: Step): Promise<void> {
+    const { bench, net, chance } = this;
+    if (step === 'server clock') return this.serverClock();
+    if (step === 'server restart') return net.whileDown(() => bench.ask('restart'));
+    if (step === 'backup') {
+      const heard = net.heard.copy();
+      this.backups.push({ name: await bench.ask<string>('back_up'), heard });
+    } else if (step === 'copy') {
+      const heard = net.heard.copy();
+      this.copies.push({ name: await bench.ask<number>('copy'), heard });
+    } else {
+      const from = step === 'restore' ? this.backups : this.copies;
+      if (from.length === 0) return;
+      const { name, heard } = chance.one(from);
+      await net.whileDown(async () => {
+        await bench.ask(step === 'restore' ? 'restore' : 'copy_back', name);
+        net.heard = heard.copy();
+      });
+    }
+  }
+
+  private async serverClock(): Promise<void> {
+    const off_ms = this.chance.one([0, 2 * HOUR_MS, -2 * HOUR_MS, -3 * YEAR_MS, 2 * YEAR_MS]);
+    await this.bench.ask('jump', off_ms - this.server_off_ms);
+    this.server_off_ms = off_ms;
+  }
+
+  // ---- what must be true at the end
+
+  /** What the server acknowledged is there before anybody sends anything again. */
+  private async expectHeardIsThere(): Promise<void> {
+    const there = await this.net.whileDown(() => this.bench.ask<Account>('account'));
+    const { entries, files } = this.net.heard;
+    expect([...entries].filter((id) => !(id in there.entries))).toEqual([]);
+    expect([...files].filter((sha256) => !there.files.includes(sha256))).toEqual([]);
+    expect(there.damaged).toEqual([]);
+  }
+
+  /** Over a sound network every tablet and the server come to one book, whole everywhere. */
+  private async expectOneBook(): Promise<void> {
+    this.net.isFaulty = false;
+    const before = new Map<string, string>();
+    for (const tablet of this.tablets) {
+      for (const [id, line] of (await tablet.held()).entries) before.set(id, line);
+    }
+    const pass_hour = () => this.bench.ask('jump', 2 * HOUR_MS);
+    for (const tablet of this.tablets) await tablet.sendAll(pass_hour);
+    // The first may have met a server that the others had not reached yet.
+    for (const tablet of this.tablets) await tablet.sendAll(pass_hour);
+    const there = await this.bench.ask<Account>('account');
+    for (const [id, line] of before) expect({ id, line: there.entries[id] }).toEqual({ id, line });
+    expect(there.damaged).toEqual([]);
+    expect(there.faults).toEqual([]);
+    for (const tablet of this.tablets) await expectSame(await tablet.held(), there);
+  }
+}
+
+async function expectSame(held: Held, there: Account): Promise<void> {
+  expect([...held.refused]).toEqual([]);
+  expect(Object.fromEntries(held.entries)).toEqual(there.entries);
+  for (const [sha256, bytes] of held.files) {
+    expect(await sha256OfBytes(bytes)).toBe(sha256);
+    expect({ sha256, isThere: there.files.includes(sha256) }).toEqual({ sha256, isThere: true });
+  }
+  const standing = [...held.standing].map(([name, { kind, values }]) => [name, [kind, values]]);
+  const stands = Object.entries(there.standing).map(([name, [kind, now]]) => [
+    name,
+    [kind, now.values],
+  ]);
+  expect(Object.fromEntries(standing)).toEqual(Object.fromEntries(stands));
+  expect(Object.fromEntries(held.rows)).toEqual(there.rows);
+}
