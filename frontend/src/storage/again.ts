@@ -18,6 +18,9 @@ export interface Progress {
   of: number;
 }
 
+/** Entries at a time: few enough that a killed page loses little, enough to be quick. */
+const PART = 500;
+
 /** Whether a store was derived by these rules; an empty one takes them at once. */
 export async function isWorkedOut(store: BookStore, rules: string): Promise<boolean> {
   const [kept, unfinished, entries] = await store.read(['meta', 'entries'], (tx) =>
@@ -34,11 +37,12 @@ export async function isWorkedOut(store: BookStore, rules: string): Promise<bool
   return true;
 }
 
-/** Derives everything by these rules. Only one page may do so at a time. */
+/** Derives everything by these rules, `part` entries at a time. One page only may do so. */
 export async function workOutAgain(
   store: BookStore,
   rules: string,
   tell: (progress: Progress) => void = () => {},
+  part = PART,
 ): Promise<void> {
   await store.write(['meta'], (tx) => tx.objectStore('meta').put(true, 'again'));
   const beside = new BookStore(besideName(store));
@@ -47,7 +51,7 @@ export async function workOutAgain(
     // Another tab of an older build may write meanwhile where a browser has no locks.
     let found: Differences | null = null;
     do {
-      await derive(store, beside, tell);
+      await derive(store, beside, tell, part);
       found = await differences(store, beside);
     } while (!found || !(await takeOver(store, found, rules)));
   } finally {
@@ -78,13 +82,11 @@ async function begin(store: BookStore, beside: BookStore, rules: string): Promis
   });
 }
 
-/** Small enough that little is lost with a killed page, large enough to be quick. */
-const PART = 500;
-
 async function derive(
   store: BookStore,
   beside: BookStore,
   tell: (progress: Progress) => void,
+  part: number,
 ): Promise<void> {
   const [all, here] = await Promise.all([keysOf(store, 'entries'), keysOf(beside, 'entries')]);
   const derived = new Set(here);
@@ -92,7 +94,7 @@ async function derive(
   const lasts = await lastEntries(store, all);
   let done = lacking.reduce((left, id) => (lasts.has(id) ? left - 1 : left), lasts.size);
   tell({ done, of: lasts.size });
-  for (const ids of partsOf(lacking, PART)) {
+  for (const ids of partsOf(lacking, part)) {
     await take(store, beside, ids);
     for (const id of ids) if (lasts.has(id)) done += 1;
     tell({ done, of: lasts.size });

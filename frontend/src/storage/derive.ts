@@ -1,7 +1,7 @@
 /** Takes entries in and keeps everything derived up with them, in one transaction. */
 
 import { sizeBytes } from '@sync/canonical';
-import { type Entry, fromLine } from '@sync/entry';
+import type { Entry } from '@sync/entry';
 import { isJudged } from '../domain/fields';
 import { type Change, settle } from '../domain/ledger';
 import { actOf, indexOf, knownOf, type Verdict } from '../domain/verdicts';
@@ -68,16 +68,6 @@ async function putCame(tx: WriteTransaction, late: readonly Arrival[]): Promise<
 /** Judges again what waited for a file, and makes the rows anew. */
 export async function fileCame(tx: WriteTransaction, sha256: string): Promise<void> {
   await derive(tx, [], [sha256]);
-}
-
-/** Derives everything from the lines alone: the way back when a store was written by a fault. */
-export async function rebuild(tx: WriteTransaction): Promise<void> {
-  const rows = await tx.objectStore('entries').getAll();
-  for (const name of ['entries', 'standing', 'rows'] as const) await tx.objectStore(name).clear();
-  const arrivals = rows.map(({ line, sha256, came_ms }) => {
-    return { entry: fromLine(line), line, sha256, came_ms };
-  });
-  await derive(tx, arrivals, []);
 }
 
 async function derive(

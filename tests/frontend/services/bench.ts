@@ -1,6 +1,6 @@
 /** A made-up workshop for tests: a server with its people, and shops of enrolled browsers. */
 
-import { type OpenShop, openShop } from '../../../frontend/src/services/open';
+import { type Around, type OpenShop, openShop } from '../../../frontend/src/services/open';
 import { passcodeCheck } from '../../../frontend/src/services/passcode';
 import type { Fetch } from '../../../frontend/src/services/server';
 import { sha256OfBytes } from '../../../frontend/src/storage/files';
@@ -142,7 +142,7 @@ export class Workshop {
   }
 
   /** A browser that opens the app; with the same databases it is the same browser again. */
-  async shop(fetch = this.server.fetch as Fetch): Promise<OpenShop> {
+  async shop(fetch = this.server.fetch as Fetch, given: Partial<Around> = {}): Promise<OpenShop> {
     const shop = await openShop(
       { newVersion: false, takeNewVersion: async () => {} },
       {
@@ -152,6 +152,7 @@ export class Workshop {
           Uint8Array.from({ length: count }, () => Math.floor(this.random() * 256)),
         status: {},
         withLock: (name, work) => this.withLock(name, work),
+        ...given,
       },
     );
     this.shops.push(shop);

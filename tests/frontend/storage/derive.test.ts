@@ -3,13 +3,9 @@ import { type Standing, standing } from '@sync/standing';
 import { afterEach, describe, expect, it } from 'vitest';
 import { judgeAll } from '../../../frontend/src/domain/ledger';
 import { knownOf } from '../../../frontend/src/domain/verdicts';
+import { workOutAgain } from '../../../frontend/src/storage/again';
 import { BookStore } from '../../../frontend/src/storage/database';
-import {
-  type Arrival,
-  DERIVED_STORES,
-  rebuild,
-  takeIn,
-} from '../../../frontend/src/storage/derive';
+import { type Arrival, DERIVED_STORES, takeIn } from '../../../frontend/src/storage/derive';
 import { highestGrade } from '../../../frontend/src/storage/grades';
 import qs7 from '../../../sample_data/skinpin_demo/data/standard_qs7.json';
 import { seeded } from '../services/bench';
@@ -83,7 +79,7 @@ describe('takeIn', () => {
         const twice = [...scene.all, ...scene.all.filter(() => scene.random() < 0.2)];
         await takeInParts(store, shuffled(twice, scene.random), scene.random);
         expect(await snapshot(store)).toEqual(expected);
-        await store.write(DERIVED_STORES, rebuild);
+        await workOutAgain(store, 'other rules');
         expect(await snapshot(store)).toEqual(expected);
       }
     },
@@ -195,7 +191,7 @@ describe('takeIn', () => {
     await write({ defect: null }, { defect: first });
     expect(told).toEqual(['Grade at least 2 ?', 'Grade 4', 'Grade 3', 'Grade 2', 'Grade 2']);
     const incremental = await snapshot(store);
-    await store.write(DERIVED_STORES, rebuild);
+    await workOutAgain(store, 'other rules');
     expect(await snapshot(store)).toEqual(incremental);
   });
 
