@@ -26,6 +26,8 @@ ROUTES = {
     ("PUT", "/api/people/{person}/passcode"): (LEAD, {"json": {"passcode": "654321"}}),
     ("POST", "/api/people/{person}/role"): (LEAD, {"json": {"role": "fitter", "reason": "R"}}),
     ("GET", "/api/devices"): (LEAD, {}),
+    ("GET", "/api/tablets"): ({"lead", "clerk"}, {}),
+    ("POST", "/api/devices/told"): (DEVICE, {"json": {}}),
     ("POST", "/api/devices/{tablet}/end"): (LEAD, {"json": {"reason": "R"}}),
     ("POST", "/api/sign-in"): (ANYONE, {"json": {}}),
     ("POST", "/api/sign-out"): (ANYONE, {}),

@@ -112,7 +112,7 @@ def _standing(text: str | None) -> Standing:
 def why_shut(
     workshop: Workshop, connection: Connection, found: tuple[Device, str | None]
 ) -> str | None:
-    """Return the sentence that says why a device is let in no more."""
+    """Return the sentence that says why a device is let in no more, None while it is."""
     device, standing = found[0], _standing(found[1])
     what = f"Tablet {device.letter}" if device.letter else "This desk"
     reasons = [one for one in field_values(standing, "ended").values() if isinstance(one, str)]

@@ -11,7 +11,8 @@ from skinpin.storage.tables import device, record
 class Device(NamedTuple):
     """An enrolled device: its name in entries, its tablet record, its letter if it has one.
 
-    `unsent` is what it said last of the entries and files that waited on it.
+    `unsent` is what it said last of the entries and files that waited on it; `told` all it said of
+    itself, as JSON.
     """
 
     name: str
@@ -22,6 +23,8 @@ class Device(NamedTuple):
     enrolled_at_ms: int
     last_seen_ms: int | None = None
     unsent: int | None = None
+    told: str | None = None
+    told_at_ms: int | None = None
 
 
 Found = tuple[Device, str | None]
@@ -61,6 +64,13 @@ def note_seen(connection: Connection, name: str, now_ms: int, unsent: int | None
     told = {} if unsent is None else {"unsent": unsent}
     statement = update(device).where(device.c.name == name)
     connection.execute(statement.values(last_seen_ms=now_ms, **told))
+
+
+def note_told(connection: Connection, name: str, now_ms: int, told: str, unsent: int) -> None:
+    """Note what a device says of itself."""
+    statement = update(device).where(device.c.name == name)
+    told_now = {"told": told, "told_at_ms": now_ms, "unsent": unsent, "last_seen_ms": now_ms}
+    connection.execute(statement.values(**told_now))
 
 
 def device_letters(connection: Connection) -> set[str]:

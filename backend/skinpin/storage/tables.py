@@ -52,6 +52,7 @@ class LogEntry(SQLModel, table=True):
         Index("entry_act", "act"),
         _partial("entry_held", "device", "code = 'leaver'"),
         _partial("entry_server", "seq", "device = 'server'"),
+        _partial("entry_first", "device", "n = 1"),
         _STRICT,
     )
     seq: int = Field(primary_key=True, sa_type=Whole, sa_column_kwargs={"autoincrement": False})
@@ -182,6 +183,8 @@ class Device(SQLModel, table=True):
     enrolled_at_ms: int = _whole()
     last_seen_ms: int | None = _whole(nullable=True)
     unsent: int | None = _whole(nullable=True)
+    told: str | None = _words(nullable=True)
+    told_at_ms: int | None = _whole(nullable=True)
 
 
 class PersonSecret(SQLModel, table=True):

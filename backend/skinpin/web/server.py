@@ -20,6 +20,7 @@ from skinpin.web import (
     keeping_routes,
     part_routes,
     people_routes,
+    register_routes,
     stick_routes,
 )
 from skinpin.web.bodies import BodyLimit
@@ -63,6 +64,7 @@ def build_server(
     app.include_router(exchange_routes.router)
     app.include_router(part_routes.router)
     app.include_router(people_routes.router)
+    app.include_router(register_routes.router)
     app.include_router(defect_routes.router)
     app.include_router(document_routes.router)
     app.include_router(stick_routes.router)

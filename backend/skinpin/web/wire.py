@@ -1,7 +1,7 @@
 """The shapes of what comes and goes as JSON; never the tables."""
 
 import json
-from typing import Any, Self
+from typing import Annotated, Any, Self
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
@@ -109,6 +109,27 @@ class PartsOut(Shape):
     whole: bool
     size_bytes: int | None
     here: list[int]
+
+
+Counted = Annotated[int, Field(ge=0, le=10**9)]
+
+
+class ToldIn(Shape):
+    """What a device says of itself: all of it as it is now, times in ms.
+
+    `offset_ms` is what its clock lacks of the server's, `oldest_ms` the age of what waits longest.
+    """
+
+    version: str = Field(max_length=40)
+    epoch: str = Field(max_length=64)
+    entries: Counted
+    files: Counted
+    refused: Counted
+    oldest_ms: Annotated[int, Field(ge=0, le=10**13)] | None
+    offset_ms: Annotated[int, Field(ge=-(10**14), le=10**14)]
+    last_number: str | None = Field(pattern=r"^[A-Z]{1,2}/[0-9]{4}$")
+    battery_percent: Annotated[int, Field(ge=0, le=100)] | None
+    room_photographs: Counted | None
 
 
 class ReportsIn(Shape):
