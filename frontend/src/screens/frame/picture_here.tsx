@@ -22,7 +22,10 @@ export function usePicture(
   const [url, setUrl] = useState<string | null>(null);
   const [lack, setLack] = useState<Lack | null>(null);
   const [tries, setTries] = useState(0);
-  useEffect(() => setUrl(null), [shop, sha256, size]);
+  useEffect(() => {
+    setUrl(null);
+    setLack(null);
+  }, [shop, sha256, size]);
   useEffect(() => {
     if (!sha256) return;
     let given: string | null = null;
