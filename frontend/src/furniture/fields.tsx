@@ -1,4 +1,4 @@
-import { useEffect } from 'preact/hooks';
+import { useKeydown } from './keyboard.ts';
 import './fields.css';
 
 export interface IndexField {
@@ -20,15 +20,10 @@ export interface SheetIndexProps {
 
 /** Top border of a desk sheet: eight numbered fields, the open one inked. */
 export function SheetIndex({ fields, onOpen, digits = true, label = 'Sheets' }: SheetIndexProps) {
-  useEffect(() => {
-    if (!digits) return;
-    const listen = (event: KeyboardEvent) => {
-      const field = fields[Number(event.key) - 1];
-      if (field && isFreeDigit(event)) follow(field.href, onOpen);
-    };
-    document.addEventListener('keydown', listen);
-    return () => document.removeEventListener('keydown', listen);
-  }, [fields, onOpen, digits]);
+  useKeydown((event) => {
+    const field = digits ? fields[Number(event.key) - 1] : undefined;
+    if (field && isFreeDigit(event)) follow(field.href, onOpen);
+  });
   return (
     <nav class="sheet-index" aria-label={label}>
       <div class="index-fields">

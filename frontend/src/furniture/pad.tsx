@@ -1,6 +1,6 @@
-import { useEffect } from 'preact/hooks';
 import { actOfKeyboard, type PadUnit } from './figures.ts';
 import { Key } from './key.tsx';
+import { useKeydown } from './keyboard.ts';
 import './pad.css';
 
 export interface NumberPadProps {
@@ -139,18 +139,14 @@ function spoken({ value, unit, not_measured }: NumberPadProps): string {
 
 /** Digits, point, Backspace and Enter do what the keys do, unless a field or a key has the focus. */
 function useKeyboard(props: NumberPadProps) {
-  useEffect(() => {
-    const listen = (event: KeyboardEvent) => {
-      if (event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey) return;
-      const act = actOfKeyboard(event.key);
-      if (!act || isTakenElsewhere(event.target, act.act)) return;
-      event.preventDefault();
-      if (act.act === 'figure') props.onFigure(act.figure);
-      else if (act.act === 'rub out') props.onRubOut();
-      else if (props.unavailable?.next === undefined) props.onNext();
-    };
-    document.addEventListener('keydown', listen);
-    return () => document.removeEventListener('keydown', listen);
+  useKeydown((event) => {
+    if (event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey) return;
+    const act = actOfKeyboard(event.key);
+    if (!act || isTakenElsewhere(event.target, act.act)) return;
+    event.preventDefault();
+    if (act.act === 'figure') props.onFigure(act.figure);
+    else if (act.act === 'rub out') props.onRubOut();
+    else if (props.unavailable?.next === undefined) props.onNext();
   });
 }
 

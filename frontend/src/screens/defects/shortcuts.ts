@@ -1,4 +1,5 @@
-import { useEffect, useReducer, useRef } from 'preact/hooks';
+import { useEffect, useReducer } from 'preact/hooks';
+import { useKeydown } from '../../furniture';
 
 /** What keys of the keyboard do on the defect book. */
 export interface Acts {
@@ -26,19 +27,12 @@ export function useShortcuts(acts: Acts): void {
     addEventListener(CHANGED, again as () => void);
     return () => removeEventListener(CHANGED, again as () => void);
   }, []);
-  // Keys pressed faster than a sheet is painted act on the newest one all the same.
-  const newest = useRef(acts);
-  newest.current = acts;
-  useEffect(() => {
-    const listen = (event: KeyboardEvent) => {
-      const act = isFree(event) ? actOf(event, newest.current) : null;
-      if (!act) return;
-      event.preventDefault();
-      act();
-    };
-    document.addEventListener('keydown', listen);
-    return () => document.removeEventListener('keydown', listen);
-  }, []);
+  useKeydown((event) => {
+    const act = isFree(event) ? actOf(event, acts) : null;
+    if (!act) return;
+    event.preventDefault();
+    act();
+  });
 }
 
 function actOf(event: KeyboardEvent, acts: Acts): (() => void) | null {

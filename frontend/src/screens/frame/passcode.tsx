@@ -1,5 +1,5 @@
-import { useEffect, useId, useState } from 'preact/hooks';
-import { Key, KeyRow } from '../../furniture';
+import { useId, useState } from 'preact/hooks';
+import { Key, KeyRow, useKeydown } from '../../furniture';
 import './form.css';
 import './passcode.css';
 
@@ -92,19 +92,15 @@ function Phrase(props: PasscodeProps & { short: string | undefined; onFigures: (
 
 /** The keyboard's figures, Backspace and Enter do the same. */
 function useFigures(props: PasscodeProps, add: (figure: string) => void, ready: boolean) {
-  useEffect(() => {
-    const listen = (event: KeyboardEvent) => {
-      if (event.ctrlKey || event.metaKey || event.altKey) return;
-      const target = event.target instanceof Element ? event.target : null;
-      if (target?.closest('input')) return;
-      const elsewhere = target?.closest('button');
-      if (/^[0-9]$/.test(event.key)) add(event.key);
-      else if (event.key === 'Backspace') props.onChange(props.value.slice(0, -1));
-      else if (event.key === 'Enter' && ready && !elsewhere && !props.busy) props.onDone();
-      else return;
-      event.preventDefault();
-    };
-    document.addEventListener('keydown', listen);
-    return () => document.removeEventListener('keydown', listen);
+  useKeydown((event) => {
+    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    const target = event.target instanceof Element ? event.target : null;
+    if (target?.closest('input')) return;
+    const elsewhere = target?.closest('button');
+    if (/^[0-9]$/.test(event.key)) add(event.key);
+    else if (event.key === 'Backspace') props.onChange(props.value.slice(0, -1));
+    else if (event.key === 'Enter' && ready && !elsewhere && !props.busy) props.onDone();
+    else return;
+    event.preventDefault();
   });
 }
