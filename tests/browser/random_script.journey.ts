@@ -36,6 +36,8 @@ const LENGTH = Number(process.env.SCRIPT_STEPS ?? 25);
 /** On a busy computer a script ends early, and says so; the steps it played are the same. */
 const PLAY_MS = 1600 * LENGTH;
 const PATIENCE_MS = 1500;
+/** `SCRIPT_KILLS` kills the browser more often. */
+const KILLS = Number(process.env.SCRIPT_KILLS ?? 2);
 
 describe(`work on tablets, by chance (SCRIPT_SEED=${SEED})`, () => {
   const stage = useStage('demo');
@@ -65,31 +67,41 @@ describe(`work on tablets, by chance (SCRIPT_SEED=${SEED})`, () => {
     }
   });
 
-  it.each([
-    ['with the server away', 1],
-    ['while it is sending', 2],
-  ])('is whole after the browser’s process was killed in capture %s', async (words, run) => {
-    if (!stage.server.isRunning()) await stage.server.restart();
-    const chance = new Chance(SEED + run);
-    const profile = newProfile(stage.server);
-    try {
-      const before = await capturing(stage, await profile.open(), words === 'with the server away');
-      await expect
-        .poll(() => [...before.shown].join(), { timeout: 10_000 })
-        .toContain('photograph');
-      await pause(chance.whole(4000));
-      await profile.kill();
-      await before.ended;
-      const after = await profile.open();
-      await expectShown(after.page, before);
+  it.each(killsOf(KILLS))(
+    'is whole after the browser’s process was killed in capture %s',
+    async (words, run) => {
       if (!stage.server.isRunning()) await stage.server.restart();
-      await expectSent(stage, after.page, before);
-      expect([...before.device.problems, ...after.problems]).toEqual([]);
-    } finally {
-      await profile.remove();
-    }
-  });
+      const chance = new Chance(SEED + run);
+      const profile = newProfile(stage.server);
+      try {
+        const before = await capturing(
+          stage,
+          await profile.open(),
+          words === 'with the server away',
+        );
+        await expect
+          .poll(() => [...before.shown].join(), { timeout: 10_000 })
+          .toContain('photograph');
+        await pause(chance.whole(4000));
+        await profile.kill();
+        await before.ended;
+        const after = await profile.open();
+        await expectShown(after.page, before);
+        if (!stage.server.isRunning()) await stage.server.restart();
+        await expectSent(stage, after.page, before);
+        expect([...before.device.problems, ...after.problems]).toEqual([]);
+      } finally {
+        await profile.remove();
+      }
+    },
+  );
 });
+
+/** In turn with the server away and while it is sending. */
+function killsOf(count: number): [string, number][] {
+  const when = ['with the server away', 'while it is sending'] as const;
+  return Array.from({ length: count }, (_, at) => [when[at % 2] as string, at + 1]);
+}
 
 async function newTablet(stage: Stage, book: string, person: string): Promise<Tablet> {
   const device = await stage.open('airframe');

@@ -5,7 +5,18 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Iterator
 
-from tests.trials import faults, file, grading, joining, pairs, parts, photographs, pull, report
+from tests.trials import (
+    faults,
+    file,
+    grading,
+    joining,
+    kills,
+    pairs,
+    parts,
+    photographs,
+    pull,
+    report,
+)
 from tests.trials.record import Measured
 
 TRIALS: dict[str, Callable[[], Iterator[Measured]]] = {
@@ -18,6 +29,7 @@ TRIALS: dict[str, Callable[[], Iterator[Measured]]] = {
     "pairs": pairs.measure,
     "report": report.measure,
     "faults": faults.measure,
+    "kills": kills.measure,
 }
 
 
