@@ -26,6 +26,11 @@ def test_every_connection_is_durable_and_waits_for_its_turn(engine):
     assert told == ["wal", 2, 1, 10_000]
 
 
+def test_what_a_statement_over_many_rows_could_undo_stays_in_memory(engine):
+    with reading(engine) as connection:
+        assert connection.exec_driver_sql("PRAGMA temp_store").scalar() == 2
+
+
 def test_every_table_is_strict(engine):
     with reading(engine) as connection:
         listed = connection.exec_driver_sql("PRAGMA table_list").all()

@@ -1,6 +1,7 @@
 """Entries coming in: pushed by devices, or written by this server for a person."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from itertools import count
 from typing import Any
 
@@ -66,16 +67,35 @@ def push(workshop: Workshop, book: str, body: bytes) -> dict[str, Any]:
         keep_refused(connection, turned, now_ms)
         writers = {one.id[-8:] for one in turned}
         take_in(connection, arrivals, workshop.files, now_ms, writers)
-    seqs = {id: seq for id, (seq, _) in held.items()}
-    seqs.update((one.entry.id, one.seq) for one in arrivals)
+        seqs = {id: seq for id, (seq, _) in held.items()}
+        seqs.update((one.entry.id, one.seq) for one in arrivals)
+        now = row._replace(seq=row.seq + len(arrivals))
+        # What is left to do waits for no disk: another thread does it beside the commit.
+        answering = _BESIDE.submit(_answer_all, now, results, seqs, now_ms)
+        _BESIDE.submit(_let_go, reads, arrivals)
+    return answering.result()
+
+
+_BESIDE = ThreadPoolExecutor(1, "beside the commit")
+
+
+def _answer_all(
+    row: BookRow, results: Sequence[Result], seqs: Mapping[str, int], now_ms: int
+) -> dict[str, Any]:
     ahead = f"{now_ms + MAX_AHEAD_MS:013d}"
     return {
         "book": row.id,
         "epoch": row.epoch,
-        "seq": row.seq + len(arrivals),
+        "seq": row.seq,
         "server_time": now_ms,
         "results": [_answer(one, seqs, ahead) for one in results],
     }
+
+
+def _let_go(*some: list[Any]) -> None:
+    """Free the objects of a batch, which takes a twentieth of its time."""
+    for one in some:
+        one.clear()
 
 
 def need_book(connection: Connection) -> BookRow:
@@ -152,7 +172,7 @@ def _turned(reads: Sequence[Read], results: Sequence[Result]) -> list[Turned]:
     return turned
 
 
-def _answer(result: Result, seqs: dict[str, int], ahead: str) -> dict[str, Any]:
+def _answer(result: Result, seqs: Mapping[str, int], ahead: str) -> dict[str, Any]:
     if result.result == "refused":
         reason = {"code": result.code, "reason": result.reason}
         return {"id": result.id, "result": "refused", **reason}

@@ -22,6 +22,7 @@ _PRAGMAS = (
     "busy_timeout=10000",
     "cache_size=-65536",
     "wal_autocheckpoint=32000",
+    "temp_store=MEMORY",  # what a statement over many rows could undo went through a file
 )
 
 
