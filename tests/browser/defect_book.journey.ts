@@ -272,6 +272,26 @@ describe('the lead at the defect book', () => {
     await expect.poll(() => waiting(page), { timeout: WHOLE_MS }).toBe('Nothing waiting');
   });
 
+  it('says that the record shown is not among those found, and keeps its head over a form', async () => {
+    const page = await desk(stage, 'Lead');
+    await record(page, 'A/0002');
+    await page.getByLabel(/^Find/).fill('crack');
+    const note = page.getByText(/^A\/0002 is not among the \d+ found\.$/);
+    await note.waitFor();
+    await key(page, /^Open [A-Z]\/\d{4}, the first$/).click();
+    await expect.poll(() => note.count()).toBe(0);
+    await record(page, 'A/0002');
+    await key(page, 'Defer').click();
+    await page.locator('.head-picture img').waitFor();
+    const head = await page.locator('.record-head').boundingBox();
+    const form = await page.locator('.move-form').boundingBox();
+    expect(head?.y).toBeGreaterThanOrEqual(0);
+    expect((head?.y ?? 0) + (head?.height ?? 0)).toBeLessThan(form?.y ?? 0);
+    expect((form?.y ?? 0) + (form?.height ?? 0)).toBeLessThan(800);
+    for (const part of ['h1', '.record-what', '.record-state', '.head-picture'])
+      expect(await page.locator(`.record-head ${part}`).isVisible()).toBe(true);
+  });
+
   it('chooses between two values, the worse of which counts till then', async () => {
     const pages = [await desk(stage, 'Lead'), await desk(stage, 'Lead')];
     for (const [at, page] of pages.entries()) {

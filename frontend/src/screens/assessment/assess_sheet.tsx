@@ -1,7 +1,8 @@
+import { useState } from 'preact/hooks';
 import { Key } from '../../furniture';
 import type { DefectRow, ScreenProps } from '../../services/shop';
 import { fileNumber } from '../defects/address';
-import { Details } from '../defects/details';
+import { Details, HeadPicture } from '../defects/details';
 import { Figures } from '../defects/figures';
 import { RecordHead } from '../defects/head';
 import { MoveKeys } from '../defects/move_keys';
@@ -29,11 +30,16 @@ export function AssessSheet(props: Props) {
     row.record,
     session?.person,
   ]);
+  const [is_asking, setAsking] = useState(false);
   if (!values || !open) return null;
   const proposed = typeof values.proposed === 'string' ? values.proposed : null;
   return (
-    <article class="record assess-sheet">
-      <RecordHead row={row} values={values} />
+    <article class={is_asking ? 'record assess-sheet asking' : 'record assess-sheet'}>
+      <RecordHead
+        row={row}
+        values={values}
+        picture={is_asking && <HeadPicture {...{ shop, row, photographs }} />}
+      />
       <OrderLine {...props} />
       <ChooseStrips {...props} />
       <div class="assess-desk">
@@ -45,7 +51,7 @@ export function AssessSheet(props: Props) {
           <AssessKeys shop={shop} row={row} proposed={proposed} stages={props.stages} />
         )}
       </div>
-      <MoveKeys {...props} values={values} photographs={photographs} without="assess" />
+      <MoveKeys {...props} {...{ values, photographs }} without="assess" onForm={setAsking} />
     </article>
   );
 }

@@ -58,7 +58,12 @@ export function AskedKeys({ asked, onShow }: { asked: AskedOf; onShow: (id: stri
 
 /** What is asked of the person at this record: a question, or its moves. */
 export function AskedHere(
-  props: RecordProps & { asked: AskedOf; values: Record<string, Json>; photographs: Picture[] },
+  props: RecordProps & {
+    asked: AskedOf;
+    values: Record<string, Json>;
+    photographs: Picture[];
+    onForm: (is_open: boolean) => void;
+  },
 ) {
   const { shop, asked, go } = props;
   const { now } = asked;

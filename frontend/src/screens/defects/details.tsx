@@ -60,6 +60,28 @@ export function OneDetail(props: { shop: Shop; row: DefectRow; photographs: Pict
   );
 }
 
+/** The newest close picture, small, for the head of the sheet. */
+export function HeadPicture(props: { shop: Shop; row: DefectRow; photographs: Picture[] }) {
+  const picture = props.photographs[firstShown(props.photographs)];
+  const { url } = usePicture(props.shop, picture?.sha256, 320);
+  if (!picture || !url)
+    return <p class="head-picture">{picture ? 'picture not here' : 'no picture'}</p>;
+  return (
+    <div class="head-picture">
+      <DetailPicture
+        src={url}
+        alt={`${props.row.number}, ${picture.role}`}
+        width_px={picture.width_px}
+        height_px={picture.height_px}
+        mirrored={picture.mirrored}
+        eager
+      >
+        <MarksOn shop={props.shop} photograph={picture.record} />
+      </DetailPicture>
+    </div>
+  );
+}
+
 /** The newest picture that is not a wide one. */
 function firstShown(photographs: Picture[]): number {
   const close = photographs.findLastIndex(({ role }) => role !== 'wide');

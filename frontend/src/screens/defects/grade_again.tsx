@@ -1,13 +1,14 @@
-import { grade } from '../../domain/grading';
 import { decidingWords, gradeWords } from '../../domain/grading_words';
 import type { DefectRow, Json, Shop } from '../../services/shop';
+import { gradingOf, useLinked } from '../measure/graded';
 
 /** What grading by the newest issue would change, before it is done. */
 export function GradeAgain(props: { shop: Shop; row: DefectRow; values: Record<string, Json> }) {
   const { shop, row, values } = props;
   const { standard } = shop;
+  const linked = useLinked(shop, row.record);
   if (!standard) return null;
-  const then = grade(values, standard);
+  const then = gradingOf(values, linked, standard);
   return (
     <table class="grade-again">
       <tbody>

@@ -1,6 +1,9 @@
+import type { ComponentChildren } from 'preact';
 import { GRADE_NAMES, type GradeFigure, GradeMark, type MarkState } from '../../furniture';
 import type { DefectRow, Json } from '../../services/shop';
 import { unbroken } from '../frame/unbroken';
+import './screen.css';
+import './record.css';
 
 /** What, where and how bad: number, grade, place, what was decided. */
 export function RecordHead(props: {
@@ -8,10 +11,12 @@ export function RecordHead(props: {
   values: Record<string, Json>;
   /** The day of the stage it blocks. */
   stage_date?: string | undefined;
+  /** A small picture, while what is asked covers the pictures of the sheet. */
+  picture?: ComponentChildren;
 }) {
   const { row, values } = props;
   return (
-    <header class="record-head">
+    <header class={props.picture ? 'record-head pictured' : 'record-head'}>
       <GradeMark
         grade={row.grade as GradeFigure | null}
         at_least={!row.grade_known}
@@ -38,6 +43,7 @@ export function RecordHead(props: {
         {row.also_numbers.length > 0 && <p>also numbered {row.also_numbers.join(', ')}</p>}
         {row.same_as_number && <p>same as {row.same_as_number}</p>}
       </div>
+      {props.picture}
     </header>
   );
 }

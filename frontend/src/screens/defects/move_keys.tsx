@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import { Key, KeyRow, Question } from '../../furniture';
 import type { DefectRow, Json, ScreenProps, Session, Shop, Undoable } from '../../services/shop';
 import { TroubleNote, useTrouble } from '../frame/trouble';
@@ -15,6 +15,8 @@ type Props = ScreenProps & {
   photographs: Picture[];
   /** A move that the sheet asks for in another place. */
   without?: string | undefined;
+  /** Told when what a move needs is asked, and when not any more. */
+  onForm?: ((is_open: boolean) => void) | undefined;
 };
 
 /** The moves this person may make now as keys; what a move needs is asked in the sheet. */
@@ -25,6 +27,11 @@ export function MoveKeys(props: Props) {
   const [is_wide, setWide] = useState(false);
   const [given, setGiven] = useState<Record<string, string>>({});
   const { trouble, busy, run, setTrouble } = useTrouble();
+  const { onForm } = props;
+  useEffect(() => {
+    onForm?.(move !== null);
+    return () => onForm?.(false);
+  }, [move]);
   const open = useLive(shop, () => openHere(shop, session, row), [row.record, session?.person]);
   if (!open) return null;
   const moves = open.moves.filter((name) => name !== props.without);

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import { Key, KeyRow } from '../../furniture';
 import { type AskedPair, rowsOfPair } from '../../services/pairs';
@@ -9,7 +10,7 @@ import { CrackRecord } from './crack_record';
 import { isCrack } from './crack_values';
 import { DeferralLine, LookAgainLine } from './decided_lines';
 import { DecidedPairs, Neighbours } from './decided_pairs';
-import { OneDetail } from './details';
+import { HeadPicture, OneDetail } from './details';
 import { Figures } from './figures';
 import { RecordHead } from './head';
 import { History } from './history';
@@ -26,6 +27,8 @@ export type RecordProps = ScreenProps & {
   row: DefectRow;
   rows: readonly DefectRow[];
   pairs: readonly AskedPair[];
+  /** What is said of the sheet itself, over it. */
+  note?: ComponentChildren;
 };
 
 type Section = 'record' | 'crack' | 'line' | 'history' | 'stamps';
@@ -38,6 +41,7 @@ export function RecordSheet(props: RecordProps) {
   const lines = useRivetLines(shop, row.record);
   const [section, setSection] = useState<Section>('record');
   const [shown, setShown] = useState<string | null>(null);
+  const [is_asking, setAsking] = useState(false);
   const asked = askedOf(props, shown);
   const stages = useLive(shop, () => shop.book.records('stage'), []) ?? [];
   const date = stages.find(({ title }) => title === row.stage)?.date;
@@ -49,10 +53,12 @@ export function RecordSheet(props: RecordProps) {
     ['stamps', `Stamps${row.stamps.length > 0 ? ` · ${row.stamps.length}` : ''}`],
   ];
   return (
-    <article class="record record-desk">
+    <article class={`record record-desk${is_asking ? ' asking' : ''}${props.note ? ' noted' : ''}`}>
+      {props.note}
       <RecordHead
         row={row}
         values={values}
+        picture={is_asking && <HeadPicture {...{ shop, row, photographs }} />}
         stage_date={typeof date === 'string' ? date : undefined}
       />
       <div class="record-parts">
@@ -77,7 +83,7 @@ export function RecordSheet(props: RecordProps) {
         {section === 'history' && <History shop={shop} row={row} />}
         {section === 'stamps' && <Stamps shop={shop} row={row} />}
       </Rolling>
-      <AskedHere {...props} asked={asked} values={values} photographs={photographs} />
+      <AskedHere {...props} {...{ asked, values, photographs }} onForm={setAsking} />
     </article>
   );
 }

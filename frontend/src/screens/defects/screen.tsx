@@ -115,7 +115,17 @@ export default function Defects(props: ScreenProps) {
           found={listed.length}
         />
       ) : row ? (
-        <RecordSheet key={row.record} {...props} row={row} rows={rows} pairs={asked?.pairs ?? []} />
+        <RecordSheet
+          key={row.record}
+          {...props}
+          {...{ row, rows }}
+          pairs={asked?.pairs ?? []}
+          note={
+            !(words.trim() || opened) || listed.some((one) => one.row === row) ? null : (
+              <NotFound row={row} count={listed.length} first={first} onOpen={open} />
+            )
+          }
+        />
       ) : (
         <NoRecord number={chosen} all={rows.length} />
       )}
@@ -210,6 +220,33 @@ function NothingFound({ words }: { words: string }) {
       <Empty looked_at title={words.trim() ? `“${words.trim()}” finds nothing` : 'No record yet'}>
         <p>Filters takes words out again and says what can be typed.</p>
       </Empty>
+    </div>
+  );
+}
+
+/** The record shown is none of those found: that is said, with the way to the first of them. */
+function NotFound(props: {
+  row: DefectRow;
+  count: number;
+  first: DefectRow | undefined;
+  onOpen: (row: DefectRow) => void;
+}) {
+  const { row, count, first } = props;
+  return (
+    <div class="record-not-found" role="status">
+      <p>
+        <b>
+          {row.number} is not among the {count} found.
+        </b>
+      </p>
+      {first && (
+        <Key
+          label={`Open ${first.number}, the first`}
+          size="small"
+          letters={28}
+          onPress={() => props.onOpen(first)}
+        />
+      )}
     </div>
   );
 }

@@ -52,7 +52,7 @@ export default function SignIn({ shop, go }: ScreenProps) {
         )
       }
     >
-      <div class="sign-in">
+      <div class={person ? 'sign-in typing' : 'sign-in'}>
         <h1>Skinpin</h1>
         <p class="sign-in-what">The defect book of this workshop</p>
         <h2>
