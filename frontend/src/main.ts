@@ -21,6 +21,9 @@ showKeySize();
 
 type Screen = ComponentType<ScreenProps>;
 
+/** Name of this build, as its script is called: the server tells by it whether it is its own. */
+const BUILD = /-([\w-]+)\.js$/.exec(import.meta.url)?.[1] ?? 'development';
+
 const FOLDERS = import.meta.glob<{ default: Screen }>('./screens/*/screen.tsx');
 
 /** Loads the screen of a folder; every screen comes with the app, so this needs no network. */
@@ -171,7 +174,7 @@ async function start(root: Element) {
   void loadScreen(matchRoute(location.pathname)?.route.folder ?? 'sign_in').catch(() => {});
   const watch = new VersionWatch(thisBrowser(), () => shop?.tell());
   try {
-    shop = await awake(() => openShop(watch, { again: againOn(root) }));
+    shop = await awake(() => openShop(watch, { again: againOn(root), app: BUILD }));
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
     render(notice(`The book of this browser could not be opened: ${reason}`), root);

@@ -107,6 +107,15 @@ def test_a_tablet_that_was_ended_says_so_and_its_missing_numbers_may_exist(bench
     assert row["numbers"]["words"][0]["why"] == "not in, and the tablet is out"
 
 
+def test_a_tablet_that_runs_another_app_than_the_servers_is_named(bench):
+    bench.tablet()
+    keep_told(bench.workshop, "A", told(bench, version="zt_QOIxM"))
+    lead = bench.new.lead
+    assert [row["old_app"] for row in register(bench.workshop, lead, "zt_QOIxM")] == [False]
+    assert [row["old_app"] for row in register(bench.workshop, lead, "another")] == [True]
+    assert [row["old_app"] for row in register(bench.workshop, lead, None)] == [False]
+
+
 def test_desks_come_after_tablets_and_have_no_numbers(bench):
     enrol_desk(bench.workshop, bench.new.lead, new_key())
     bench.tablet()

@@ -1,6 +1,7 @@
 """The web app is handed out; nothing beside it is."""
 
 import pytest
+from skinpin.web.pages import build_name
 
 
 @pytest.mark.parametrize("path", ["/", "/airframe", "/airframe/A0017/photograph/x1", "/set-up"])
@@ -34,3 +35,16 @@ def test_the_description_of_the_routes_is_served(site):
     told = site.ask("GET", "/openapi.json").json()
     assert "/api/entries" in told["paths"]
     assert "/{path}" not in told["paths"]
+
+
+@pytest.mark.parametrize(
+    ("page", "name"),
+    [
+        ('<script type="module" crossorigin src="/assets/index-zt_QOI-M.js"></script>', "zt_QOI-M"),
+        ("<!doctype html><title>Skinpin</title>", None),
+    ],
+)
+def test_the_build_is_named_as_its_script_is(tmp_path, page, name):
+    assert build_name(tmp_path) is None
+    (tmp_path / "index.html").write_text(page)
+    assert build_name(tmp_path) == name

@@ -28,13 +28,24 @@ def keep_told(workshop: Workshop, name: str, told: dict[str, Any]) -> None:
         note_told(connection, name, workshop.now_ms(), text, unsent)
 
 
-def register(workshop: Workshop, person: str) -> list[dict[str, Any]]:
-    """Return every device, tablets first, for a lead or clerk who books them in."""
+def register(workshop: Workshop, person: str, build: str | None = None) -> list[dict[str, Any]]:
+    """Return every device, tablets first, for a lead or clerk who books them in.
+
+    `build` is the app that the server hands out; a tablet may run an older one.
+    """
     with workshop.snapshot() as connection:
         _need_desk(workshop, connection, person)
         given, forked = numbers_given(connection), devices_forked(connection)
         found = list_devices(connection)
-        rows = [_row(workshop, connection, one, given, forked) for one in found]
+        rows = [
+            {
+                **_row(workshop, connection, one),
+                "forked": one[0].name in forked,
+                "old_app": _is_old(_told(one[0]), build),
+                "numbers": _numbers(one[0], given, is_out=_is_out(workshop, connection, one)),
+            }
+            for one in found
+        ]
     return sorted(rows, key=lambda row: (row["letter"] is None, row["shut"] is not None))
 
 
@@ -48,16 +59,9 @@ def _need_desk(workshop: Workshop, connection: Connection, person: str) -> None:
         )
 
 
-def _row(
-    workshop: Workshop,
-    connection: Connection,
-    found: Found,
-    given: dict[str, Given],
-    forked: set[str],
-) -> dict[str, Any]:
+def _row(workshop: Workshop, connection: Connection, found: Found) -> dict[str, Any]:
     device, _ = found
     zone, told = workshop_zone(connection), _told(device)
-    shut = why_shut(workshop, connection, found)
     times = {
         "enrolled_at": device.enrolled_at_ms,
         "last_seen": device.last_seen_ms,
@@ -69,12 +73,18 @@ def _row(
         "letter": device.letter,
         "enrolled_by": device.enrolled_by,
         **{name: None if ms is None else wall_time(ms, zone) for name, ms in times.items()},
-        "shut": shut,
+        "shut": why_shut(workshop, connection, found),
         "told": _aged(told, device.told_at_ms, workshop.now_ms()),
         "behind": told is not None and told["epoch"] != need_book(connection).epoch,
-        "forked": device.name in forked,
-        "numbers": _numbers(device.letter, given, told, is_out=shut is not None),
     }
+
+
+def _is_out(workshop: Workshop, connection: Connection, found: Found) -> bool:
+    return why_shut(workshop, connection, found) is not None
+
+
+def _is_old(told: dict[str, Any] | None, build: str | None) -> bool:
+    return told is not None and build is not None and told["version"] != build
 
 
 def _told(device: Device) -> dict[str, Any] | None:
@@ -89,10 +99,9 @@ def _aged(told: dict[str, Any] | None, at_ms: int | None, now_ms: int) -> dict[s
     return {**told, "oldest_ms": told["oldest_ms"] + max(0, now_ms - at_ms)}
 
 
-def _numbers(
-    letter: str | None, given: dict[str, Given], told: dict[str, Any] | None, *, is_out: bool
-) -> dict[str, Any] | None:
+def _numbers(device: Device, given: dict[str, Given], *, is_out: bool) -> dict[str, Any] | None:
     """Return the numbers of a tablet: first, last, how many records, and what needs a word."""
+    letter, told = device.letter, _told(device)
     if letter is None:
         return None
     borne, given_up = given.get(letter, Given({}, set()))

@@ -1,5 +1,6 @@
 """The built web app: its files, and its one page for every address of a screen."""
 
+import re
 from pathlib import Path
 
 from fastapi import APIRouter
@@ -9,6 +10,7 @@ from starlette.exceptions import HTTPException
 STATIC = Path(__file__).parent / "static"
 FOR_EVER = "public, max-age=31536000, immutable"
 ASK_AGAIN = "no-cache"
+SCRIPT = re.compile(r"<script[^>]* src=\"/assets/[\w-]*?-([\w-]+)\.js\"")
 
 
 def page_routes(static: Path = STATIC) -> APIRouter:
@@ -25,6 +27,13 @@ def page_routes(static: Path = STATIC) -> APIRouter:
         return FileResponse(file, headers={"Cache-Control": FOR_EVER if hashed else ASK_AGAIN})
 
     return router
+
+
+def build_name(static: Path) -> str | None:
+    """Return the name of the build that is handed out, as its first script is called."""
+    page = static / "index.html"
+    found = SCRIPT.search(page.read_text("utf-8")) if page.is_file() else None
+    return found[1] if found else None
 
 
 def find_page(static: Path, path: str) -> Path | None:

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from fastapi import APIRouter, Response
+from fastapi import APIRouter, Request, Response
 
 from skinpin.services.register import keep_told, register
 from skinpin.web.callers import AtWorkshop, ByDevice, ByPerson
@@ -19,6 +19,6 @@ def post_told(workshop: AtWorkshop, device: ByDevice, body: ToldIn) -> Response:
 
 
 @router.get("/api/tablets")
-def get_tablets(workshop: AtWorkshop, person: ByPerson) -> list[dict[str, Any]]:
+def get_tablets(request: Request, workshop: AtWorkshop, person: ByPerson) -> list[dict[str, Any]]:
     """Return the register of tablets, for a lead or clerk."""
-    return register(workshop, person.person)
+    return register(workshop, person.person, request.app.state.build)

@@ -25,7 +25,7 @@ from skinpin.web import (
 )
 from skinpin.web.bodies import BodyLimit
 from skinpin.web.guard import Guard
-from skinpin.web.pages import STATIC, page_routes
+from skinpin.web.pages import STATIC, build_name, page_routes
 from skinpin.web.wire import Trouble
 
 SAID = {"description": "Every error has this shape.", "model": Trouble}
@@ -58,6 +58,7 @@ def build_server(
     app.state.workshop = workshop
     app.state.reports = ReportJobs(workshop, workshop.folder.root.parent / "reports")
     app.state.sticks = StickJobs(workshop, workshop.folder.root.parent / "stick-files")
+    app.state.build = build_name(static)
     app.state.backups = backups or workshop.folder.root.parent / "backups"
     errors.install(app)
     # The busiest first: every route before the right one is asked.

@@ -46,6 +46,8 @@ export interface ExchangeHost {
   offerFiles(): Promise<void>;
   /** Fetches what the book names and this browser lacks: people, definitions, standards. */
   fetchNamed(): Promise<void>;
+  /** Tells the server what it should know of this browser. */
+  tellServer(epoch: string, state: ExchangeState): Promise<void>;
   /** Moves this browser's clock past ids that came. */
   received(tx: WriteTransaction, ids: readonly string[]): Promise<void>;
   tell(): void;
@@ -102,10 +104,12 @@ export class KeptExchange implements Exchange {
     this.set({ running: true });
     let problem: string | null = null;
     let away = false;
+    let isOurs = false;
     try {
       this.tally.begin(await this.waits());
       const name = `skinpin-exchange-${store.book}`;
       await withLock(name, async () => {
+        isOurs = true;
         problem = await this.rounds();
         await this.host.sendFiles();
         await this.host.fetchNamed();
@@ -116,12 +120,22 @@ export class KeptExchange implements Exchange {
       if (!away) problem = sentenceOf(error);
       if (isShut(error)) await this.keepShut(error);
     }
+    if (isOurs && !away && !this.state.shut) await this.tellServer();
     const sent = await this.waits().then(
       (waits) => this.tally.end(waits),
       () => this.state.sent,
     );
     this.set({ running: false, problem, away, sent });
     return this.state;
+  }
+
+  /** What the server is told is worth no refusal: it is told another time. */
+  private async tellServer(): Promise<void> {
+    try {
+      await this.host.tellServer((await this.outbox()).cursor.epoch, this.state);
+    } catch (error) {
+      if (!(error instanceof Refused)) throw error;
+    }
   }
 
   private waits(): Promise<WaitingCounts> {

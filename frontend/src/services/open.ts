@@ -22,6 +22,7 @@ import type { Device, Session, Shop, Version } from './shop';
 import { KeptStatus, type Surroundings, thisBrowser } from './status';
 import { KeptStick } from './stick';
 import { KeptTake } from './take';
+import { Telling } from './told';
 import { UndoLine } from './undo';
 import { type Random, Writer } from './writer';
 
@@ -40,6 +41,8 @@ export interface Around {
   again: AgainTold;
   status: Surroundings;
   version: Version;
+  /** Name of the build that runs here; the server knows its own. */
+  app: string;
 }
 
 /** Put in by the build: `frontend/build/rules`. */
@@ -244,8 +247,9 @@ export class OpenShop implements Shop {
     const airframe = () => this.frame.airframe?.record ?? null;
     const shared = { store, writer, files, undo, clock, standardPin, refuseDecision };
     const book = new KeptBook(store, writer, () => people.labels());
-    const exchange = this.buildExchange(store, files, writer);
     const status = new KeptStatus(store, clock, around.status);
+    const telling = new Telling({ store, server, clock, status, letter, app: around.app });
+    const exchange = this.buildExchange(store, files, writer, telling);
     const { withLock } = around;
     const tell = () => this.tell();
     return {
@@ -259,7 +263,12 @@ export class OpenShop implements Shop {
     };
   }
 
-  private buildExchange(store: BookStore, files: KeptFiles, writer: Writer): KeptExchange {
+  private buildExchange(
+    store: BookStore,
+    files: KeptFiles,
+    writer: Writer,
+    telling: Telling,
+  ): KeptExchange {
     return new KeptExchange({
       ...{ store, server: this.api, clock: this.clock, withLock: this.around.withLock },
       sendFiles: () => files.send(),
@@ -269,6 +278,7 @@ export class OpenShop implements Shop {
         await this.people.fetch();
         await this.refresh();
       },
+      tellServer: (epoch, state) => telling.tell(epoch, state),
       received: (tx, ids) => writer.received(tx, ids),
       tell: () => this.tell(),
     });
@@ -327,6 +337,7 @@ export async function openShop(version: Version, given: Partial<Around> = {}): P
     again: TELLS_NOBODY,
     status: given.status ?? thisBrowser(),
     version,
+    app: 'development',
     ...given,
   });
   await shop.open();

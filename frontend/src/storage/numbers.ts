@@ -1,7 +1,7 @@
 /** Remembers the highest number of every letter ever seen: a number is never given twice. */
 
 import type { Entry } from '@sync/entry';
-import { readNumber } from '../domain/numbers';
+import { readNumber, writeNumber } from '../domain/numbers';
 import type { Transaction, WriteTransaction } from './schema';
 import { unwaited } from './unwaited';
 
@@ -23,6 +23,12 @@ export async function keepNumbers(tx: WriteTransaction, entries: readonly Entry[
 export async function nextSerial(tx: Transaction, letter: string): Promise<number> {
   const highest = ((await tx.objectStore('meta').get(KEY)) ?? {}) as Highest;
   return (highest[letter] ?? 0) + 1;
+}
+
+/** The highest number of a letter that is known here, null before the first. */
+export async function lastNumber(tx: Transaction, letter: string): Promise<string | null> {
+  const next = await nextSerial(tx, letter);
+  return next > 1 ? writeNumber(letter, next - 1) : null;
 }
 
 function numbersOf(entry: Entry): [string, number][] {

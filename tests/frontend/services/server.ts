@@ -51,6 +51,8 @@ export class FakeServer {
   ended: string | null = null;
   /** What the last request to the log said waits. */
   unsent: string | null = null;
+  /** What a tablet told last of itself. */
+  told: Record<string, unknown> | null = null;
   /** Ids refused for a reason of their own. */
   readonly refuse = new Set<string>();
   /** Asked before each request. */
@@ -118,6 +120,10 @@ export class FakeServer {
       const pushed = this.pushing.then(() => this.push(url, String(init.body)));
       this.pushing = pushed.catch(() => null);
       return pushed;
+    }
+    if (url.pathname === '/api/devices/told') {
+      this.told = JSON.parse(String(init.body));
+      return new Response(null, { status: 204 });
     }
     if (url.pathname === '/api/people') {
       const isEnrolled = new Headers(init.headers).has('Authorization');
@@ -200,7 +206,9 @@ export class FakeServer {
       return new Response(null, { status: isNew ? 201 : 200 });
     }
     const bytes = this.files.get(name);
-    return bytes ? new Response(bytes) : trouble(404, 'no_such_photograph', 'The file is not here.');
+    return bytes
+      ? new Response(bytes)
+      : trouble(404, 'no_such_photograph', 'The file is not here.');
   }
 
   private async push(url: URL, body: string): Promise<Response> {
