@@ -9,6 +9,7 @@ from pathlib import Path
 from skinpin.app import open_workshop
 from skinpin.domain.errors import Refused
 from skinpin.services.export import export_records
+from skinpin.services.outgoing import write_document
 from skinpin.services.report import entries_of_report, report_telling
 from skinpin.services.workshop import Workshop
 from skinpin.settings import read_settings
@@ -73,10 +74,5 @@ def _tell(words: str) -> None:
 
 
 def _write(out: Path, content: bytes) -> None:
-    try:
-        out.write_bytes(content)
-    except OSError as error:
-        raise Refused(
-            "not_written", f"{out} can't be written: {error.strerror}.", "Give another file."
-        ) from error
+    write_document(out, content)
     print(f"{out}: written")

@@ -12,6 +12,7 @@ from sqlalchemy import Connection, select
 from skinpin.domain.errors import Refused
 from skinpin.services.workshop import Workshop
 from skinpin.storage.backups import BackupFolder
+from skinpin.storage.files import FileLayer
 from skinpin.storage.kept import KEPT, line_of, rows_of, standing_digest
 from skinpin.storage.log import BookRow, find_book, id_at
 from skinpin.storage.tables import photograph_file
@@ -30,12 +31,17 @@ class Backup:
     lacking: list[str]
 
 
-def back_up(workshop: Workshop, root: Path, progress: Progress = lambda done, of: None) -> Backup:
+def back_up(
+    workshop: Workshop,
+    root: Path,
+    progress: Progress = lambda done, of: None,
+    layer: FileLayer | None = None,
+) -> Backup:
     """Write a backup into the folder of backups; work at the book may go on meanwhile.
 
     Photographs are copied first time only: those of earlier backups are named, not copied.
     """
-    backups = BackupFolder(root)
+    backups = BackupFolder(root, layer)
     backups.layer.make_folder(root)
     with backups.alone():
         return _back_up(workshop, backups, progress)

@@ -1,4 +1,4 @@
-"""Every call that touches the photograph folder, in one small place that tests can stand in for."""
+"""Every call that writes files of a book, in one small place that tests can stand in for."""
 
 import os
 from collections.abc import Iterator, Sequence
@@ -85,3 +85,17 @@ class FileLayer:
         """List the files of a folder, if it is there."""
         if path.is_dir():
             yield from sorted(os.listdir(path))
+
+
+def put_in_place(layer: FileLayer, target: Path, content: bytes) -> None:
+    """Write a file whole or not at all, in place of what was there; durable on return."""
+    beside = target.with_name(f"{target.name}.part")
+    layer.remove(beside)
+    try:
+        with layer.open_new(beside) as file:
+            layer.write(file, content)
+            layer.sync(file)
+        layer.rename(beside, target)
+        layer.sync_folder(target.parent)
+    finally:
+        layer.remove(beside)

@@ -9,7 +9,7 @@ import re
 from pathlib import Path
 from typing import Any
 
-from skinpin.storage.files import FileLayer
+from skinpin.storage.files import FileLayer, put_in_place
 
 KEPT = 60
 NAME = re.compile(r"[0-9a-z]{26}")
@@ -49,13 +49,4 @@ class ReportsMade:
 
     def _put(self, target: Path, content: bytes) -> None:
         self._layer.make_folder(self._root)
-        beside = target.with_suffix(f"{target.suffix}.part")
-        self._layer.remove(beside)
-        try:
-            with self._layer.open_new(beside) as file:
-                self._layer.write(file, content)
-                self._layer.sync(file)
-            self._layer.rename(beside, target)
-            self._layer.sync_folder(self._root)
-        finally:
-            self._layer.remove(beside)
+        put_in_place(self._layer, target, content)
