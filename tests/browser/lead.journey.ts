@@ -190,6 +190,10 @@ describe('the lead’s morning', () => {
     await expect.poll(() => tablets.nth(2).innerText()).toMatch(/^D\s+in today/);
     expect(await page.locator('.title-block').innerText()).toContain('A, B not in');
 
+    const backups = () => page.locator('.keeping').innerText();
+    await expect.poll(backups).toMatch(/Backup\s+!?\s*none yet[\s\S]*skinpin backup/);
+    expect(await backups()).toMatch(/Rehearsal\s+!?\s*none yet[\s\S]*skinpin rehearse/);
+
     await page.getByRole('heading', { name: 'New since 2025-10-04: 6' }).waitFor();
     const counts = async (by: string) =>
       rowsOf(page, `.bars:has(.bars-caption:text-is("By ${by}"))`);
@@ -206,6 +210,14 @@ describe('the lead’s morning', () => {
     await picture(page, 'journey-new-since');
     expect(await accessibilityProblems(page)).toEqual([]);
 
+    await stage.server.kill();
+    await page.reload();
+    await expect
+      .poll(backups, { timeout: 40_000 })
+      .toContain('the server is away: how old its last backup is can’t be known here');
+    await stage.server.restart();
+
+    await page.getByRole('button', { name: '90 days' }).click();
     await page.getByRole('link', { name: 'Zone 111' }).click();
     await page.getByText('New since 2025-08-05: Zone 111').waitFor();
     await expect.poll(() => numbersListed(page)).toEqual(['B/0015']);

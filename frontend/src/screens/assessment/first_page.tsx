@@ -7,6 +7,7 @@ import type { TabletShown } from '../../services/tablets';
 import { bookAddress, fileNumber } from '../defects/address';
 import { BarTable } from '../figures/bars';
 import { contactWords, useExchange } from '../frame/contact';
+import { Backups } from './keeping';
 import { daysAfter } from './order';
 import type { Progress } from './sitting';
 import { TabletsTable } from './tablets_table';
@@ -53,6 +54,7 @@ export function FirstPage(props: Props) {
       <section>
         <TabletsTable tablets={props.tablets} asked={props.seen} away={exchange.away} />
       </section>
+      <Backups shop={shop} />
       <NewSince {...props} />
       <Asked questions={props.questions} rows={props.rows} go={go} />
     </div>
