@@ -2,13 +2,15 @@
 
 import type { Entry } from '@sync/entry';
 import { Refused } from '../domain/errors';
-import { isCaptureField } from '../domain/fields';
+import { fieldOf, isCaptureField } from '../domain/fields';
 import { writeNumber } from '../domain/numbers';
 import { mayMove } from '../domain/permissions';
+import type { Values } from '../domain/values';
 import { describePicture, type Picture } from '../imaging/upright';
 import type { BookStore } from '../storage/database';
 import { nextSerial } from '../storage/numbers';
 import type { Clock } from './clock';
+import { correctedFields } from './corrections';
 import { type KeptFiles, megabytes } from './files';
 import type { ActDraft, Capture, Json, PhotographRole, Place, Session, Shape } from './shop';
 import type { UndoLine } from './undo';
@@ -99,6 +101,7 @@ export class KeptCapture implements Capture {
     const kind = await this.kindOf(record);
     const decides = Object.keys(set).some((field) => !isCaptureField(kind, field));
     if (decides) this.host.refuseDecision(session);
+    if (!why?.trim() && kind === 'defect') await this.refuseUnsaid(record, set);
     const draft: ActDraft = { record, kind, set: withoutSpaces(set), ...(why ? { why } : {}) };
     return this.capture(session, [draft], { must_count: decides });
   }
@@ -221,6 +224,23 @@ export class KeptCapture implements Capture {
     return picture.media_type === 'application/octet-stream' && type
       ? { ...picture, media_type: type }
       : picture;
+  }
+
+  /** Refuses a change of what was captured on a raised record that does not say why. */
+  private async refuseUnsaid(record: string, set: Record<string, Json>): Promise<void> {
+    const { standing, kept } = await this.host.store.read(['standing', 'rows'], async (tx) => ({
+      standing: await tx.objectStore('standing').get(record),
+      kept: await tx.objectStore('rows').get(record),
+    }));
+    const { state = null } = (kept?.row ?? {}) as { state?: string | null };
+    const [field] = correctedFields((standing?.values ?? {}) as Values, state, withoutSpaces(set));
+    if (field === undefined) return;
+    const label = fieldOf('defect', field)?.label ?? field;
+    throw new Refused(
+      'no_reason',
+      `The record is raised: a change of “${label}” needs a reason.`,
+      'Say why; what stood before stays in the history.',
+    );
   }
 
   private async kindOf(record: string): Promise<string> {

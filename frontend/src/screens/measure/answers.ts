@@ -1,7 +1,7 @@
-import { useState } from 'preact/hooks';
+import { useRef, useState } from 'preact/hooks';
 import { refuseFigures } from '../../domain/grading';
 import { isLoss } from '../../domain/kinds';
-import type { DefectRow, Json, ScreenProps } from '../../services/shop';
+import type { DefectRow, Json, RefusalShape, ScreenProps } from '../../services/shop';
 import { type Trouble, useTroubleInOrder } from '../frame/trouble';
 import { troubleOf } from '../frame/words';
 import { useLive } from '../live';
@@ -34,6 +34,10 @@ export interface Answers {
   type: (act: Parameters<TypedPad['act']>[0]) => void;
   /** Stores what was typed, then opens a field or page; null: back to the airframe. */
   leaveFor: (next: string | null) => Promise<void>;
+  /** What would change on a raised record and waits for its reason; null: nothing. */
+  correcting: Record<string, Json> | null;
+  /** Writes it for a reason; null: leaves it as it was. */
+  correct: (why: string | null) => void;
 }
 
 export interface Offered {
@@ -64,6 +68,19 @@ export function useAnswers({ shop, go }: ScreenProps, row: DefectRow, offered: O
     is_thickness ? offered.thickness : null,
     offered.unit,
   );
+  const [correcting, setCorrecting] = useState<Record<string, Json> | null>(null);
+  const unsaid = useRef(false);
+  /** Stores fields; on a raised record the reason is asked for first. */
+  const store = async (set: Record<string, Json>, why?: string) => {
+    if (!session) return;
+    try {
+      await shop.capture.setFields(session, row.record, set, why);
+    } catch (error) {
+      if ((error as Partial<RefusalShape>).code !== 'no_reason') throw error;
+      unsaid.current = true;
+      setCorrecting(set);
+    }
+  };
   const after = (field: string) => nextOpen(order, values, field)?.field ?? 'raise';
   /**
    * Moves on at once and stores meanwhile, so that what is typed next is typed where it belongs;
@@ -75,8 +92,7 @@ export function useAnswers({ shop, go }: ScreenProps, row: DefectRow, offered: O
     if (value !== null) setComing((before) => ({ ...before, [one.field]: value }));
     return run(async () => {
       try {
-        if (session && value !== null)
-          await shop.capture.setField(session, row.record, one.field, value);
+        if (value !== null) await store({ [one.field]: value });
         await pad.clear();
       } catch (error) {
         setChosen(one.field);
@@ -103,16 +119,12 @@ export function useAnswers({ shop, go }: ScreenProps, row: DefectRow, offered: O
     page: active ? null : PAGES.includes(chosen ?? '') ? (chosen as Page) : 'raise',
     graded: gradedOf(values, active, pad.quantity, shop.standard, linked),
     next_words: active ? wordsOf(asked, after(active.field)) : '',
-    write: (set) =>
-      void run(async () => {
-        if (session) await shop.capture.setFields(session, row.record, set);
-      }),
+    write: (set) => void run(() => store(set)),
     none: (one) => void keep(one, 'not measured', after(one.field)),
     // Nothing is typed after a choice, so it is stored before the next question comes.
     answer: (one, value) =>
       void run(async () => {
-        if (session && value !== undefined)
-          await shop.capture.setField(session, row.record, one.field, value);
+        if (value !== undefined) await store({ [one.field]: value });
         setChosen(after(one.field));
       }),
     next: () => {
@@ -130,8 +142,16 @@ export function useAnswers({ shop, go }: ScreenProps, row: DefectRow, offered: O
         if (value === undefined) return;
         await keep(active, value, next ?? chosen);
       } else if (next !== null) setChosen(next);
-      if (next === null) go('/airframe');
+      // What waits for its reason is not left behind.
+      if (next === null && !unsaid.current) go('/airframe');
     },
+    correcting,
+    correct: (why) =>
+      void run(async () => {
+        if (why !== null && correcting) await store(correcting, why);
+        unsaid.current = false;
+        setCorrecting(null);
+      }),
   };
 }
 

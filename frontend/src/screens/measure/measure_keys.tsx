@@ -6,6 +6,7 @@ import { useUndo } from '../airframe/undoing';
 import { AlsoKeys, partFields } from './also_keys';
 import type { Answers } from './answers';
 import { ChoiceKeys } from './choice_keys';
+import { CorrectionKeys } from './correction_keys';
 import { kindsListed } from './graded';
 import type { InstrumentOfDay } from './instrument';
 import { KindKeys } from './kind_keys';
@@ -38,6 +39,15 @@ export function MeasureKeys(props: MeasureKeysProps) {
   const ends = { undo, onUndo, onTouchOff };
   const wrong = props.pairs.find((pair) => pair.query === 'wrong hand');
   const [plate] = parts;
+  if (answers.correcting)
+    return (
+      <CorrectionKeys
+        {...{ row, values }}
+        set={answers.correcting}
+        onReason={answers.correct}
+        onKeep={() => answers.correct(null)}
+      />
+    );
   if (!values.kind)
     return (
       <KindKeys

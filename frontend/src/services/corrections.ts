@@ -1,0 +1,25 @@
+/** A change of what was captured on a record that is raised: it needs a reason. */
+
+import CORRECTIONS from '@tables/corrections.json';
+import { fieldOf } from '../domain/fields';
+import { sameness, standingOf, type Values } from '../domain/values';
+import type { Json } from './shop';
+
+/** Reasons that have a key of their own, the commonest first. */
+export const REASONS: readonly string[] = CORRECTIONS.reasons.map(({ why }) => why);
+
+/** The fields of a defect whose standing value a write would replace by another; what is written
+for the first time is none, nor is anything on a draft. */
+export function correctedFields(
+  values: Values,
+  state: string | null,
+  set: Record<string, Json>,
+): string[] {
+  if (state === null || state === 'Draft') return [];
+  return Object.keys(set).filter((field) => {
+    const stamped = fieldOf('defect', field)?.stamped;
+    if (stamped !== 'found' && stamped !== 'measured') return false;
+    const now = sameness('defect', field, set[field] ?? null);
+    return standingOf(values, field).some((value) => sameness('defect', field, value) !== now);
+  });
+}

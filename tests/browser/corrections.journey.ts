@@ -1,0 +1,55 @@
+// A raised record is corrected: the reason is asked, the old value stays, struck through.
+import { describe, expect, it } from 'vitest';
+import { enrol, passQuestions, signIn } from './acts';
+import { accessibilityProblems, picture, useStage, waitForOffline } from './harness';
+
+describe('a correction after raising', () => {
+  const stage = useStage('demo');
+
+  it('asks why, and the history keeps the old value struck through', async () => {
+    const { page, expected } = await stage.open('airframe');
+    expected.push('/api/photographs/');
+    await enrol(page, stage.server);
+    await waitForOffline(page);
+    await signIn(page, 'Inspector 2');
+    await page.getByText(/SHELL EXPANSION/).waitFor();
+    await page.goto('/airframe/B0015');
+    const length = page.locator('.figure-cell', { hasText: 'Length' });
+    await length.waitFor({ timeout: 40_000 });
+    await passQuestions(page).catch(() => undefined);
+    await length.click();
+    await type(page, '6.1');
+    await page.getByText('B/0015 is raised. Why is it changed?').waitFor();
+    expect(await page.locator('.correction-lines').innerText()).toMatch(/Length 5\.8 in 6\.1 in/);
+    expect(await accessibilityProblems(page)).toEqual([]);
+    await picture(page, 'journey-correction');
+    await page.evaluate(() => document.documentElement.setAttribute('data-light', 'inside'));
+    expect(await accessibilityProblems(page)).toEqual([]);
+    await picture(page, 'journey-correction-inside');
+    // Left as it was: nothing is written.
+    await page.getByRole('button', { name: 'LEAVE IT AS IT WAS' }).click();
+    await expect.poll(() => length.innerText()).toContain('5.8');
+    await length.click();
+    await type(page, '6.1');
+    await page.getByRole('button', { name: 'typed wrong' }).click();
+    await page.locator('.correction-keys').waitFor({ state: 'detached' });
+    await expect.poll(() => length.innerText()).toContain('6.1');
+    await page.goto('/defects/B0015');
+    const line = page.locator('.history li', { hasText: 'typed wrong' });
+    await page.getByRole('button', { name: 'History', exact: true }).click();
+    await line.waitFor();
+    expect(await line.locator('s').innerText()).toBe('5.8 in');
+    expect(await line.innerText()).toMatch(/corrected to 6\.1 in by Inspector 2/);
+    await line.scrollIntoViewIfNeeded();
+    await picture(page, 'journey-corrected-history');
+  });
+
+  async function type(page: Parameters<typeof signIn>[0], figure: string) {
+    for (const one of figure)
+      await page
+        .locator('.pad')
+        .getByRole('button', { name: one === '.' ? 'point' : one, exact: true })
+        .click();
+    await page.getByRole('button', { name: /^Next:/ }).click();
+  }
+});
