@@ -11,14 +11,12 @@ from skinpin.reports import zone_report
 from skinpin.reports.words import marker_words
 from skinpin.reports.zone_report import zone_report_data, zone_report_pdf
 
+from tests.papers import pages_of
 from tests.reports.ready import SAFETY, figures, inches, ready, record
 
 
 def sheets(data, pictures=None):
-    """Return the text of each page, with spaces and break points evened out."""
-    pages = PdfReader(io.BytesIO(zone_report_pdf(data, pictures or {}))).pages
-    texts = [page.extract_text().replace("\u200b", "") for page in pages]
-    return [re.sub(r"\s+", " ", text) for text in texts]
+    return pages_of(zone_report_pdf(data, pictures or {}))
 
 
 def three_records():

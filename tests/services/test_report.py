@@ -17,24 +17,13 @@ from skinpin.settings import read_settings
 from skinpin_sync.chain import Draft
 
 from tests.benches import Tablet, body_of, new_key
+from tests.papers import pages_of
 from tests.ready_book import ready_book
 from tests.services.books import open_demo
 
 
-@pytest.fixture(scope="module")
-def workshop(tmp_path_factory):
-    opened = open_demo(tmp_path_factory.mktemp("demo") / "book")
-    yield opened
-    opened.close()
-
-
-def pages_of(pdf):
-    texts = [page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages]
-    return [re.sub(r"\s+", " ", text.replace("\u200b", "")) for text in texts]
-
-
-def test_zone_111_has_its_two_defects_and_the_second_sighting(workshop):
-    front, first, second, last = pages_of(report_zone(workshop, "111"))
+def test_zone_111_has_its_two_defects_and_the_second_sighting(demo):
+    front, first, second, last = pages_of(report_zone(demo, "111"))
     assert "24 of 28 cells" in front
     assert "SV-1 2025-03-08 Inspector 1, tablet A" in front
     assert "SV-5 2025-09-06 Inspector 2, tablet B" in front
@@ -49,8 +38,8 @@ def test_zone_111_has_its_two_defects_and_the_second_sighting(workshop):
     assert "Fingerprint of the values (SHA-256)" in second
 
 
-def test_a_survey_is_named_only_where_it_covered_something(workshop):
-    front, records, *_ = pages_of(report_zone(workshop, "221"))
+def test_a_survey_is_named_only_where_it_covered_something(demo):
+    front, records, *_ = pages_of(report_zone(demo, "221"))
     assert "SV-1" not in front
     assert "SV-3 2025-06-21 Inspector 1, tablet A" in front
     assert "64 of 64 cells" in front
@@ -58,8 +47,8 @@ def test_a_survey_is_named_only_where_it_covered_something(workshop):
     assert "5 Issues" in records
 
 
-def test_a_zone_nobody_could_look_at_says_why(workshop):
-    front, _ = pages_of(report_zone(workshop, "131"))
+def test_a_zone_nobody_could_look_at_says_why(demo):
+    front, _ = pages_of(report_zone(demo, "131"))
     assert "0 of 36 cells" in front
     assert "Nothing in it was looked at." in front
 
@@ -73,19 +62,19 @@ def test_a_zone_nobody_could_look_at_says_why(workshop):
         ("731", "ALIGHTING GEAR, EITHER HAND, DOWN, INBOARD TO THE RIGHT"),
     ],
 )
-def test_a_smaller_structure_is_shown_on_its_own_view(workshop, zone, title):
-    front, sheet, *_ = pages_of(report_zone(workshop, zone))
+def test_a_smaller_structure_is_shown_on_its_own_view(demo, zone, title):
+    front, sheet, *_ = pages_of(report_zone(demo, zone))
     assert title in front
     assert "FWD" in sheet
 
 
-def test_the_pictures_of_a_defect_are_renditions_not_originals(workshop):
-    page = PdfReader(io.BytesIO(report_zone(workshop, "232"))).pages[1]
+def test_the_pictures_of_a_defect_are_renditions_not_originals(demo):
+    page = PdfReader(io.BytesIO(report_zone(demo, "232"))).pages[1]
     sizes = sorted(picture.image.size for picture in page.images)
     assert sizes == [(1000, 750), (1000, 750)]
 
 
-def test_a_picture_that_is_gone_is_named_and_the_report_still_comes(workshop, tmp_path):
+def test_a_picture_that_is_gone_is_named_and_the_report_still_comes(demo, tmp_path):
     folder = tmp_path / "book"
     shutil.copytree(ready_book(), folder)
     shutil.rmtree(folder / "photographs" / "renditions", ignore_errors=True)
@@ -98,20 +87,20 @@ def test_a_picture_that_is_gone_is_named_and_the_report_still_comes(workshop, tm
     assert "Photograph, wide: is not on this server yet." in text
 
 
-def test_a_zone_that_is_not_in_the_definition_is_refused_with_those_that_are(workshop):
+def test_a_zone_that_is_not_in_the_definition_is_refused_with_those_that_are(demo):
     with pytest.raises(Refused, match="no zone 999") as refused:
-        report_zone(workshop, "999")
+        report_zone(demo, "999")
     assert "111, 112" in refused.value.hint
 
 
-def test_another_airframe_is_refused(workshop):
+def test_another_airframe_is_refused(demo):
     with pytest.raises(Refused, match="0 airframes"):
-        report_zone(workshop, "111", "2605")
+        report_zone(demo, "111", "2605")
 
 
 @pytest.mark.parametrize("zone", ["111", "221", "232", "310"])
-def test_no_sentence_prints_the_id_of_a_record(workshop, zone):
-    text = " ".join(pages_of(report_zone(workshop, zone)))
+def test_no_sentence_prints_the_id_of_a_record(demo, zone):
+    text = " ".join(pages_of(report_zone(demo, zone)))
     assert re.findall(r"\b(?=[0-9a-z]*[0-9])[0-9a-z]{26}\b|\b[0-9]{13}-[0-9a-f]{4}\b", text) == []
 
 

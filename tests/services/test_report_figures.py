@@ -3,12 +3,11 @@
 import re
 from collections import Counter
 
-import pypdfium2
 import pytest
 from skinpin.services.report import gather_zone, report_zone
 from skinpin_demo.definition import definition
 
-from tests.services.books import open_demo
+from tests.papers import pages_of
 
 OPEN_BY_ZONE = {
     "111": 1, "112": 2, "120": 1, "121": 3, "122": 4, "221": 3, "222": 1, "231": 2, "241": 1,
@@ -19,27 +18,8 @@ ZONES = sorted({rule["zone"] for rule in definition()["zones"]})
 
 
 @pytest.fixture(scope="module")
-def workshop(tmp_path_factory):
-    opened = open_demo(tmp_path_factory.mktemp("demo") / "book")
-    yield opened
-    opened.close()
-
-
-def text_of(pdf):
-    with pypdfium2.PdfDocument(pdf) as document:
-        pages = []
-        for at in range(len(document)):
-            page = document[at]
-            words = page.get_textpage()
-            pages.append(re.sub(r"\s+|\u200b", " ", words.get_text_range()))
-            words.close()
-            page.close()
-    return pages
-
-
-@pytest.fixture(scope="module")
-def papers(workshop):
-    return {zone: text_of(report_zone(workshop, zone)) for zone in ZONES}
+def papers(demo):
+    return {zone: pages_of(report_zone(demo, zone)) for zone in ZONES}
 
 
 def test_open_records_of_every_zone_are_those_of_the_scenario(papers):
@@ -64,9 +44,9 @@ def test_grades_and_states_on_all_papers_add_up_to_the_check_figures(papers):
     assert states == expected | {"Cleared": 8}
 
 
-def test_every_deciding_rule_stands_on_the_sheet_of_its_record(workshop, papers):
+def test_every_deciding_rule_stands_on_the_sheet_of_its_record(demo, papers):
     for zone, pages in papers.items():
-        ready, _ = gather_zone(workshop, zone, "")
+        ready, _ = gather_zone(demo, zone, "")
         text = "".join(pages).replace(" ", "")
         for record in ready["records"]:
             if record["row"]["state"] in ("Same as", "Raised in error"):

@@ -208,13 +208,18 @@ def _frame_names(
         x = paper(station_x(view, float(member["station"])), 0)[0]
         name, bold = member["name"], member["name"] == own
         wide = width_mm(name, 8.3, bold)
-        # The leaders run down and to the right of the place, so its own name stands left of both.
-        left = max(min(x, taken[0][0]) - 0.8 - wide, 0) if bold else x - wide / 2
+        left = _own_left(x, wide, taken) if bold else x - wide / 2
         span = (left, left + wide)
         if bold or not any(span[0] < b + 1.2 and a - 1.2 < span[1] for a, b in taken):
             taken.append(span)
             items.append(text(left, low + 4.2, name, size=8.3, bold=bold))
     return items
+
+
+def _own_left(x: float, wide: float, leaders: Sequence[Span]) -> float:
+    """Return where a record's own member is named: left of the leaders, or right of them."""
+    left = min(x, leaders[0][0]) - 0.8 - wide
+    return left if left >= 0 else max(x, leaders[-1][1]) + 0.8
 
 
 # ---- reasons, history, stamps

@@ -1,0 +1,59 @@
+"""Figures of a record, sighting beside sighting."""
+
+from skinpin.reports.figures import figures, limits_of, section
+
+from tests.reports.ready import figures as plain
+from tests.reports.ready import inches, ready, record
+
+
+def taken(value, by="Inspector 1", date="2025-03-08"):
+    return {"value": value, "by": by, "tablet": "A", "date": date}
+
+
+def test_two_sightings_are_two_columns_with_their_losses():
+    first, second = record("A/0002"), record("B/0015", plain("0.012"))
+    told = figures([first, second], ready())
+    assert [one["number"] for one in told["columns"]] == ["A/0002", "B/0015"]
+    rows = {row["label"]: [cell["typed"] for cell in row["cells"]] for row in told["rows"]}
+    assert rows["depth"] == ["0.011 in", "0.012 in"]
+    # 0.011 and 0.012 of 0.064 by hand: 17.19 and 18.75 in the hundred.
+    assert rows["loss"] == ["17.2 %", "18.8 %"]
+    assert "two sightings of one defect, judged on the worse" in told["notes"]
+
+
+def test_a_dent_has_no_loss():
+    one = record("A/0013")
+    one["row"] |= {"kind": "dent"}
+    assert "loss" not in {row["label"] for row in figures([one], ready())["rows"]}
+
+
+def test_values_that_differ_are_named_with_who_wrote_them():
+    one = record("A/0002", measured={"depth": [taken(inches("0.011")), taken(inches("0.013"))]})
+    [two] = figures([one], ready())["two"]
+    assert two["label"] == "depth"
+    assert [value["words"] for value in two["values"]] == ["0.011 in", "0.013 in"]
+    assert two["values"][0]["who"] == "Inspector 1, tablet A, 2025-03-08"
+
+
+def test_an_instrument_out_of_date_when_used_is_said_under_the_figures():
+    late = inches("3", method="pressure", instrument="PG-07")
+    one = record("A/0002", measured={"length": [taken(late, date="2025-10-18")]})
+    assert "OUT OF DATE when used 2025-10-18" in figures([one], ready())["notes"]
+
+
+def test_a_section_is_drawn_only_where_metal_is_lost_and_its_depth_was_asked():
+    one, standard = record("A/0002"), ready()["standard"]
+    assert section(one["row"], one["values"], standard) is not None
+    for row, values in (
+        ({"kind": "crack"}, plain()),
+        ({}, plain() | {"fastener": [True]}),
+        ({}, {"thickness": [inches("0.064")]}),
+        ({}, plain() | {"thickness": [inches("0")]}),
+    ):
+        assert section(one["row"] | row, values, standard) is None
+
+
+def test_the_limits_are_those_of_the_standard_in_the_unit_of_the_plate():
+    found = dict(limits_of(ready()["standard"], "pitting", "AL", inches("0.064")))
+    assert set(found) == {"0.010 in", "10 % 0.0064", "50 % 0.0320"}
+    assert found["10 % 0.0064"] == 0.0064 * 254_000_000
