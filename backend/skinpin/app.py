@@ -2,6 +2,7 @@
 
 import socket
 from collections.abc import Collection
+from time import time
 
 from fastapi import FastAPI
 from sqlalchemy.exc import OperationalError
@@ -17,6 +18,9 @@ from skinpin.storage.migrate import migrate
 from skinpin.storage.photographs import PhotographFolder
 from skinpin.storage.rebuild import rebuild_if_old
 from skinpin.web.server import build_server
+
+ARRIVING_S = 3600
+"""After so long without a byte no photograph is still arriving."""
 
 LOOPBACK = ("localhost", "127.0.0.1", "[::1]")
 
@@ -39,7 +43,9 @@ def open_workshop(settings: Settings, *, sweep: bool = False) -> Workshop:
             "Give a folder that may be written with --data.",
         ) from error
     if sweep:
-        folder.sweep()
+        # Only SQLite is sure to be served by one process alone.
+        is_alone = engine.dialect.name == "sqlite"
+        folder.sweep(None if is_alone else time() - ARRIVING_S)
     workshop = Workshop(engine, folder, Renderer(), pinned_clock(settings.today))
     with writing(engine) as connection:
         rebuild_if_old(connection, workshop.files)

@@ -35,6 +35,7 @@ class Line:
     """One device's connection."""
 
     def __init__(self, port: int, tablet: Tablet) -> None:
+        self.port = port
         self._line = HTTPConnection("127.0.0.1", port, timeout=LONGEST_WAIT_S)
         self._token = {"Authorization": f"Bearer {tablet.token}"}
 

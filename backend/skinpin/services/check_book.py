@@ -34,7 +34,7 @@ def check_book(workshop: Workshop) -> list[str]:
 def _chain_sentences(connection: Connection) -> Iterator[str]:
     links, kept = [], {}
     columns = select(entry.c.line, entry.c.sha256).order_by(entry.c.seq)
-    for row in connection.execution_options(yield_per=BATCH).execute(columns):
+    for row in connection.execute(columns, execution_options={"yield_per": BATCH}):
         one = stored_entry(row.line)
         links.append(link(one, sha256_hex(row.line.encode())))
         kept[one.id] = row.sha256

@@ -79,6 +79,10 @@ def _begin_sqlite(connection: Connection) -> None:
     connection.exec_driver_sql("BEGIN IMMEDIATE" if write else "BEGIN")
 
 
+_WRITERS = 0x534B494E
+"""The one lock of a book's writers on PostgreSQL: it is of the database, whoever connects."""
+
+
 @contextmanager
 def reading(engine: Engine) -> Iterator[Connection]:
     """Open a read transaction; nothing is kept."""
@@ -90,6 +94,10 @@ def reading(engine: Engine) -> Iterator[Connection]:
 def writing(engine: Engine) -> Iterator[Connection]:
     """Open a write transaction, committed at the end of the block or rolled back by an error."""
     with engine.connect().execution_options(write=True) as connection, connection.begin():
+        if engine.dialect.name == "postgresql":
+            # As on SQLite writers go one by one, in every server process: what one looked up
+            # stays true until it is written, and there is no second lock to wait for in a ring.
+            connection.exec_driver_sql(f"SELECT pg_advisory_xact_lock({_WRITERS})")
         yield connection
     if engine in _CHECKPOINTS:
         _CHECKPOINTS[engine].after_commit()

@@ -42,7 +42,7 @@ def rows_of(connection: Connection, table: Table) -> Iterator[dict[str, Any]]:
     """Return the rows of a kept table in the order of its key, what is derived left empty."""
     blank = BLANK.get(table.name, {})
     asked = select(table).order_by(*table.primary_key.columns)
-    result = connection.execution_options(yield_per=BATCH).execute(asked)
+    result = connection.execute(asked, execution_options={"yield_per": BATCH})
     for row in result.mappings():
         yield {**row, **blank}
 
@@ -74,7 +74,7 @@ def standing_digest(connection: Connection) -> Counted:
     """Return how many records there are, and one SHA-256 over what stands of all of them."""
     digest, count = hashlib.sha256(), 0
     asked = select(record.c.record, record.c.kind, record.c.standing).order_by(record.c.record)
-    for row in connection.execution_options(yield_per=BATCH).execute(asked):
+    for row in connection.execute(asked, execution_options={"yield_per": BATCH}):
         standing = orjson.dumps(orjson.loads(row.standing), option=orjson.OPT_SORT_KEYS)
         digest.update(b"\t".join((row.record.encode(), row.kind.encode(), standing)) + b"\n")
         count += 1

@@ -2,6 +2,7 @@
 
 import hashlib
 import re
+from math import inf
 from pathlib import Path
 from typing import BinaryIO
 
@@ -137,12 +138,22 @@ class PhotographFolder:
         finally:
             arriving.abandon()
 
-    def sweep(self) -> int:
-        """Remove what interrupted arrivals left behind; only at start, before any arrives."""
-        names = list(self.layer.names(self._arrivals))
-        for name in names:
-            self.layer.remove(self._arrivals / name)
-        return len(names)
+    def sweep(self, before_s: float | None = None) -> int:
+        """Remove what interrupted arrivals left behind; only at start, before any arrives.
+
+        Where other servers share the folder, only what nobody wrote to since `before_s`.
+        """
+        paths = [self._arrivals / name for name in self.layer.names(self._arrivals)]
+        left = [one for one in paths if before_s is None or self._changed_s(one) < before_s]
+        for path in left:
+            self.layer.remove(path)
+        return len(left)
+
+    def _changed_s(self, path: Path) -> float:
+        try:
+            return self.layer.changed_s(path)
+        except FileNotFoundError:  # it was kept meanwhile
+            return inf
 
     def rendition_path(self, sha256: str, size_px: int) -> Path:
         """Where a rendition is cached, here or not."""
