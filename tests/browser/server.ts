@@ -17,8 +17,8 @@ export interface Server {
   isRunning(): boolean;
   /** End it at once, as a power cut would. */
   kill(): Promise<void>;
-  /** Start it again on the same port and book. */
-  restart(): Promise<void>;
+  /** Start it again on the same port and book, on another day where one is given. */
+  restart(today?: string): Promise<void>;
   /** End it and remove its book. */
   close(): Promise<void>;
 }
@@ -39,9 +39,9 @@ export async function startServer(book: Book): Promise<Server> {
     log: () => printed.join(''),
     isRunning: () => child.exitCode === null && child.signalCode === null,
     kill,
-    restart: async () => {
+    restart: async (today) => {
       await kill();
-      child = launch(folder, port, printed);
+      child = launch(folder, port, printed, today);
       await waitForHealth(address, child, printed);
     },
     close: async () => {
@@ -51,12 +51,12 @@ export async function startServer(book: Book): Promise<Server> {
   };
 }
 
-function launch(folder: string, port: number, printed: string[]): ChildProcess {
+function launch(folder: string, port: number, printed: string[], today = DEMO_TODAY): ChildProcess {
   const root = inject('root');
   const words = ['-m', 'skinpin.cli', 'serve', '--data', folder, '--port', String(port)];
   const child = spawn(join(root, '.venv/bin/python'), words, {
     cwd: root,
-    env: { ...process.env, SKINPIN_TODAY: DEMO_TODAY },
+    env: { ...process.env, SKINPIN_TODAY: today },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   for (const stream of [child.stdout, child.stderr]) {

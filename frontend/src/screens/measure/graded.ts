@@ -28,6 +28,16 @@ export function useLinked(shop: Shop, record: string): readonly Linked[] {
   return useLive(shop, () => shop.book.related(record, 'rivet_line'), [record]) ?? [];
 }
 
+/** The grade of plain values by a standard, with what the rivet lines say. */
+export function gradingOf(
+  values: Record<string, Json>,
+  linked: readonly Linked[],
+  standard: Standard,
+): Grading {
+  const lines = linked.map(({ record, ...fields }) => [record, { [record]: fields }] as const);
+  return gradeWithLines({ typed: values }, Object.fromEntries(lines), standard);
+}
+
 /** Grades the values as they stand, with the figure being typed in its place. */
 export function gradedOf(
   values: Record<string, Json>,
@@ -46,8 +56,7 @@ export function gradedOf(
       standard_words: '',
       section: null,
     };
-  const lines = linked.map(({ record, ...fields }) => [record, { [record]: fields }] as const);
-  const grading = gradeWithLines({ typed: now }, Object.fromEntries(lines), standard);
+  const grading = gradingOf(now, linked, standard);
   return {
     grading,
     words: gradeWords(grading),
