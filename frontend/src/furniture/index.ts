@@ -17,7 +17,7 @@ export { actOfKeyboard, type PadAct, type PadUnit, type Typed, typedAfter } from
 export { PictureScale } from './frame.ts';
 export { GradeMark, type GradeMarkProps } from './grade.tsx';
 export { CutMetal, type HatchProps, NotLookedAt, type NotLookedAtProps } from './hatch.tsx';
-export { Key, type KeyProps, KeyRow } from './key.tsx';
+export { DeskKey, Key, type KeyProps, KeyRow } from './key.tsx';
 export { useKeydown } from './keyboard.ts';
 export {
   type Box,

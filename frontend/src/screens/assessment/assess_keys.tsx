@@ -1,8 +1,9 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
-import { Key, KeyRow, Question } from '../../furniture';
+import { DeskKey, Key, KeyRow, Question } from '../../furniture';
 import { othersFor, reasonOf, type Suggestion, suggestionsFor } from '../../services/assessment';
 import type { DefectRow, Json, ScreenProps } from '../../services/shop';
+import { Field } from '../frame/fields';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 
 /** One touch for the disposition, one to assess: what is suggested stands first, none is set. */
@@ -50,14 +51,13 @@ export function AssessKeys(props: {
         >
           <StageKey stage={stage} stages={props.stages} onStage={setStage} />
         </Dispositions>
-        <label class="why">
-          <span>Reason</span>
+        <Field label="Reason">
           <textarea
             rows={2}
             value={reason}
             onInput={(event) => setReason(event.currentTarget.value)}
           />
-        </label>
+        </Field>
       </div>
     </Question>
   );
@@ -82,34 +82,24 @@ function Dispositions(props: {
   return (
     <KeyRow apart="desk" label="Disposition">
       {suggested.map(({ disposition, basis }) => (
-        <Key
+        <DeskKey
           key={disposition}
           label={disposition}
           second={basis}
-          letters={18}
-          size="small"
           chosen={disposition === chosen}
           onPress={() => props.onChoose(disposition)}
         />
       ))}
       {shown.map((disposition) => (
-        <Key
+        <DeskKey
           key={disposition}
           label={disposition}
-          letters={18}
-          size="small"
           chosen={disposition === chosen}
           onPress={() => props.onChoose(disposition)}
         />
       ))}
       {!isWide && others.length > 0 && (
-        <Key
-          label="Others"
-          second={`${others.length} more`}
-          letters={18}
-          size="small"
-          onPress={() => setWide(true)}
-        />
+        <DeskKey label="Others" second={`${others.length} more`} onPress={() => setWide(true)} />
       )}
       {props.children}
     </KeyRow>
@@ -126,11 +116,9 @@ function StageKey(props: {
   if (stages.length === 0) return null;
   const next = stages[(stages.indexOf(stage ?? '') + 1) % stages.length] ?? '';
   return (
-    <Key
+    <DeskKey
       label={stage ? `Blocks ${stage}` : 'No stage yet'}
       second={next === stage ? 'the only stage' : `touch for ${next}`}
-      letters={18}
-      size="small"
       onPress={() => props.onStage(next)}
     />
   );

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { Key } from '../../furniture';
+import { DeskKey } from '../../furniture';
 import type { DefectRow, ScreenProps } from '../../services/shop';
 import { fileNumber } from '../defects/address';
 import { Details, HeadPicture } from '../defects/details';
@@ -80,18 +80,14 @@ function OrderLine({ row, ordered, progress, go }: Props) {
         </p>
       </div>
       {before && (
-        <Key
+        <DeskKey
           label={`Before: ${before.row.number}`}
-          size="small"
-          letters={18}
           onPress={() => go(`/assessment/${fileNumber(before.row)}`)}
         />
       )}
-      <Key
+      <DeskKey
         label={next ? `Next: ${next.row.number}` : 'Next'}
-        size="small"
         kind={here ? 'plain' : 'main'}
-        letters={18}
         unavailable={next ? undefined : ordered.length > 0 ? 'the last one' : 'nothing waits'}
         onPress={() => next && go(`/assessment/${fileNumber(next.row)}`)}
       />

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { type GradeFigure, GradeMark, Key, KeyRow, SafetyLine } from '../../furniture';
+import { DeskKey, type GradeFigure, GradeMark, Key, KeyRow, SafetyLine } from '../../furniture';
 import { type Counted, listAddress, NEW_BY, newBy, raisedAfter } from '../../services/figures';
 import { QUESTION_WORDS, type Question } from '../../services/questions';
 import type { DefectRow, ScreenProps, Shop } from '../../services/shop';
@@ -135,10 +135,8 @@ function SinceKey(props: {
   onChoose: (day: string) => void;
 }) {
   return (
-    <Key
+    <DeskKey
       label={props.label}
-      size="small"
-      letters={18}
       chosen={props.day === props.since}
       onPress={() => props.onChoose(props.day)}
     />
@@ -171,7 +169,7 @@ function Asked({ questions, rows, go }: Pick<Props, 'questions' | 'rows' | 'go'>
         {more > 0 && (
           <li>
             <p>{more === 1 ? '1 more question is open.' : `${more} more questions are open.`}</p>
-            <Key label="Questions" size="small" letters={18} onPress={() => go('/questions')} />
+            <DeskKey label="Questions" onPress={() => go('/questions')} />
           </li>
         )}
       </ul>
@@ -188,10 +186,8 @@ function OneAsked(props: { question: Question; rows: DefectRow[]; go: ScreenProp
         <b>{QUESTION_WORDS[question.kind]}</b> {question.numbers}. {question.reason}
       </p>
       {row && (
-        <Key
+        <DeskKey
           label={`Open ${row.number}`}
-          size="small"
-          letters={18}
           onPress={() => props.go(bookAddress(fileNumber(row), {}))}
         />
       )}

@@ -1,6 +1,6 @@
 import type { ComponentChildren } from 'preact';
-import { useId } from 'preact/hooks';
 import type { DefectRow, Shop } from '../../services/shop';
+import { Field } from '../frame/fields';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 
 /** The pictures to choose from, and the way to add one taken after the work. */
@@ -12,7 +12,6 @@ export function AfterWork(props: {
 }) {
   const { shop, row } = props;
   const { trouble, busy, run } = useTrouble();
-  const id = useId();
   const add = (file: File | undefined) =>
     run(async () => {
       if (!file || !shop.session) return;
@@ -24,15 +23,13 @@ export function AfterWork(props: {
   return (
     <>
       {props.children}
-      <label class="why" htmlFor={id}>
-        <span>{busy ? 'Storing the photograph …' : 'Add a photograph taken after the work'}</span>
+      <Field label={busy ? 'Storing the photograph …' : 'Add a photograph taken after the work'}>
         <input
-          id={id}
           type="file"
           accept="image/*"
           onChange={(event) => add(event.currentTarget.files?.[0])}
         />
-      </label>
+      </Field>
       <TroubleNote trouble={trouble} />
     </>
   );

@@ -1,4 +1,4 @@
-import { Key, KeyRow } from '../../furniture';
+import { DeskKey, KeyRow } from '../../furniture';
 import { type AskedPair, rowsOfPair } from '../../services/pairs';
 import type { DefectRow, Json } from '../../services/shop';
 import type { Picture } from '../photograph/pictures';
@@ -43,14 +43,7 @@ export function AskedKeys({ asked, onShow }: { asked: AskedOf; onShow: (id: stri
   return (
     <KeyRow apart="desk" label="Asked of this record">
       {asked.parts.map(({ id, label }) => (
-        <Key
-          key={id}
-          label={label}
-          size="small"
-          letters={18}
-          chosen={asked.now === id}
-          onPress={() => onShow(id)}
-        />
+        <DeskKey key={id} label={label} chosen={asked.now === id} onPress={() => onShow(id)} />
       ))}
     </KeyRow>
   );

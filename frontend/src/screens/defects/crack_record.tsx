@@ -1,5 +1,5 @@
 import { isQuantity } from '../../domain/quantities';
-import { FigureLines, Key, SafetyLine } from '../../furniture';
+import { DeskKey, FigureLines, SafetyLine } from '../../furniture';
 import type { DefectRow, Json, Shop } from '../../services/shop';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 import { useLive } from '../live';
@@ -161,11 +161,9 @@ function GrowthKey(props: {
       </p>
       <TroubleNote trouble={trouble} />
       {shown && (
-        <Key
+        <DeskKey
           label="Set growth shown"
           kind="main"
-          size="small"
-          letters={18}
           unavailable={busy ? 'a moment …' : undefined}
           onPress={set}
         />

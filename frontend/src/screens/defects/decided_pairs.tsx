@@ -1,4 +1,4 @@
-import { Key } from '../../furniture';
+import { DeskKey } from '../../furniture';
 import { type AskedPair, askAgain } from '../../services/pairs';
 import type { DefectRow, Session, Shop, Undoable } from '../../services/shop';
 import { TroubleNote, useTrouble } from '../frame/trouble';
@@ -58,11 +58,9 @@ function OnePair({
       </p>
       <TroubleNote trouble={trouble} />
       {(mine || isTwo) && (
-        <Key
+        <DeskKey
           label={mine ? 'Undo' : 'Ask again'}
           kind="undo"
-          size="small"
-          letters={18}
           spoken={mine ? `Undo: ${pair.decided}` : `Ask again: ${pair.decided}`}
           unavailable={
             session?.role !== 'lead' ? 'the lead decides' : busy ? 'a moment …' : undefined
@@ -70,12 +68,7 @@ function OnePair({
           onPress={back}
         />
       )}
-      <Key
-        label={`Open ${other.number}`}
-        size="small"
-        letters={18}
-        onPress={() => go(`/defects/${fileNumber(other)}`)}
-      />
+      <DeskKey label={`Open ${other.number}`} onPress={() => go(`/defects/${fileNumber(other)}`)} />
     </li>
   );
 }

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { DetailPicture, Key } from '../../furniture';
+import { DeskKey, DetailPicture } from '../../furniture';
 import type { DefectRow, Shop } from '../../services/shop';
 import { NotHere, usePicture } from '../frame/picture_here';
 import { MarksOn } from '../photograph/marks_on';
@@ -44,14 +44,12 @@ export function OneDetail(props: { shop: Shop; row: DefectRow; photographs: Pict
       />
       {last > 0 && (
         <nav class="detail-keys" aria-label="Photographs">
-          <Key
+          <DeskKey
             label={picture.day ? `${picture.role} · ${picture.day}` : picture.role}
             second={[
               ...(picture.day ? [] : [whenWords(picture)]),
               `${shown + 1} of ${photographs.length}, touch for the next`,
             ].join('\n')}
-            size="small"
-            letters={18}
             onPress={() => setAt((shown + 1) % photographs.length)}
           />
         </nav>

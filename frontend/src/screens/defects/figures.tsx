@@ -2,11 +2,11 @@ import { useState } from 'preact/hooks';
 import { gaugeOf } from '../../domain/gauge';
 import { isQuantity, otherUnitText, type Quantity } from '../../domain/quantities';
 import {
+  DeskKey,
   type FigureLine,
   FigureLines,
   type GradeFigure,
   GradeMark,
-  Key,
   PlateSection,
   SafetyLine,
 } from '../../furniture';
@@ -63,10 +63,8 @@ function Reasons({ row }: { row: DefectRow }) {
           <Reason key={rule.rule + rule.reason} rule={rule} whole={is_open} />
         ))}
       {fired.length > 0 && (
-        <Key
+        <DeskKey
           label={is_open ? 'Fold away' : foldedWords(others.length)}
-          size="small"
-          letters={18}
           onPress={() => setOpen(!is_open)}
         />
       )}

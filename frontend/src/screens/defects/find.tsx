@@ -1,5 +1,5 @@
 import type { RefObject } from 'preact';
-import { Key, KeyRow } from '../../furniture';
+import { DeskKey, KeyRow } from '../../furniture';
 import { chosenFilters, type FilterGroup, toggled } from './find_words';
 import { Rolling } from './rolling';
 import { setShortcuts, shortcutsOn } from './shortcuts';
@@ -41,10 +41,8 @@ export function FindLine(props: {
       </label>
       <div class="find-foot">
         <p aria-live="polite">{props.counted}</p>
-        <Key
+        <DeskKey
           label="Filters"
-          size="small"
-          letters={18}
           chosen={props.show_filters}
           spoken="Filters, and how to find"
           onPress={props.onFilters}
@@ -76,14 +74,12 @@ export function FindSheet(props: {
             </p>
           </div>
           <KeyRow apart="desk">
-            <Key
+            <DeskKey
               label="Clear the line"
-              size="small"
-              letters={18}
               unavailable={words ? undefined : 'nothing in it'}
               onPress={() => props.onWords('')}
             />
-            <Key label="Back to the record" size="small" letters={18} onPress={props.onDone} />
+            <DeskKey label="Back to the record" onPress={props.onDone} />
           </KeyRow>
         </header>
         {groups
@@ -93,11 +89,9 @@ export function FindSheet(props: {
               <h2 class="cap">{group.title}</h2>
               <KeyRow apart="desk">
                 {group.filters.map((filter) => (
-                  <Key
+                  <DeskKey
                     key={filter.words}
                     label={filter.label}
-                    size="small"
-                    letters={18}
                     chosen={chosen.has(filter)}
                     onPress={() => props.onWords(toggled(words, filter, groups))}
                   />
@@ -164,11 +158,9 @@ function ShortcutsKey() {
       </p>
       <KeyRow apart="desk" label="Letters that act">
         {[true, false].map((on) => (
-          <Key
+          <DeskKey
             key={String(on)}
             label={on ? 'Letters act' : 'Letters off'}
-            size="small"
-            letters={18}
             chosen={is_on === on}
             onPress={() => setShortcuts(on)}
           />

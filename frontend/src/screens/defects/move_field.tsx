@@ -1,7 +1,7 @@
-import { useId } from 'preact/hooks';
 import { dispositionsFor, GRADES } from '../../domain/kinds';
-import { Key } from '../../furniture';
+import { DeskKey } from '../../furniture';
 import type { DefectRow, Shop } from '../../services/shop';
+import { TextField } from '../frame/fields';
 import { useLive } from '../live';
 import { type Picture, whenWords } from '../photograph/pictures';
 import { AfterWork } from './after_work';
@@ -36,27 +36,15 @@ export function MoveField(props: Props) {
 }
 
 function TypedField({ field, value, onValue }: Props) {
-  const id = useId();
-  const onInput = (event: { currentTarget: HTMLInputElement }) =>
-    onValue(event.currentTarget.value);
+  const is_passcode = field.type === 'passcode';
   return (
-    <label class="why" htmlFor={id}>
-      <span>{field.label}</span>
-      {field.type === 'passcode' ? (
-        <input
-          id={id}
-          type="password"
-          inputMode="numeric"
-          autocomplete="off"
-          value={value}
-          onInput={onInput}
-        />
-      ) : field.type === 'date' ? (
-        <input id={id} type="date" value={value} onInput={onInput} />
-      ) : (
-        <input id={id} type="text" autocomplete="off" value={value} onInput={onInput} />
-      )}
-    </label>
+    <TextField
+      label={field.label}
+      type={is_passcode ? 'password' : field.type === 'date' ? 'date' : 'text'}
+      figures={is_passcode}
+      value={value}
+      onText={onValue}
+    />
   );
 }
 
@@ -133,12 +121,10 @@ function Choices(props: {
       <legend>{props.label}</legend>
       {props.choices.length === 0 && <p>None yet.</p>}
       {props.choices.map((choice, at) => (
-        <Key
+        <DeskKey
           key={choice}
           label={props.words?.[at] ?? choice}
           second={props.seconds?.[at]}
-          size="small"
-          letters={18}
           chosen={choice === props.value}
           // A second touch takes the choice back.
           onPress={() => props.onValue(choice === props.value ? '' : choice)}

@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
-import { Key, KeyRow, Question } from '../../furniture';
+import { DeskKey, KeyRow, Question } from '../../furniture';
 import type { DefectRow, Json, ScreenProps, Session, Shop, Undoable } from '../../services/shop';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 import { useLive } from '../live';
@@ -71,15 +71,13 @@ export function MoveKeys(props: Props) {
           text={`${row.number}, now ${row.state}`}
           keys={
             <>
-              <Key
+              <DeskKey
                 label={`${MOVE_WORDS[move] ?? move}`}
                 kind="main"
-                size="small"
-                letters={18}
                 unavailable={busy ? 'a moment …' : undefined}
                 onPress={() => make(move, given)}
               />
-              <Key label="Not now" size="small" letters={18} onPress={() => setMove(null)} />
+              <DeskKey label="Not now" onPress={() => setMove(null)} />
             </>
           }
         >
@@ -107,31 +105,25 @@ export function MoveKeys(props: Props) {
       ) : (
         <KeyRow apart="desk" label="Moves open now">
           {[...moves, ...(is_wide || decisions.length < 2 ? decisions : [])].map((name) => (
-            <Key
+            <DeskKey
               key={name}
               label={MOVE_WORDS[name] ?? name}
-              size="small"
-              letters={18}
               unavailable={busy ? 'a moment …' : undefined}
               onPress={() => press(name)}
             />
           ))}
           {!is_wide && decisions.length > 1 && (
-            <Key
+            <DeskKey
               label="More"
               spoken={`More: ${decisions.map((name) => MOVE_WORDS[name]).join(', ')}`}
-              size="small"
-              letters={18}
               onPress={() => setWide(true)}
             />
           )}
           {open.undo && (
-            <Key
+            <DeskKey
               label="Undo"
               second={open.undo}
               kind="undo"
-              size="small"
-              letters={18}
               unavailable={busy ? 'a moment …' : undefined}
               onPress={undo}
             />

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { type GradeFigure, GradeMark, Key, KeyRow, Question } from '../../furniture';
+import { DeskKey, type GradeFigure, GradeMark, KeyRow, Question } from '../../furniture';
 import {
   type AskedPair,
   decideLater,
@@ -47,33 +47,25 @@ export function PairQuestion(props: {
           <HandKeys shop={shop} rows={rows} decide={decide} onLeave={() => setAsksHand(false)} />
         ) : (
           <>
-            <Key
+            <DeskKey
               label="Same defect"
               kind={isSame ? 'main' : 'plain'}
-              size="small"
-              letters={18}
               unavailable={reasons.same ?? wait}
               onPress={() => decide((one) => decideSame(shop, one, pair))}
             />
-            <Key
+            <DeskKey
               label="Two defects"
-              size="small"
-              letters={18}
               unavailable={reasons.two ?? wait}
               onPress={() => decide((one) => decideTwo(shop, one, pair))}
             />
-            <Key
+            <DeskKey
               label="Wrong hand"
               kind={isSame ? 'plain' : 'main'}
-              size="small"
-              letters={18}
               unavailable={reasons.wrong ?? wait}
               onPress={() => setAsksHand(true)}
             />
-            <Key
+            <DeskKey
               label="Decide later"
-              size="small"
-              letters={18}
               unavailable={reasons.later ?? wait}
               onPress={() => decide((one) => decideLater(shop, one, pair))}
             />
@@ -101,40 +93,30 @@ function HandKeys(props: {
 }) {
   const { shop, rows, decide } = props;
   const [one, other] = rows;
+  const ways = [
+    [other, one],
+    [one, other],
+  ] as const;
   return (
     <KeyRow apart="desk" label="Which was entered for the wrong hand?">
-      {(
-        [
-          [other, one],
-          [one, other],
-        ] as const
-      ).map(([wrong, right]) => (
-        <Key
+      {ways.map(([wrong, right]) => (
+        <DeskKey
           key={wrong.record}
           label={`${wrong.number} is the wrong one`}
           second={`raised in error; ${right.number} stays ${handWord(right.hand)}`}
-          size="small"
-          letters={18}
           unavailable={wrong.state === 'Cleared' ? `${wrong.number} is cleared` : undefined}
           onPress={() => decide((session) => decideWrongHand(shop, session, wrong, right))}
         />
       ))}
-      {(
-        [
-          [other, one],
-          [one, other],
-        ] as const
-      ).map(([wrong, right]) => (
-        <Key
+      {ways.map(([wrong, right]) => (
+        <DeskKey
           key={wrong.record}
           label={`${wrong.number} lies to ${handWord(right.hand)}`}
           second="its place is put right"
-          size="small"
-          letters={18}
           onPress={() => decide((session) => moveToOtherHand(shop, session, wrong, right))}
         />
       ))}
-      <Key label="Not now" size="small" letters={18} onPress={props.onLeave} />
+      <DeskKey label="Not now" onPress={props.onLeave} />
     </KeyRow>
   );
 }

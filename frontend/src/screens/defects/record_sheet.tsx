@@ -1,6 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
-import { Key, KeyRow } from '../../furniture';
+import { DeskKey, KeyRow } from '../../furniture';
 import { type AskedPair, rowsOfPair } from '../../services/pairs';
 import type { DefectRow, Json, ScreenProps } from '../../services/shop';
 import { useLive } from '../live';
@@ -64,11 +64,9 @@ export function RecordSheet(props: RecordProps) {
       <div class="record-parts">
         <KeyRow apart="desk" label="Parts of the sheet">
           {sections.map(([name, label]) => (
-            <Key
+            <DeskKey
               key={name}
               label={label}
-              size="small"
-              letters={18}
               chosen={section === name}
               onPress={() => setSection(name)}
             />

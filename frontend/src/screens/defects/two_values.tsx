@@ -3,6 +3,7 @@ import { FIELDS } from '../../domain/fields';
 import { valueWords } from '../../domain/history';
 import { TwoValues } from '../../furniture';
 import type { DefectRow, HistoryLine, Json, ScreenProps } from '../../services/shop';
+import { TextField } from '../frame/fields';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 import { useLive } from '../live';
 import { countedNow } from './counted_now';
@@ -25,10 +26,7 @@ export function ChooseStrips({ shop, row }: ScreenProps & { row: DefectRow }) {
     });
   return (
     <div class="choose-strips">
-      <label class="why">
-        <span>Reason for the choice</span>
-        <input type="text" value={why} onInput={(event) => setWhy(event.currentTarget.value)} />
-      </label>
+      <TextField label="Reason for the choice" value={why} onText={setWhy} />
       <TroubleNote trouble={trouble} />
       {fields.map((field) => {
         const standing = values[field] ?? [];

@@ -3,6 +3,7 @@ import { Key, KeyRow, Sheet, TitleBlock } from '../../furniture';
 import type { ScreenProps } from '../../services/shop';
 import { useAirframeTitle } from '../frame/title';
 import { TroubleNote, useTrouble } from '../frame/trouble';
+import '../frame/field.css';
 import '../frame/form.css';
 
 /** Makes this browser a tablet with a letter, or a desk without one. */
@@ -38,7 +39,7 @@ export default function Enrol({ shop, go }: ScreenProps) {
           The lead’s screen gives a code once for each tablet. The tablet gets a letter that starts
           its record numbers, and a key of its own that never leaves it.
         </p>
-        <label class="form-field code">
+        <label class="field large code">
           <span>One-time code</span>
           <input
             name="code"

@@ -1,6 +1,6 @@
-import { useId, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import { Key, KeyRow, useKeydown } from '../../furniture';
-import './form.css';
+import { TextField } from './fields';
 import './passcode.css';
 
 export interface PasscodeProps {
@@ -55,7 +55,6 @@ export function PasscodePad(props: PasscodeProps) {
 
 /** A passcode of words, typed in a field. */
 function Phrase(props: PasscodeProps & { short: string | undefined; onFigures: () => void }) {
-  const id = useId();
   return (
     <form
       class="phrase"
@@ -64,16 +63,13 @@ function Phrase(props: PasscodeProps & { short: string | undefined; onFigures: (
         if (!props.short && !props.busy) props.onDone();
       }}
     >
-      <div class="form-field large">
-        <label htmlFor={id}>Passcode or phrase</label>
-        <input
-          id={id}
-          type="password"
-          autocomplete="off"
-          value={props.value}
-          onInput={(event) => props.onChange(event.currentTarget.value)}
-        />
-      </div>
+      <TextField
+        label="Passcode or phrase"
+        type="password"
+        large
+        value={props.value}
+        onText={props.onChange}
+      />
       <KeyRow>
         <Key label="FIGURES" second="back to the pad" onPress={props.onFigures} />
         <Key label="BACK" second={props.back} onPress={props.onBack} />

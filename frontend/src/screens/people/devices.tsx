@@ -1,8 +1,9 @@
 import { useState } from 'preact/hooks';
 import { ErrorFrame, Key, Question } from '../../furniture';
 import type { Shop } from '../../services/shop';
+import { TextField } from '../frame/fields';
 import { useTrouble } from '../frame/trouble';
-import { Opened, TextField } from './fields';
+import { Opened } from './fields';
 import {
   byUse,
   type DeviceRow,

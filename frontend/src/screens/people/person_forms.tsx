@@ -1,9 +1,10 @@
 import { useState } from 'preact/hooks';
 import { ErrorFrame, Key, KeyRow, Question } from '../../furniture';
 import type { Shop } from '../../services/shop';
+import { TextField } from '../frame/fields';
 import { useTrouble } from '../frame/trouble';
 import { roleWords } from '../frame/words';
-import { Opened, TextField } from './fields';
+import { Opened } from './fields';
 import { heldWords, type PersonRow } from './register';
 
 interface FormProps {

@@ -1,8 +1,8 @@
 import {
+  DeskKey,
   Empty,
   type GradeFigure,
   GradeMark,
-  Key,
   Loading,
   type MarkState,
   Sheet,
@@ -106,10 +106,8 @@ function OneQuestion(props: {
           {row.place_words} · {row.kind_words?.toLowerCase()} · {row.grade_words} · {row.state}
         </p>
       </div>
-      <Key
+      <DeskKey
         label={`Open ${row.number}`}
-        size="small"
-        letters={18}
         spoken={`Open ${row.number}: ${QUESTION_WORDS[question.kind]} ${question.numbers}`}
         onPress={() => go(address)}
       />

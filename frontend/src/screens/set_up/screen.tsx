@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import { Key, SAFETY_FULL, Sheet, TitleBlock } from '../../furniture';
 import type { Json, ScreenProps } from '../../services/shop';
+import { Field, TextField } from '../frame/fields';
 import { useAirframeTitle } from '../frame/title';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 import '../frame/form.css';
@@ -47,29 +48,29 @@ export default function SetUp({ shop, go }: ScreenProps) {
         <h1>Set up the book</h1>
         <p>{SAFETY_FULL}</p>
         {FIELDS.map((field) => (
-          <label key={field.name} class="form-field" htmlFor={`set-up-${field.name}`}>
-            <span>{field.label}</span>
-            <TextInput
-              name={field.name}
-              value={given[field.name] ?? ''}
-              onText={(text) => setGiven({ ...given, [field.name]: text })}
-            />
-          </label>
+          <TextField
+            key={field.name}
+            label={field.label}
+            name={field.name}
+            type={field.name === 'passcode' ? 'password' : 'text'}
+            large
+            value={given[field.name] ?? ''}
+            onText={(text) => setGiven({ ...given, [field.name]: text })}
+          />
         ))}
         <fieldset class="form-choice">
           <legend>Unit of the workshop</legend>
           <Key label="inches" chosen={unit === 'in'} onPress={() => setUnit('in')} />
           <Key label="millimetres" chosen={unit === 'mm'} onPress={() => setUnit('mm')} />
         </fieldset>
-        <label class="form-field">
-          <span>First airframe: its definition file (JSON)</span>
+        <Field label="First airframe: its definition file (JSON)" large>
           <input
             name="definition"
             type="file"
             accept="application/json,.json"
             onChange={(event) => setDefinition(event.currentTarget.files?.[0] ?? null)}
           />
-        </label>
+        </Field>
         <TroubleNote trouble={trouble} />
         <Key
           type="submit"
@@ -88,31 +89,6 @@ export default function SetUp({ shop, go }: ScreenProps) {
         />
       </form>
     </Sheet>
-  );
-}
-
-function TextInput(props: { name: string; value: string; onText: (text: string) => void }) {
-  const { name, value } = props;
-  const onInput = (event: { currentTarget: HTMLInputElement }) =>
-    props.onText(event.currentTarget.value);
-  return name === 'passcode' ? (
-    <input
-      id={`set-up-${name}`}
-      type="password"
-      name={name}
-      autocomplete="off"
-      value={value}
-      onInput={onInput}
-    />
-  ) : (
-    <input
-      id={`set-up-${name}`}
-      type="text"
-      name={name}
-      autocomplete="off"
-      value={value}
-      onInput={onInput}
-    />
   );
 }
 

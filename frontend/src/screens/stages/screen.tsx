@@ -1,5 +1,5 @@
 import { useMemo, useState } from 'preact/hooks';
-import { Empty, Key, Loading, SafetyLine, Sheet, TitleBlock } from '../../furniture';
+import { DeskKey, Empty, Loading, SafetyLine, Sheet, TitleBlock } from '../../furniture';
 import { ofAirframe } from '../../services/figures';
 import type { ScreenProps, Shop } from '../../services/shop';
 import type { RivetsHeld } from '../../services/stage_rivets';
@@ -161,17 +161,15 @@ function StageKeys(props: {
   return (
     <nav class="stage-keys" aria-label="Stages">
       {props.sheets.map(({ stage, days, lines }) => (
-        <Key
+        <DeskKey
           key={stage.record}
           label={stage.title}
           second={`${daysWords(days)} · ${linesWords(lines.length)}`}
-          size="small"
-          letters={18}
           chosen={stage.record === props.chosen?.record}
           onPress={() => props.onOpen(stage.title)}
         />
       ))}
-      {props.onNew && <Key label="New stage" size="small" letters={18} onPress={props.onNew} />}
+      {props.onNew && <DeskKey label="New stage" onPress={props.onNew} />}
     </nav>
   );
 }
@@ -193,9 +191,7 @@ function StageHead(props: {
           <br />
           {dateWords(stage.date)} · {daysWords(sheet.days)}
         </p>
-        {props.onChange && (
-          <Key label="Change" size="small" letters={18} onPress={props.onChange} />
-        )}
+        {props.onChange && <DeskKey label="Change" onPress={props.onChange} />}
       </div>
       <div class="stage-state">
         {lines.length > 0 && <p class="stage-count">{lines.length}</p>}

@@ -1,8 +1,9 @@
-import { useId, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import { Key, Question } from '../../furniture';
 import type { Definition, Json, ScreenProps } from '../../services/shop';
 import type { AreaPart } from '../../services/stage_cells';
 import type { StageRecord } from '../../services/stages';
+import { ChoiceField, TextField } from '../frame/fields';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 
 /** What is typed: an area of one part, with empty ends where it is not limited. */
@@ -65,17 +66,24 @@ export function StageForm(props: {
           write();
         }}
       >
-        {!stage && <Line label="Name" value={typed.title} onText={(title) => change({ title })} />}
-        <Line
+        {!stage && (
+          <TextField label="Name" value={typed.title} onText={(title) => change({ title })} />
+        )}
+        <TextField
           label="What is done at it"
           value={typed.scope}
           onText={(scope) => change({ scope })}
         />
-        <Line label="Date" type="date" value={typed.date} onText={(date) => change({ date })} />
+        <TextField
+          label="Date"
+          type="date"
+          value={typed.date}
+          onText={(date) => change({ date })}
+        />
         {shop.definition && (
           <AreaLines typed={typed} definition={shop.definition} onChange={change} />
         )}
-        {stage && <Line label="Reason" value={typed.why} onText={(why) => change({ why })} />}
+        {stage && <TextField label="Reason" value={typed.why} onText={(why) => change({ why })} />}
       </form>
     </Question>
   );
@@ -98,84 +106,35 @@ function AreaLines(props: {
     put: (ends: [string, string]) => void,
   ) => (
     <>
-      <Choice
+      <ChoiceField
         label={`From ${label}`}
         value={from}
         names={names}
         empty="the first"
-        onName={(name) => put([name, to])}
+        onText={(name) => put([name, to])}
       />
-      <Choice
+      <ChoiceField
         label={`To ${label}`}
         value={to}
         names={names}
         empty="the last"
-        onName={(name) => put([from, name])}
+        onText={(name) => put([from, name])}
       />
     </>
   );
   return (
     <>
-      <Choice
+      <ChoiceField
         label="What it closes"
         value={typed.structure}
         names={structures.map((one) => one.name)}
         empty="nothing: a test"
-        onName={(name) => onChange({ structure: name, members: ['', ''], strakes: ['', ''] })}
+        onText={(name) => onChange({ structure: name, members: ['', ''], strakes: ['', ''] })}
       />
       {structure && ends('member', members, typed.members, (members) => onChange({ members }))}
       {strakes.length > 0 &&
         ends('strake', strakes, typed.strakes, (strakes) => onChange({ strakes }))}
     </>
-  );
-}
-
-function Line(props: {
-  label: string;
-  value: string;
-  type?: 'date';
-  onText: (text: string) => void;
-}) {
-  const id = useId();
-  const { value } = props;
-  const onInput = (event: { currentTarget: HTMLInputElement }) =>
-    props.onText(event.currentTarget.value);
-  return (
-    <div class="stage-field">
-      <label htmlFor={id}>{props.label}</label>
-      {props.type === 'date' ? (
-        <input id={id} type="date" {...{ value, onInput }} />
-      ) : (
-        <input id={id} type="text" autocomplete="off" {...{ value, onInput }} />
-      )}
-    </div>
-  );
-}
-
-function Choice(props: {
-  label: string;
-  value: string;
-  names: string[];
-  empty: string;
-  onName: (name: string) => void;
-}) {
-  const id = useId();
-  return (
-    <div class="stage-field">
-      <label htmlFor={id}>{props.label}</label>
-      <select
-        id={id}
-        value={props.value}
-        onChange={(event) => props.onName(event.currentTarget.value)}
-      >
-        <option value="">{props.empty}</option>
-        {props.names.map((name) => (
-          <option key={name} value={name}>
-            {name}
-          </option>
-        ))}
-      </select>
-    </div>
   );
 }
 

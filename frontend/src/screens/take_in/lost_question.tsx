@@ -1,8 +1,7 @@
 import { useState } from 'preact/hooks';
 import { Key, Question } from '../../furniture';
 import type { Shop } from '../../services/shop';
-import { TextField } from '../people/fields';
-import '../people/screen.css';
+import { TextField } from '../frame/fields';
 
 /** The file of a tablet that was lost or ended: a lead says why it is taken in all the same. */
 export function LostQuestion(props: {
