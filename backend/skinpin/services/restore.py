@@ -12,7 +12,8 @@ from skinpin.storage.backups import BackupFolder, checked_rows
 from skinpin.storage.kept import KEPT, Counted, count_rows, put_rows, standing_digest
 from skinpin.storage.log import find_book, set_epoch
 from skinpin.storage.photographs import PhotographFolder
-from skinpin.storage.rebuild import RULES, rebuild
+from skinpin.storage.rebuild import rebuild
+from skinpin.storage.rules import RULES
 from skinpin.storage.tables import photograph_file
 
 Progress = Callable[[int, int], None]

@@ -17,7 +17,7 @@ from skinpin.services.push import write_act_here
 from skinpin.services.workday import wall_time, zone_named
 from skinpin.services.workshop import Workshop
 from skinpin.storage.log import create_book, find_book
-from skinpin.storage.rebuild import RULES
+from skinpin.storage.rules import RULES
 from skinpin.storage.secrets import keep_secret
 
 UNITS = ("in", "mm")

@@ -1,5 +1,6 @@
 """Makes every derived table anew from the log."""
 
+import logging
 from collections.abc import Iterator
 from typing import Any
 
@@ -8,6 +9,7 @@ from sqlalchemy import Connection, delete, select, update
 from skinpin.storage.derive import derive_again
 from skinpin.storage.files_named import NamedFiles
 from skinpin.storage.log import Arrival, find_book, set_rules
+from skinpin.storage.rules import RULES
 from skinpin.storage.shelf import stored_entry
 from skinpin.storage.tables import (
     awaited,
@@ -20,9 +22,7 @@ from skinpin.storage.tables import (
     withdrawn_act,
 )
 
-RULES = "7"
-"""Changes with the code that derives; a book made by other rules is rebuilt at start."""
-
+log = logging.getLogger("skinpin")
 DERIVED = (named, withdrawn_act, awaited, record, link, defect, missing_file)
 BATCH = 1000
 
@@ -42,6 +42,7 @@ def rebuild_if_old(connection: Connection, files: NamedFiles) -> bool:
     row = find_book(connection)
     if row is None or row.rules == RULES:
         return False
+    log.warning("The rules are new: the book is worked out again, %d entries.", row.seq)
     rebuild(connection, files)
     return True
 
