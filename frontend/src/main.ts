@@ -14,7 +14,7 @@ import { showKeySize } from './screens/frame/key_size';
 import { showLight } from './screens/frame/light';
 import { type OpenShop, openShop } from './services/open';
 import { keepExchanging, thisPage } from './services/rounds';
-import type { ScreenProps } from './services/shop';
+import type { ScreenProps, Session } from './services/shop';
 
 showLight();
 showKeySize();
@@ -46,7 +46,7 @@ class App extends Component<{ shop: OpenShop }, Shown> {
     addEventListener('popstate', () => this.show(here()));
     document.addEventListener('click', (event) => this.follow(event));
     this.props.shop.subscribe(() => this.change());
-    this.show(here());
+    this.show(here(), LATER_MS);
   }
 
   override render() {
@@ -83,7 +83,7 @@ class App extends Component<{ shop: OpenShop }, Shown> {
     return needs !== 'nothing' && (!shop.device || (needs === 'session' && !shop.session));
   }
 
-  private show(address: string) {
+  private show(address: string, kept_after_ms = 0) {
     const { shop } = this.props;
     const match = matchRoute(pathOf(address));
     if (!match) {
@@ -96,9 +96,15 @@ class App extends Component<{ shop: OpenShop }, Shown> {
       return;
     }
     if (shop.session && shop.device && match.route.needs === 'session') {
-      void shop.places.keepAddress(shop.session, address);
+      this.keepAddress(shop.session, address, kept_after_ms);
     }
     void this.load(address, match.route.folder);
+  }
+
+  private keepAddress(session: Session, address: string, after_ms: number) {
+    const keep = () => void this.props.shop.places.keepAddress(session, address);
+    if (after_ms === 0) keep();
+    else setTimeout(() => here() === address && keep(), after_ms);
   }
 
   private async load(address: string, folder: string) {
@@ -163,9 +169,23 @@ function queryOf(address: string): Record<string, string> {
   return Object.fromEntries(new URLSearchParams(address.split('?')[1] ?? ''));
 }
 
-/** Screens are loaded ahead, so that a new version taken in another tab breaks none of them. */
-function loadAhead() {
-  for (const { folder } of ROUTES) void loadScreen(folder).catch(() => {});
+/** What nobody waits for comes so long after the first sheet, which it would only hold up. */
+const LATER_MS = 1500;
+
+/** Screens are loaded ahead, so that a new version taken in another tab breaks none of them: one
+after the other, while nobody touches anything. */
+async function loadAhead() {
+  for (const folder of new Set(ROUTES.map((route) => route.folder))) {
+    await idle();
+    await loadScreen(folder).catch(() => {});
+  }
+}
+
+function idle(): Promise<void> {
+  return new Promise((done) => {
+    if ('requestIdleCallback' in globalThis) requestIdleCallback(() => done(), { timeout: 10_000 });
+    else setTimeout(done, 100);
+  });
 }
 
 async function start(root: Element) {
@@ -174,7 +194,9 @@ async function start(root: Element) {
   void loadScreen(matchRoute(location.pathname)?.route.folder ?? 'sign_in').catch(() => {});
   const watch = new VersionWatch(thisBrowser(), () => shop?.tell());
   try {
-    shop = await awake(() => openShop(watch, { again: againOn(root), app: BUILD }));
+    const opening = openShop(watch, { again: againOn(root), app: BUILD });
+    opening.catch(() => {}); // It is waited for below, once the screen is kept awake.
+    shop = await awake(() => opening);
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
     render(notice(`The book of this browser could not be opened: ${reason}`), root);
@@ -183,11 +205,11 @@ async function start(root: Element) {
   const open = shop;
   render(h(App, { shop: open }), root);
   const exchange = () => (open.device ? open.exchange : null);
-  keepExchanging(exchange, (act) => open.onWritten(act), thisPage());
+  setTimeout(() => keepExchanging(exchange, (act) => open.onWritten(act), thisPage()), LATER_MS);
   document.addEventListener('visibilitychange', () => void watch.check());
   addEventListener('pagehide', (event) => event.persisted && open.letGo());
   addEventListener('pageshow', (event) => event.persisted && location.reload());
-  setTimeout(loadAhead, 1500);
+  setTimeout(loadAhead, 2 * LATER_MS);
   await watch.start().catch(() => {}); // Without a secure address there is no worker: it still works.
 }
 

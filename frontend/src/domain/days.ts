@@ -35,6 +35,16 @@ export function timeIn(zone: string, ms: number): string {
   return timeWith(formatOf(zone), ms);
 }
 
+/** Whether the calendar of this browser knows a zone by its IANA name. */
+export function isZone(zone: string): boolean {
+  try {
+    formatOf(zone);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
 const FORMATS = new Map<string, Intl.DateTimeFormat>();
 
 function formatOf(zone: string): Intl.DateTimeFormat {
@@ -70,5 +80,6 @@ function timeWith(format: Intl.DateTimeFormat, ms: number): string {
   return `${part('hour')}:${part('minute')}`;
 }
 
-export const dayStamped = daysIn('UTC');
-export const momentStamped = momentsIn('UTC');
+// Made when first asked: a format takes longer to make than all else of this file at a start.
+export const dayStamped: Day = (entry) => daysIn('UTC')(entry);
+export const momentStamped: Moment = (entry) => momentsIn('UTC')(entry);

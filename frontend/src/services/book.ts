@@ -9,6 +9,7 @@ import { sameness } from '../domain/values';
 import { actOf, isFields, type Pair, stateOf, type Verdict } from '../domain/verdicts';
 import type { BookStore } from '../storage/database';
 import { withdrawnAmong } from '../storage/derive';
+import { everyRow } from '../storage/list';
 import type { StandingRow, Transaction } from '../storage/schema';
 import { cameMs, pairOf } from '../storage/shelf';
 import { bookZone } from '../storage/zone';
@@ -21,7 +22,8 @@ export class KeptBook implements Book {
   /** In the order in which they first came to this page. */
   private readonly rows: DefectRow[] = [];
   private readonly places = new Map<string, number>();
-  private rows_at = 0;
+  private rows_at: number | null = null;
+  private last_read: Promise<unknown> = Promise.resolve();
 
   constructor(
     private readonly store: BookStore,
@@ -44,6 +46,19 @@ export class KeptBook implements Book {
 
   /** Reads only the rows written since it was last asked: a list of thousands stays quick. */
   async defects(): Promise<DefectRow[]> {
+    // One after the other: who asks while the whole book is read does not read it a second time.
+    const read = this.last_read.then(() => this.readFresh());
+    this.last_read = read.catch(() => {});
+    await read;
+    return [...this.rows];
+  }
+
+  private async readFresh(): Promise<void> {
+    if (this.rows_at === null) {
+      const { rows, at } = await everyRow(this.store);
+      for (const { row } of rows) this.keep(row as DefectRow);
+      this.rows_at = at;
+    }
     const since = IDBKeyRange.lowerBound(this.rows_at, true);
     const fresh = await this.store.read(['rows'], (tx) =>
       tx.objectStore('rows').index('at').getAll(since),
@@ -52,7 +67,6 @@ export class KeptBook implements Book {
       this.keep(row as DefectRow);
       this.rows_at = Math.max(at, this.rows_at);
     }
-    return [...this.rows];
   }
 
   /** Puts a row in its place in the list. */

@@ -1,14 +1,28 @@
 /** Time on this browser: raw as it shows it, corrected as the server has it, and as text. */
 
-import { dayIn } from '../domain/days';
+import { dayIn, isZone } from '../domain/days';
 
 export class Clock {
   /** What must be added to the raw time; from the last answer of the server. */
   offset_ms = 0;
-  /** IANA zone of the workshop; its days are the days of the book. */
-  zone = 'UTC';
+  private wished = 'UTC';
+  private checked: string | null = 'UTC';
 
   constructor(readonly raw_ms: () => number = Date.now) {}
+
+  /** IANA zone of the workshop; its days are the days of the book. UTC for a zone unknown here.
+
+  It is checked when it is first asked for: nothing at a start takes longer than a calendar. */
+  get zone(): string {
+    this.checked ??= isZone(this.wished) ? this.wished : 'UTC';
+    return this.checked;
+  }
+
+  set zone(zone: string) {
+    if (zone === this.wished) return;
+    this.wished = zone;
+    this.checked = null;
+  }
 
   /** Corrected time of now. */
   now_ms(): number {

@@ -221,14 +221,12 @@ export class OpenShop implements Shop {
     this.api.token = device.token;
     this.parts = await this.build(store, device);
     await this.parts.exchange.resume();
-    await this.parts.take.resume();
-    await this.refresh();
+    await Promise.all([this.parts.take.resume(), this.refresh(), this.people.resume()]);
     store.changes.listen((stores) => {
       if (['standing', 'files', 'people'].some((name) => stores.has(name))) void this.refresh();
       // What waits is shown on every sheet, and must be true the moment it is stored.
       if (stores.has('unsent') || stores.has('unsent_files')) this.tell();
     });
-    await this.people.resume();
     this.tell();
   }
 
@@ -293,11 +291,14 @@ export class OpenShop implements Shop {
   private async refreshNow(): Promise<void> {
     const { parts } = this;
     if (!parts) return;
-    const [book] = await parts.book.records('book');
-    if (typeof book?.time_zone === 'string') this.clock.zone = zoneOr(book.time_zone, 'UTC');
     const before = this.frame;
-    this.frame = await parts.places.frame();
-    await this.people.refresh();
+    const [[book], frame] = await Promise.all([
+      parts.book.records('book'),
+      parts.places.frame(),
+      this.people.refresh(),
+    ]);
+    if (typeof book?.time_zone === 'string') this.clock.zone = book.time_zone;
+    this.frame = frame;
     if (!isSameFrame(before, this.frame)) this.tell();
   }
 
@@ -349,13 +350,4 @@ function isSameFrame(one: Frame, two: Frame): boolean {
   const small = ({ airframe, standard_pin }: Frame) => JSON.stringify([airframe, standard_pin]);
   if (one.definition !== two.definition || one.standard !== two.standard) return false;
   return small(one) === small(two);
-}
-
-function zoneOr(zone: string, other: string): string {
-  try {
-    new Intl.DateTimeFormat('en', { timeZone: zone });
-    return zone;
-  } catch {
-    return other;
-  }
 }

@@ -24,6 +24,7 @@ interface Tries {
 }
 
 const SESSION_KEPT_MS = 12 * 3_600_000;
+const NOTED_AFTER_MS = 3000;
 
 export interface PeopleHost {
   server: Server;
@@ -38,6 +39,7 @@ export interface PeopleHost {
 export class KeptPeople implements People {
   ended: RefusalShape | null = null;
   private session: Session | null = null;
+  private noting: ReturnType<typeof setTimeout> | undefined;
 
   constructor(private readonly host: PeopleHost) {}
 
@@ -76,7 +78,7 @@ export class KeptPeople implements People {
   }
 
   async leave(): Promise<void> {
-    await this.host.store()?.write(['meta'], (tx) => tx.objectStore('meta').delete('session'));
+    await this.forgetSession();
     this.set(null);
     await this.host.server.post('/api/sign-out').catch(() => {});
   }
@@ -87,8 +89,30 @@ export class KeptPeople implements People {
     if (!kept || this.host.clock.raw_ms() - kept.used_ms > SESSION_KEPT_MS) return;
     const one = await this.find(kept.person);
     if (one && !(await this.hasRole(one))) return this.endFor(one);
-    if (one) await this.begin(one, false);
+    if (one) this.goOn(one);
     void this.askSession();
+  }
+
+  /** Opens the session again; that it was used is noted once the first sheet is painted. */
+  private goOn(one: ListedByServer): void {
+    this.ended = null;
+    this.set(this.sessionOf(one, false));
+    const store = this.host.store();
+    this.noting = setTimeout(() => {
+      if (this.host.store() !== store) return;
+      this.keepSession(one).catch(() => {}); // The session stands; it is noted at the next start.
+    }, NOTED_AFTER_MS);
+  }
+
+  private async keepSession({ person }: ListedByServer): Promise<void> {
+    clearTimeout(this.noting);
+    const kept = { person, used_ms: this.host.clock.raw_ms() };
+    await this.host.store()?.write(['meta'], (tx) => tx.objectStore('meta').put(kept, 'session'));
+  }
+
+  private async forgetSession(): Promise<void> {
+    clearTimeout(this.noting);
+    await this.host.store()?.write(['meta'], (tx) => tx.objectStore('meta').delete('session'));
   }
 
   /** Keeps the open session in the book that this browser has just been enrolled in. */
@@ -147,7 +171,7 @@ export class KeptPeople implements People {
   /** Ends the session of a person whose role was withdrawn; drafts stay stored. */
   private async endFor({ name }: Pick<ListedByServer, 'name'>): Promise<void> {
     const { code, message, hint } = noRole(name);
-    await this.host.store()?.write(['meta'], (tx) => tx.objectStore('meta').delete('session'));
+    await this.forgetSession();
     this.ended = { code, message, hint };
     this.set(null);
   }
@@ -160,8 +184,7 @@ export class KeptPeople implements People {
   }
 
   private async begin(one: ListedByServer, online: boolean): Promise<void> {
-    const kept = { person: one.person, used_ms: this.host.clock.raw_ms() };
-    await this.host.store()?.write(['meta'], (tx) => tx.objectStore('meta').put(kept, 'session'));
+    await this.keepSession(one);
     this.ended = null;
     this.set(this.sessionOf(one, online));
   }

@@ -2,6 +2,7 @@
 
 import type { BookStore } from '../storage/database';
 import { pinnedBy } from '../storage/derive';
+import type { Transaction } from '../storage/schema';
 import { readJson } from '../storage/shelf';
 import { plainOf } from './book';
 import type { Airframe, Definition, Json, LastPlace, Place, Session, Standard } from './shop';
@@ -56,14 +57,7 @@ export class KeptPlaces implements LastPlace {
   }
 
   async airframes(): Promise<Airframe[]> {
-    const rows = await this.store.read(['standing'], (tx) =>
-      tx.objectStore('standing').index('kind').getAll('airframe'),
-    );
-    return rows.map(plainOf).map((plain) => ({
-      record: plain.record,
-      type: text(plain, 'type'),
-      constructor_number: text(plain, 'constructor'),
-    }));
+    return this.store.read(['standing'], airframesIn);
   }
 
   async chooseAirframe(record: string): Promise<void> {
@@ -73,10 +67,12 @@ export class KeptPlaces implements LastPlace {
 
   /** Reads the frame anew: the airframe chosen, or the only one, or the first. */
   async frame(): Promise<Frame> {
-    const airframes = await this.airframes();
-    const chosen = (await this.meta('airframe')) as string | undefined;
-    const airframe = airframes.find(({ record }) => record === chosen) ?? airframes[0] ?? null;
-    return this.store.read(['standing', 'files'], async (tx) => {
+    return this.store.read(['standing', 'files', 'meta'], async (tx) => {
+      const [airframes, chosen] = await Promise.all([
+        airframesIn(tx),
+        tx.objectStore('meta').get('airframe'),
+      ]);
+      const airframe = airframes.find(({ record }) => record === chosen) ?? airframes[0] ?? null;
       const row = airframe ? await tx.objectStore('standing').get(airframe.record) : undefined;
       const [sha256] = row ? pinnedBy([row], 'definition') : [];
       const definition = sha256 ? ((await readJson(tx, sha256)) as Definition | null) : null;
@@ -98,6 +94,15 @@ export class KeptPlaces implements LastPlace {
   private async put(key: string, value: unknown): Promise<void> {
     await this.store.write(['meta'], (tx) => tx.objectStore('meta').put(value, key));
   }
+}
+
+async function airframesIn(tx: Transaction): Promise<Airframe[]> {
+  const rows = await tx.objectStore('standing').index('kind').getAll('airframe');
+  return rows.map(plainOf).map((plain) => ({
+    record: plain.record,
+    type: text(plain, 'type'),
+    constructor_number: text(plain, 'constructor'),
+  }));
 }
 
 type Named = { record: string } & Record<string, Json>;

@@ -23,17 +23,13 @@ const PART = 500;
 
 /** Whether a store was derived by these rules; an empty one takes them at once. */
 export async function isWorkedOut(store: BookStore, rules: string): Promise<boolean> {
-  const [kept, unfinished, entries] = await store.read(['meta', 'entries'], (tx) =>
-    Promise.all([
-      tx.objectStore('meta').get('rules'),
-      tx.objectStore('meta').get('again'),
-      tx.objectStore('entries').count(),
-    ]),
+  const [kept, unfinished] = await store.read(['meta'], (tx) =>
+    Promise.all([tx.objectStore('meta').get('rules'), tx.objectStore('meta').get('again')]),
   );
   if (kept === rules && unfinished) await forget(store);
-  if (kept !== rules && entries > 0) return false;
-  if (kept !== rules)
-    await store.write(['meta'], (tx) => tx.objectStore('meta').put(rules, 'rules'));
+  if (kept === rules) return true;
+  if ((await store.read(['entries'], (tx) => tx.objectStore('entries').count())) > 0) return false;
+  await store.write(['meta'], (tx) => tx.objectStore('meta').put(rules, 'rules'));
   return true;
 }
 
