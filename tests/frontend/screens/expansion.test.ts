@@ -36,11 +36,12 @@ function row(number: string, station: number, strake: number): DefectRow {
   } as unknown as DefectRow;
 }
 
-function drawn(defects: DefectRow[], looked = new Set<string>()) {
+function drawn(defects: DefectRow[], looked = new Set<string>(), is_read = true) {
   const looks = { looked, blocked: new Map() } as unknown as ExpansionProps['looks'];
   const words = wordsOf(
     {
       ...{ structure: STRUCTURE, zones: ZONES, window: WINDOW, rows: ROWS, looks, defects },
+      is_read,
       ...{ spot: { station: 9, from: 0, to: 1 }, inside: true, leader: null, onPick: () => {} },
     },
     PAPER,
@@ -92,4 +93,9 @@ it('moves a zone number aside that a mark would cover', () => {
   const { zones, covers } = drawn([row('A/0001', 6, 3), row('A/0002', 4, -2)]);
   expect(zones).toHaveLength(2);
   expect(meets(zones, covers)).toBe(false);
+});
+
+it('says of nothing that it was not looked at until the book is read', () => {
+  expect(drawn([], new Set(), false).hatch).toEqual([]);
+  expect(drawn([], new Set(), true).hatch).toHaveLength(2);
 });

@@ -1,4 +1,5 @@
 import type { DefectRow, Definition, Json, Place } from '../../services/shop';
+import type { Along } from './along';
 import { type Structure, strakeIndexes } from './window';
 
 /** The bay a place lies in, over the strakes of its plating: what one look takes in. */
@@ -54,6 +55,13 @@ export function cellValue(bay: Bay): Json {
 }
 
 const OPEN = ['Draft', 'Raised', 'Assessed', 'In work', 'Offered', 'Deferred'];
+
+/** Records between the members of a bay, on either hand. */
+export function rowsIn(along: Along, structure: Structure, bay: Bay | null): DefectRow[] {
+  const station = (name: string) =>
+    Number(structure.members.find((one) => one.name === name)?.station ?? Number.NaN);
+  return bay ? along.between(station(bay.bay[0]), station(bay.bay[1])) : [];
+}
 
 /** Records still open in a bay, on its hand. */
 export function openIn(bay: Bay, rows: DefectRow[], definition: Definition): DefectRow[] {

@@ -1,9 +1,10 @@
 import type { DefectRow, Shop } from '../../services/shop';
 import { useLive } from '../live';
 
-/** All records; a draft, which nobody has raised yet, is its author's. */
-export function useDefects(shop: Shop): DefectRow[] {
-  return useLive(shop, () => withAuthors(shop), []) ?? [];
+/** All records, undefined until they are read; a draft, which nobody has raised yet, is its
+author's. */
+export function useDefects(shop: Shop): DefectRow[] | undefined {
+  return useLive(shop, () => withAuthors(shop), []);
 }
 
 async function withAuthors(shop: Shop): Promise<DefectRow[]> {
@@ -17,3 +18,6 @@ async function withAuthors(shop: Shop): Promise<DefectRow[]> {
       : row,
   );
 }
+
+/** What stands where a count or a list would, until the book is read. */
+export const READING = 'reading the book …';

@@ -8,6 +8,7 @@ import {
   useWidth,
 } from '../../furniture';
 import type { DefectRow } from '../../services/shop';
+import { READING } from './begun';
 import type { Looks } from './cells';
 import { HatchLetters, hatchWords, type Run, unlookedRuns } from './hatch_words';
 import { Marks, marksCover, marksHere } from './marks_drawn';
@@ -27,7 +28,10 @@ export interface ExpansionProps {
   spot: Spot;
   inside: boolean;
   looks: Looks;
+  /** Records in the window. */
   defects: DefectRow[];
+  /** Whether the book was read: before that nothing is hatched, and the drawing says so. */
+  is_read: boolean;
   /** Place of the record whose picture lies below: a line leads down to it. */
   leader: Spot | null;
   onPick: (station: number, row: number) => void;
@@ -65,11 +69,21 @@ export function Expansion(props: ExpansionProps) {
         ))}
         <ZoneNames names={words.zones} />
         {props.leader && <Leader to={props.leader} paper={paper} height_px={height_px} />}
+        {!props.is_read && <Reading paper={paper} height_px={height_px} />}
         <Marks here={words.marks} rows={rows} paper={paper} words={words.boxes} />
         <Cell spot={props.spot} structure={props.structure} paper={paper} />
         <Heading inside={inside} paper={paper} structure={props.structure} />
       </svg>
     </div>
+  );
+}
+
+/** What stands in the drawing until the records and looks are read. */
+function Reading({ paper, height_px }: { paper: Paper; height_px: number }) {
+  return (
+    <text class="bold px16 mid" x={paper.width_px / 2} y={height_px - 20}>
+      RECORDS AND LOOKS: {READING.toUpperCase()}
+    </text>
   );
 }
 
@@ -82,7 +96,7 @@ export function wordsOf(props: ExpansionProps, paper: Paper) {
   const marks = marksHere({ ...props, paper });
   const fixed = [...marksCover(marks), cellBox(spot, structure, paper)];
   const zones = zoneNames({ ...props, paper }, fixed);
-  const runs = unlookedRuns(structure, rows, window, looks.looked);
+  const runs = props.is_read ? unlookedRuns(structure, rows, window, looks.looked) : [];
   const taken = [...fixed, ...zones.map(({ box }) => box), ...flagBoxes(rows, structure, paper)];
   const hatch = hatchWords(structure, runs, looks, paper, taken);
   const boxes = [...zones, ...hatch].map(({ box }) => box);

@@ -1,5 +1,6 @@
 import { Key } from '../../furniture';
 import type { DefectRow, Place, ScreenProps, Shop } from '../../services/shop';
+import { READING } from './begun';
 import { LastPicture } from './last_picture';
 import { HereBefore } from './nearby';
 
@@ -9,6 +10,8 @@ export interface HereProps {
   /** Records here, the nearest first, and the first of them that has a picture. */
   rows: DefectRow[];
   pictured: DefectRow | undefined;
+  /** Whether the book was read: before that nothing is known of what is here. */
+  is_read: boolean;
   /** The record that a new one here could be the same as. */
   asked: DefectRow | undefined;
   place: Place;
@@ -21,18 +24,19 @@ export interface HereProps {
 
 /** What was found here before, with its last picture, and what is said before the next one. */
 export function Here(props: HereProps) {
-  const { shop, go, rows, place, station, unit, mirrored } = props;
+  const { shop, go, rows, is_read, place, station, unit, mirrored } = props;
   return (
     <div class="capture-here">
       <LastPicture shop={shop} row={props.pictured} />
       <div class="here-column">
         <HereBefore
-          {...{ rows, place, station, unit }}
+          {...{ rows, is_read, place, station, unit }}
           onOpen={(row) => go(`/airframe/${(row.number ?? '').replace('/', '')}`)}
         />
         <div class="here-keys">
           <QuerySame
             row={props.asked}
+            is_read={is_read}
             unavailable={shop.device?.letter ? undefined : 'a desk gives no numbers'}
             onQuery={props.onQuery}
           />
@@ -52,17 +56,19 @@ export function Here(props: HereProps) {
 /** Found before, so it seems: a record of its own all the same, which the lead decides about. */
 function QuerySame(props: {
   row: DefectRow | undefined;
+  is_read: boolean;
   unavailable: string | undefined;
   onQuery: (row: DefectRow) => void;
 }) {
   const { row } = props;
+  const none = props.is_read ? 'nothing recorded here' : READING;
   return (
     <Key
       label={row ? `QUERY SAME,\n${row.number}` : 'QUERY SAME'}
       size="inside"
       letters={18}
       second={'both kept,\nlead decides'}
-      unavailable={props.unavailable ?? (row ? undefined : 'nothing recorded here')}
+      unavailable={props.unavailable ?? (row ? undefined : none)}
       onPress={() => row && props.onQuery(row)}
     />
   );

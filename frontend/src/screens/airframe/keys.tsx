@@ -2,8 +2,8 @@ import { type Step, stepBay, stepStrake } from '../../domain/place';
 import { Key } from '../../furniture';
 import type { DefectRow, Place } from '../../services/shop';
 import { useLive } from '../live';
+import { READING } from './begun';
 import { LookedAtKey, type LookedAtProps } from './looked_key';
-import { lastOf } from './same_again';
 import type { Undoing } from './undoing';
 
 export interface CaptureKeysProps extends LookedAtProps {
@@ -11,6 +11,8 @@ export interface CaptureKeysProps extends LookedAtProps {
   undo: Undoing;
   /** The place lies outside every zone: nothing may be raised there. */
   outside: boolean;
+  /** The last record of this person here. */
+  last: DefectRow | null;
   /** Drafts and records that lack something. */
   to_finish: number;
   onShutter: () => void;
@@ -21,13 +23,15 @@ export interface CaptureKeysProps extends LookedAtProps {
 
 /** Keys under the thumb: shutter right, steps left, Undo apart, Touch off in the far corner. */
 export function CaptureKeys(props: CaptureKeysProps) {
-  const { shop, definition, structure } = props;
+  const { shop, definition, structure, last, is_read } = props;
   const no_letter = !shop.device?.letter
     ? 'a desk gives no numbers'
     : props.outside
       ? 'this place is outside the airframe'
       : undefined;
-  const last = lastOf(props.defects, shop.session?.person, structure.name);
+  const none = is_read
+    ? `nothing of yours on the ${props.place.structure.toLowerCase()} yet`
+    : READING;
   const number = useLive(shop, () => shop.capture.nextNumber(), []);
   const along = structure.positive === 'aft' ? ['FWD', 'AFT'] : ['INBD', 'OUTBD'];
   return (
@@ -61,10 +65,7 @@ export function CaptureKeys(props: CaptureKeysProps) {
         size="inside"
         place="k-same"
         second={last ? `as ${last.number},\none bay ${structure.positive}` : undefined}
-        unavailable={
-          no_letter ??
-          (last ? undefined : `nothing of yours on the ${props.place.structure.toLowerCase()} yet`)
-        }
+        unavailable={no_letter ?? (last ? undefined : none)}
         onPress={() => last && props.onSameAgain(last)}
       />
       <Key
@@ -91,7 +92,7 @@ export function CaptureKeys(props: CaptureKeysProps) {
           label="MORE"
           size="inside"
           place="k-more"
-          second={`${props.to_finish} to finish`}
+          second={is_read ? `${props.to_finish} to finish` : READING}
           onPress={props.onMore}
         />
         <LookedAtKey {...props} />

@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import { announce, Key } from '../../furniture';
 import type { DefectRow, Definition, Place, Shop } from '../../services/shop';
 import { type Bay, bayOf, bayWords, cellValue, noBayWords, openIn } from './bay';
+import { READING } from './begun';
 import type { BayLooks } from './cells';
 import { type Looking, PAINT_WORDS } from './looking';
 import type { Structure } from './window';
@@ -11,7 +12,9 @@ export interface LookedAtProps {
   definition: Definition;
   structure: Structure;
   place: Place;
+  /** Records of the bay. */
   defects: DefectRow[];
+  is_read: boolean;
   looking: Looking;
   looks: BayLooks;
   run: (work: () => Promise<void>) => void;
@@ -38,7 +41,7 @@ export function LookedAtKey(props: LookedAtProps) {
       second={
         bay ? (isStored ? 'stored: ' : '') + lookedWords(bay, looking, open, looks) : undefined
       }
-      unavailable={bay ? undefined : noBayWords(structure, place)}
+      unavailable={bay ? (props.is_read ? undefined : READING) : noBayWords(structure, place)}
       onPress={() => bay && run(() => look(bay))}
     />
   );

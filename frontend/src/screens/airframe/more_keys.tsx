@@ -4,6 +4,7 @@ import type { DefectRow, Definition, Place, ScreenProps, Shop } from '../../serv
 import { useLight } from '../frame/light';
 import { SendKey } from '../frame/send_key';
 import { bayOf, bayWords, noBayWords } from './bay';
+import { READING } from './begun';
 import { Surveys } from './day_parts';
 import { Instruments } from './instruments';
 import { LookAgain, toLookAgain } from './look_again';
@@ -32,6 +33,7 @@ export interface MoreKeysProps {
   structure: Structure;
   place: Place;
   defects: DefectRow[];
+  is_read: boolean;
   looking: Looking;
   onLooking: (change: Partial<Looking>) => void;
   onKeySize: () => void;
@@ -84,7 +86,7 @@ export function MoreKeys(props: MoreKeysProps) {
 }
 
 function All(props: MoreKeysProps & { onPart: (part: Part) => void }) {
-  const { shop, go, definition, looking, defects, onLooking, onPart } = props;
+  const { shop, go, definition, looking, defects, is_read, onLooking, onPart } = props;
   const [light, changeLight] = useLight();
   const person = shop.session?.person;
   const finish = toFinish(defects, person).length;
@@ -102,19 +104,19 @@ function All(props: MoreKeysProps & { onPart: (part: Part) => void }) {
     {
       label: 'STILL TO\nFINISH',
       second: `${finish} record${finish === 1 ? '' : 's'}`,
-      unavailable: finish > 0 ? undefined : 'nothing lacks here',
+      unavailable: finish > 0 ? undefined : is_read ? 'nothing lacks here' : READING,
       onPress: () => onPart('finish'),
     },
     {
       label: 'LOOK\nAGAIN',
       second: `${again} asked`,
-      unavailable: again > 0 ? undefined : 'nothing is asked',
+      unavailable: again > 0 ? undefined : is_read ? 'nothing is asked' : READING,
       onPress: () => onPart('again'),
     },
     {
       label: movable[0]?.hand === 'S' ? 'MOVE TO\nPORT' : 'MOVE TO\nSTBD',
       second: 'wrong hand entered',
-      unavailable: movable.length > 0 ? undefined : 'nothing of yours to move',
+      unavailable: movable.length > 0 ? undefined : is_read ? 'nothing of yours to move' : READING,
       onPress: () => onPart('hand'),
     },
     {

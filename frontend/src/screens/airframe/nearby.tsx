@@ -1,9 +1,10 @@
 import { type GradeFigure, GradeMark, type MarkState } from '../../furniture';
 import type { DefectRow, Place } from '../../services/shop';
+import { READING } from './begun';
 import { HAND_SHORT } from './hands';
 import { type Structure, spotOf } from './window';
 
-const NEAR = 6;
+export const NEAR = 6;
 const MOST = 2;
 
 /**
@@ -53,12 +54,14 @@ export function askable(
 /** What was found here before, with hand and distance in words. */
 export function HereBefore(props: {
   rows: DefectRow[];
+  is_read: boolean;
   place: Place;
   station: number;
   unit: string;
   onOpen: (row: DefectRow) => void;
 }) {
   const { rows, place, station, unit } = props;
+  if (!props.is_read) return <p class="here-none">Here before: {READING}</p>;
   if (rows.length === 0)
     return (
       <p class="here-none">

@@ -26,10 +26,11 @@ export function lastOf(
   person: string | undefined,
   structure: string,
 ): DefectRow | null {
-  const mine = rows.filter(
-    (row) => row.raised_by === person && row.kind && row.structure === structure,
-  );
-  return mine.sort(byNumber).at(-1) ?? null;
+  let last: DefectRow | null = null;
+  for (const row of rows)
+    if (row.raised_by === person && row.kind && row.structure === structure)
+      if (last === null || byNumber(row, last) >= 0) last = row;
+  return last;
 }
 
 /** One bay aft of a place; the same place at the last bay. */

@@ -1,14 +1,16 @@
 import type { ComponentChildren } from 'preact';
-import { useState } from 'preact/hooks';
+import { useMemo, useState } from 'preact/hooks';
 import { stationOf } from '../../domain/place';
 import { Loading, PositionBar, Sheet, StationScale, TitleBlock, TouchOff } from '../../furniture';
-import type { DefectRow, Definition, Json, Place, ScreenProps } from '../../services/shop';
+import type { DefectRow, Definition, Json, Place, ScreenProps, Shop } from '../../services/shop';
 import { CameraInput, useCamera } from '../frame/camera';
 import { KeySize } from '../frame/key_size';
 import { useAirframeTitle } from '../frame/title';
 import { TroubleNote, useTrouble } from '../frame/trouble';
+import { UnsentAge } from '../frame/unsent_age';
 import { useLive } from '../live';
-import { bayOf } from './bay';
+import { Along } from './along';
+import { bayOf, rowsIn } from './bay';
 import { useDefects } from './begun';
 import { bayLooks, type CoverageRecord, type Looks, looksOf } from './cells';
 import { type Cell, Choices } from './choices';
@@ -17,12 +19,12 @@ import { Here, Stored } from './here';
 import { CaptureKeys } from './keys';
 import { type Looking, useLooking } from './looking';
 import { MoreKeys } from './more_keys';
-import { askable, nearby } from './nearby';
+import { askable, NEAR, nearby } from './nearby';
 import { placeAtStation, positionCells, zoneWords } from './place_cells';
-import { copied, oneBayOn, queried } from './same_again';
+import { copied, lastOf, oneBayOn, queried } from './same_again';
 import { useScaleWindow } from './scale_window';
 import { type SpotKept, useSpot } from './spot';
-import { toFinish } from './still_to_finish';
+import { isToFinish } from './still_to_finish';
 import { useUndo } from './undoing';
 import { rowPlace, rowsAround, type Structure, spotOf } from './window';
 import './screen.css';
@@ -34,6 +36,8 @@ export default function Airframe(props: ScreenProps) {
   const title = useAirframeTitle(shop);
   const { place } = spot;
   const structure = shop.definition?.structures.find((one) => one.name === place?.structure);
+  // The place comes with the next frame: a sheet that says so would only delay it.
+  if (shop.definition && !place) return null;
   if (!place || !structure || !shop.definition)
     return (
       <Sheet layout="airframe" title={<TitleBlock variant="airframe" cells={title} />}>
@@ -103,11 +107,10 @@ function Capture(props: CaptureProps) {
 
 /** What the book holds round the place, and the part of the structure that is shown. */
 function useBookHere({ shop, definition, structure, place }: CaptureProps, looking: Looking) {
-  const defects = useDefects(shop);
-  const coverage = useLive(shop, () => shop.book.records('coverage'), []) ?? [];
-  const surveys = useLive(shop, () => shop.book.records('survey'), []) ?? [];
-  const survey = surveys.find((one) => one.record === looking.survey)?.title;
-  const title = useAirframeTitle(shop, survey ? String(survey) : '–');
+  const known = useDefects(shop);
+  const defects = known ?? NO_ROWS;
+  const coverage = useLive(shop, () => shop.book.records('coverage'), []);
+  const title = useAirframeTitle(shop, useSurveyWords(shop, looking));
   const station = Number(stationOf(definition, place).value);
   const members = structure.members.map((member) => ({
     name: member.name.replace(/^F(?=12A$)/, ''),
@@ -116,11 +119,40 @@ function useBookHere({ shop, definition, structure, place }: CaptureProps, looki
     half: member.kind.startsWith('half'),
   }));
   const window = useScaleWindow(station, members, structure.name);
-  const looks: Looks = looksOf(structure, coverage as CoverageRecord[]);
-  const here = nearby(defects, structure, place, station);
+  const looks: Looks = useMemo(
+    () => looksOf(structure, (coverage ?? []) as CoverageRecord[]),
+    [structure, coverage],
+  );
+  const along = useMemo(() => new Along(defects, structure.name), [defects, structure]);
+  const is_read = known !== undefined && coverage !== undefined;
+  const close = around({ shop, structure, place }, along, station, is_read);
+  return { ...{ defects, along, title, station, members, window, looks, is_read }, ...close };
+}
+
+const NO_ROWS: DefectRow[] = [];
+
+/** Title of the survey of the day. */
+function useSurveyWords(shop: Shop, looking: Looking): string {
+  const surveys = useLive(shop, () => shop.book.records('survey'), []);
+  const title = surveys?.find((one) => one.record === looking.survey)?.title;
+  if (!looking.is_read || (looking.survey && !surveys)) return '…';
+  return title ? String(title) : '–';
+}
+
+/** The records here, and the one that a new one could be the same as. */
+function around(
+  { shop, structure, place }: Pick<CaptureProps, 'shop' | 'structure' | 'place'>,
+  along: Along,
+  station: number,
+  is_read: boolean,
+) {
+  if (!is_read) return { here: NO_ROWS, asked: undefined };
+  const close = along.between(station - NEAR - 0.01, station + NEAR + 0.01);
   const me = { person: shop.session?.person, today: shop.today() };
-  const asked = askable(defects, structure, place, station, me);
-  return { defects, title, station, members, window, looks, here, asked };
+  return {
+    here: nearby(close, structure, place, station),
+    asked: askable(close, structure, place, station, me),
+  };
 }
 
 type BookHere = ReturnType<typeof useBookHere>;
@@ -167,14 +199,23 @@ function Keys(
   },
 ) {
   const { shop, go, definition, structure, place, kept, open, setOpen, looking, run } = props;
-  const { defects, looks } = props.book;
+  const { defects, along, looks, is_read } = props.book;
+  const person = shop.session?.person;
+  const last = useMemo(
+    () => lastOf(defects, person, structure.name),
+    [defects, person, structure.name],
+  );
+  const to_finish = useMemo(
+    () => defects.filter((row) => isToFinish(row, person)).length,
+    [defects, person],
+  );
   const undo = useUndo(shop, defects, { places: kept });
   const onClose = () => setOpen(null);
   if (open === 'key size') return <KeySize onClose={onClose} />;
   if (open === 'more')
     return (
       <MoreKeys
-        {...{ shop, go, definition, structure, place, defects, looking, run, onClose }}
+        {...{ shop, go, definition, structure, place, defects, is_read, looking, run, onClose }}
         onLooking={props.onLooking}
         onKeySize={() => setOpen('key size')}
       />
@@ -190,11 +231,12 @@ function Keys(
     );
   return (
     <CaptureKeys
-      {...{ shop, definition, structure, place, undo, defects, looking, run }}
+      {...{ shop, definition, structure, place, undo, last, is_read, looking, run }}
+      defects={rowsIn(along, structure, bayOf(structure, place))}
       setPlace={kept.setPlace}
       looks={bayLooks(structure, bayOf(structure, place), looks)}
       outside={zoneWords(definition, place) === null}
-      to_finish={toFinish(defects, shop.session?.person).length}
+      to_finish={to_finish}
       onShutter={props.camera.press}
       onSameAgain={props.camera.same}
       onTouchOff={props.onTouchOff}
@@ -212,7 +254,8 @@ function View(
   },
 ) {
   const { shop, go, definition, structure, place, kept, book, camera } = props;
-  const { station, window, looks, defects, here } = book;
+  const { station, window, looks, along, here, is_read } = book;
+  const defects = useMemo(() => along.between(window.from, window.to), [along, window]);
   const spot = spotOf(structure, place, station);
   const rows = rowsAround(structure, spot, globalThis.innerHeight < LOW_PX ? ROWS_LOW : undefined);
   const pictured = here.find((row) => row.photographs > 0);
@@ -221,7 +264,7 @@ function View(
     <div class="capture-view">
       <h1 class="spoken">At the airframe</h1>
       <Expansion
-        {...{ structure, window, rows, spot, looks, defects }}
+        {...{ structure, window, rows, spot, looks, defects, is_read }}
         zones={definition.zones.filter((zone) => zone.structure === structure.name)}
         inside={place.face === 'inner'}
         leader={leader ?? null}
@@ -230,9 +273,10 @@ function View(
         }
       />
       {props.trouble}
+      <UnsentAge shop={shop} />
       <Stored raised={props.params.raised} dismissed={camera.system.dismissed} />
       <Here
-        {...{ shop, go, pictured, place, station, asked: book.asked }}
+        {...{ shop, go, pictured, place, station, is_read, asked: book.asked }}
         rows={here}
         unit={structure.unit ?? definition.unit}
         mirrored={camera.mirrored}

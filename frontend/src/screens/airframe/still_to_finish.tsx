@@ -4,12 +4,14 @@ import { Picked } from './picked';
 
 /** Records to go back to: every draft, and what this person raised with something lacking. */
 export function toFinish(rows: readonly DefectRow[], person: string | undefined): DefectRow[] {
-  const is_open = (row: DefectRow) =>
-    row.state === 'Draft' ||
-    (row.state === 'Raised' && row.raised_by === person && lacking(row).length > 0);
   return rows
-    .filter(is_open)
+    .filter((row) => isToFinish(row, person))
     .sort((one, other) => (one.number ?? '').localeCompare(other.number ?? ''));
+}
+
+export function isToFinish(row: DefectRow, person: string | undefined): boolean {
+  if (row.state === 'Draft') return true;
+  return row.state === 'Raised' && row.raised_by === person && lacking(row).length > 0;
 }
 
 /** What a record lacks, in the order in which it is best mended. */

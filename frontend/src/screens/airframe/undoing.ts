@@ -1,6 +1,7 @@
 import { fieldOf } from '../../domain/fields';
 import type { DefectRow, Session, Shop, Undoable } from '../../services/shop';
 import { useLive } from '../live';
+import { READING } from './begun';
 
 type Next = NonNullable<Undoable['next']>;
 
@@ -37,7 +38,8 @@ export function useUndo(
   const words = is_place ? 'the place' : next ? stepWords(next, rows, record) : '';
   return {
     second: `${steps} ${steps === 1 ? 'step' : 'steps'}:\n${words}`,
-    unavailable: steps > 0 ? undefined : noneWords(acts?.stopped ?? null),
+    unavailable:
+      steps > 0 ? undefined : acts === undefined ? READING : noneWords(acts?.stopped ?? null),
     press: async () => {
       if (is_place) places?.undo();
       else if (session) await undoActs(shop, session, record);
