@@ -21,6 +21,7 @@ def report_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--out", type=Path, help="PDF to write")
     parser.add_argument("--entries", type=Path, help="file for the entries of the record hash")
     _airframe_argument(parser)
+    _day_argument(parser)
 
 
 def export_arguments(parser: argparse.ArgumentParser) -> None:
@@ -29,6 +30,11 @@ def export_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--out", type=Path, required=True, help=said)
     parser.add_argument("--zone", default="", help="one zone alone, as 111")
     _airframe_argument(parser)
+    _day_argument(parser)
+
+
+def _day_argument(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--as-at", default="", help="a day, as 2025-10-01: as the book stood then")
 
 
 def _airframe_argument(parser: argparse.ArgumentParser) -> None:
@@ -42,11 +48,11 @@ def run_report(given: argparse.Namespace) -> None:
     tell = _tell if sys.stderr.isatty() else None
     with _opened(given) as workshop:
         if given.out is not None:
-            made = report_telling(workshop, given.zone, given.airframe, tell)
+            made = report_telling(workshop, given.zone, given.airframe, tell, given.as_at)
             _write(given.out, made.pdf)
             print(f"Record hash {made.record_sha256}, of {made.entries} entries")
         if given.entries is not None:
-            lines = entries_of_report(workshop, given.zone, given.airframe)
+            lines = entries_of_report(workshop, given.zone, given.airframe, given.as_at)
             _write(given.entries, lines.encode())
 
 
@@ -54,7 +60,7 @@ def run_export(given: argparse.Namespace) -> None:
     """Write the defect book in the kind that the file's ending names."""
     with _opened(given) as workshop:
         ending = given.out.suffix.removeprefix(".").lower()
-        made = export_records(workshop, ending, given.airframe, given.zone)
+        made = export_records(workshop, ending, given.airframe, given.zone, given.as_at)
         _write(given.out, made.content)
         print(f"{made.records} records, SHA-256 {made.sha256}")
 

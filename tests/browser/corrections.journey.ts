@@ -44,6 +44,32 @@ describe('a correction after raising', () => {
     await picture(page, 'journey-corrected-history');
   });
 
+  it('shows the book as at a day before, on screen and on paper, and changes nothing', async () => {
+    const { page } = await stage.open('desk');
+    await page.goto('/');
+    await signIn(page, 'Records clerk');
+    await page.getByRole('button', { name: /^USE AS A DESK/ }).click();
+    await page.waitForURL(/\/defects/);
+    await page.goto('/reports');
+    await page.locator('.zone-row').first().waitFor();
+    await page.getByLabel(/^As at/).fill('2025-10-01');
+    await page.getByRole('button', { name: /^SEE THE BOOK/ }).click();
+    await page.getByRole('heading', { name: 'As at 1 October 2025' }).waitFor();
+    await page.locator('.as-at-table tbody tr').first().waitFor({ timeout: 60_000 });
+    const before = await page.locator('.as-at-table tbody tr').count();
+    expect(await accessibilityProblems(page)).toEqual([]);
+    await picture(page, 'journey-as-at');
+    await page.evaluate(() => document.documentElement.setAttribute('data-light', 'inside'));
+    expect(await accessibilityProblems(page)).toEqual([]);
+    await picture(page, 'journey-as-at-inside');
+    await page.goto('/defects?as_at=2025-04-01');
+    await page.getByRole('heading', { name: 'As at 1 April 2025' }).waitFor();
+    await page.locator('.as-at-table tbody tr').first().waitFor({ timeout: 60_000 });
+    expect(await page.locator('.as-at-table tbody tr').count()).toBeLessThan(before);
+    await page.getByRole('button', { name: 'THE BOOK AS IT STANDS' }).click();
+    await page.getByText(/of 45 records/).waitFor();
+  });
+
   async function type(page: Parameters<typeof signIn>[0], figure: string) {
     for (const one of figure)
       await page

@@ -93,8 +93,9 @@ def unmeasured_method(value: Any) -> str:
 
 
 def _is_same_capture(new: Written, old: Written, moment: Moment) -> bool:
-    if new.entry.why in REASONS:
-        return REASONS[new.entry.why]
+    said = REASONS.get(new.entry.why or "")
+    if said is not None:
+        return said
     one, other = new.entry, old.entry
     is_same_visit = (one.by, one.device, moment(one)[0]) == (
         other.by,

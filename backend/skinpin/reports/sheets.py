@@ -255,7 +255,9 @@ def _missing(row: Mapping[str, Any]) -> str:
 def _history(each: Mapping[str, Any]) -> dict[str, Any]:
     aside = "" if each.get("counts", True) else " (does not count)"
     when = f"{each['date'][:10]} {each['time']}"
-    return {"date": when, "sentence": printable(each["sentence"] + aside)}
+    told = {"date": when, "sentence": printable(each["sentence"] + aside)}
+    parts = [*each.get("parts", ()), [aside, False]] if "parts" in each else []
+    return told | {"parts": [[printable(words), is_struck] for words, is_struck in parts]}
 
 
 def _stamps(record: Record) -> list[dict[str, Any]]:

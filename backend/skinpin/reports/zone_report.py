@@ -41,9 +41,10 @@ def zone_report_data(ready: Mapping[str, Any]) -> dict[str, Any]:
         `zone`, `title`, `rules` (of this zone), `definition`, `standard` (name, issue, rows),
         `airframe`, `workshop`, `date`, `epoch`, `version`, `safety`, `limits`, `surveys`,
         `coverage`, `instruments` (by name: title, range, due), `cutoff` (seq, at, zone), `rested`
-        (count, sha256), `numbers` (all of the book) and `records`, nose to tail, each with `row`,
-        `place`, `place_short`, `place_long`, `values`, `measured` (by field: value, by, tablet,
-        date), `observations` (of a crack), `rivet_lines`, `photographs`, `history`, `stamps`,
+        (count, sha256), `as_at` (the day in words, where it is not today), `numbers` (all of the
+        book) and `records`, nose to tail, each with `row`, `place`, `place_short`, `place_long`,
+        `values`, `measured` (by field: value, by, tablet, date), `observations` (of a crack),
+        `rivet_lines`, `photographs`, `history`, `stamps`,
         `found_on`, `sha256` and `same` (sightings of the same defect).
     """
     sheets = [record for record in ready["records"] if record["row"]["state"] not in _NO_SHEET]
@@ -81,6 +82,7 @@ def _sheet(ready: Mapping[str, Any]) -> dict[str, Any]:
         "date": ready["date"],
         "issue": "ISSUE 1",
         "issue_state": "DRAFT, NOT ISSUED",
+        "as_at": f" – as at {ready['as_at']}" if ready.get("as_at") else "",
         "safety": ready["safety"],
         "cutoff": [
             f"Data up to entry {ready['cutoff']['seq']}, {ready['cutoff']['at']}",

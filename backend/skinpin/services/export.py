@@ -11,6 +11,7 @@ from skinpin.reports.defects_csv import defects_csv
 from skinpin.reports.defects_jsonl import defects_jsonl
 from skinpin.reports.defects_xlsx import About, defects_xlsx
 from skinpin.services.airframes import Airframe, find_airframe, rows_of
+from skinpin.services.as_at import as_at
 from skinpin.services.people import list_people
 from skinpin.services.push import need_book
 from skinpin.services.workday import workshop_day
@@ -39,8 +40,13 @@ class Taken(NamedTuple):
     seq: int
 
 
-def export_records(workshop: Workshop, ending: str, airframe: str = "", zone: str = "") -> Exported:
-    """Return the defects of an airframe, or of a zone of it, one row a record, by number."""
+def export_records(
+    workshop: Workshop, ending: str, airframe: str = "", zone: str = "", day: str = ""
+) -> Exported:
+    """Return the defects of an airframe, or of a zone of it, one row a record, by number.
+
+    With a day, as the book stood at its end; the name of the file says so.
+    """
     kind = KINDS.get(ending)
     if kind is None:
         raise Refused(
@@ -49,9 +55,10 @@ def export_records(workshop: Workshop, ending: str, airframe: str = "", zone: st
             f"A file may end in {', '.join(f'.{known}' for known in KINDS)}.",
         )
     media_type, write = kind
-    taken = _take(workshop, airframe, zone)
+    with as_at(workshop, day) as then:
+        taken = _take(then, airframe, zone)
     content = write(taken)
-    name = f"defects{f'-zone-{zone}' if zone else ''}.{ending}"
+    name = f"defects{f'-zone-{zone}' if zone else ''}{f'-as-at-{day}' if day else ''}.{ending}"
     sha256 = hashlib.sha256(content).hexdigest()
     return Exported(content, name, media_type, len(taken.records), taken.seq, sha256)
 

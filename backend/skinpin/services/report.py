@@ -10,6 +10,7 @@ from skinpin.domain.kinds import WORDING
 from skinpin.reports.running import Running, Step
 from skinpin.reports.zone_report import zone_report_pdf
 from skinpin.services.airframes import Row, find_airframe, last_value, rows_of
+from skinpin.services.as_at import as_at, day_words
 from skinpin.services.report_pictures import renditions
 from skinpin.services.report_reader import Reader, text_of
 from skinpin.services.report_records import records_of
@@ -33,17 +34,22 @@ class Made(NamedTuple):
     photographs: int
 
 
-def report_zone(workshop: Workshop, zone: str, airframe: str = "") -> bytes:
-    """Return the report of a zone as PDF."""
-    return make_report(workshop, zone, airframe, Running()).pdf
+def report_zone(workshop: Workshop, zone: str, airframe: str = "", day: str = "") -> bytes:
+    """Return the report of a zone as PDF, as at a day or as it stands."""
+    return report_telling(workshop, zone, airframe, None, day).pdf
 
 
 def report_telling(
-    workshop: Workshop, zone: str, airframe: str, tell: Callable[[str], None] | None
+    workshop: Workshop,
+    zone: str,
+    airframe: str,
+    tell: Callable[[str], None] | None,
+    day: str = "",
 ) -> Made:
-    """Make the report of a zone and tell in words how far it is."""
+    """Make the report of a zone, as at a day or as it stands, and tell in words how far it is."""
     running = Running((lambda step: tell(step_words(step))) if tell else None)
-    return make_report(workshop, zone, airframe, running)
+    with as_at(workshop, day) as then:
+        return make_report(then, zone, airframe, running, day)
 
 
 def step_words(step: Step) -> str:
@@ -64,13 +70,15 @@ STEPS = {
 }
 
 
-def make_report(workshop: Workshop, zone: str, airframe: str, running: Running) -> Made:
+def make_report(
+    workshop: Workshop, zone: str, airframe: str, running: Running, day: str = ""
+) -> Made:
     """Make the report of a zone and say how far it is; ended by `running` it raises."""
     running.now("records")
     ready, _ = gather_zone(workshop, zone, airframe)
     pictures = renditions(workshop, ready["records"], running)
     running.now("sheets")
-    pdf = zone_report_pdf(ready, pictures, running)
+    pdf = zone_report_pdf(ready | {"as_at": day and day_words(day)}, pictures, running)
     rested = ready["rested"]
     return Made(
         pdf,
@@ -82,9 +90,10 @@ def make_report(workshop: Workshop, zone: str, airframe: str, running: Running) 
     )
 
 
-def entries_of_report(workshop: Workshop, zone: str, airframe: str = "") -> str:
+def entries_of_report(workshop: Workshop, zone: str, airframe: str = "", day: str = "") -> str:
     """Return the lines a zone's report rests on; their SHA-256 is its record hash."""
-    return gather_zone(workshop, zone, airframe)[1]
+    with as_at(workshop, day) as then:
+        return gather_zone(then, zone, airframe)[1]
 
 
 def gather_zone(workshop: Workshop, zone: str, airframe: str) -> tuple[dict[str, Any], str]:

@@ -5,6 +5,7 @@ from typing import Annotated, Any
 import orjson
 from fastapi import APIRouter, Query, Response
 
+from skinpin.services.as_at import as_at as book_as_at
 from skinpin.services.defects import defects_numbered, find_defects, list_defects_json
 from skinpin.web.callers import AtWorkshop, ByPerson
 
@@ -23,19 +24,24 @@ def get_defects(
     stage: str | None = None,
     kind: str | None = None,
     find: Annotated[str, Query(max_length=MOST_LETTERS)] = "",
+    as_at: str = "",
 ) -> Response:
     """List rows, by number; each wish given narrows the list, and so does what is to be found."""
     asked = {"airframe": airframe, "zone": zone, "state": state, "stage": stage, "kind": kind}
     wanted = {name: value for name, value in asked.items() if value is not None}
-    listed = (
-        orjson.dumps(find_defects(workshop, find, wanted))
-        if find
-        else list_defects_json(workshop, wanted)
-    )
+    with book_as_at(workshop, as_at) as then:
+        listed = (
+            orjson.dumps(find_defects(then, find, wanted))
+            if find
+            else list_defects_json(then, wanted)
+        )
     return Response(listed, media_type="application/json")
 
 
 @router.get("/api/defects/{file_number}")
-def get_defect(workshop: AtWorkshop, person: ByPerson, file_number: str) -> list[dict[str, Any]]:
+def get_defect(
+    workshop: AtWorkshop, person: ByPerson, file_number: str, as_at: str = ""
+) -> list[dict[str, Any]]:
     """Return the rows that bear a number, written A0017: mostly one."""
-    return defects_numbered(workshop, file_number)
+    with book_as_at(workshop, as_at) as then:
+        return defects_numbered(then, file_number)

@@ -26,10 +26,10 @@ AtReports = Annotated[ReportJobs, Depends(the_reports)]
 
 @router.get("/api/reports/zone/{zone}.pdf")
 def get_zone_report(
-    workshop: AtWorkshop, caller: ByPerson, zone: str, airframe: str = ""
+    workshop: AtWorkshop, caller: ByPerson, zone: str, airframe: str = "", as_at: str = ""
 ) -> Response:
-    """Hand out the report of a zone as it stands now, a draft."""
-    pdf = report_zone(workshop, zone, airframe)
+    """Hand out the report of a zone as it stands now, or stood at the end of a day; a draft."""
+    pdf = report_zone(workshop, zone, airframe, as_at)
     headers = {"Content-Disposition": f'inline; filename="{_named(zone)}"'}
     return Response(pdf, media_type="application/pdf", headers=headers)
 
@@ -61,10 +61,15 @@ def post_cancel(reports: AtReports, caller: ByPerson, report: str) -> dict[str, 
 
 @router.get("/api/exports/defects.{ending}")
 def get_defects(
-    workshop: AtWorkshop, caller: ByPerson, ending: str, airframe: str = "", zone: str = ""
+    workshop: AtWorkshop,
+    caller: ByPerson,
+    ending: str,
+    airframe: str = "",
+    zone: str = "",
+    as_at: str = "",
 ) -> Response:
     """Hand out the defect book, or a zone of it, one row a record: csv, xlsx or jsonl."""
-    made = export_records(workshop, ending, airframe, zone)
+    made = export_records(workshop, ending, airframe, zone, as_at)
     headers = {
         "Content-Disposition": f'attachment; filename="{made.name}"',
         "Skinpin-Records": str(made.records),

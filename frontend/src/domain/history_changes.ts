@@ -15,6 +15,8 @@ const REASONS: ReadonlyMap<string, boolean> = new Map([
   ...CORRECTIONS.reasons.map(({ why, corrects }) => [why, corrects] as const),
   [TAKEN_BACK, true],
 ]);
+/** The same in the order of their keys on the screen. */
+export const CHANGE_REASONS: readonly string[] = CORRECTIONS.reasons.map(({ why }) => why);
 const MARKS = ['\ue000', '\ue001'] as const;
 
 /** A value as an entry wrote it, and how it is read. */

@@ -1,12 +1,11 @@
 /** A change of what was captured on a record that is raised: it needs a reason. */
 
-import CORRECTIONS from '@tables/corrections.json';
 import { fieldOf } from '../domain/fields';
 import { sameness, standingOf, type Values } from '../domain/values';
 import type { Json } from './shop';
 
 /** Reasons that have a key of their own, the commonest first. */
-export const REASONS: readonly string[] = CORRECTIONS.reasons.map(({ why }) => why);
+export { CHANGE_REASONS as REASONS } from '../domain/history_changes';
 
 /** The fields of a defect whose standing value a write would replace by another; what is written
 for the first time is none, nor is anything on a draft. */

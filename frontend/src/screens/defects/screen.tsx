@@ -9,6 +9,7 @@ import { useDeskTitle } from '../frame/title';
 import { useLive } from '../live';
 import { useQuestions } from '../questions/asked';
 import { bookAddress, fileNumber } from './address';
+import { AsAt } from './as_at';
 import { FindLine, FindSheet } from './find';
 import { filterGroups } from './find_words';
 import { DefectList } from './list';
@@ -28,6 +29,10 @@ const ENTER_WAITS_MS = 30;
 
 /** Defect book: the list nose to tail on the left, one record on its sheet. */
 export default function Defects(props: ScreenProps) {
+  return props.params.as_at ? <AsAt {...props} /> : <BookNow {...props} />;
+}
+
+function BookNow(props: ScreenProps) {
   const { shop, params, go } = props;
   const rows = useLive(shop, () => shop.book.defects(), []);
   const unsent = useLive(shop, () => shop.book.unsent(), []) ?? NOTHING;
@@ -96,12 +101,8 @@ export default function Defects(props: ScreenProps) {
           />
         </>
       }
-      legend={
-        <>
-          <KeyOfMarks />
-          <SendKey shop={shop} size="small" />
-        </>
-      }
+      legend={<KeyOfMarks />}
+      title_keys={<SendKey shop={shop} size="small" />}
       title={<TitleBlock variant="desk" cells={title} />}
     >
       {rows === undefined ? (
@@ -211,7 +212,7 @@ function among(rows: DefectRow[], opened: Opened | null): DefectRow[] {
 
 function countedWords(found: number, all: number, words: string, opened: Opened | null): string {
   const whole = opened !== null && !words.trim();
-  return `${found} of ${all} records, nose to tail${whole ? '' : ' · raised in error left out unless asked for'}`;
+  return `${found} of ${all} records${whole ? ', nose to tail' : ' · raised in error left out'}`;
 }
 
 function NothingFound({ words }: { words: string }) {

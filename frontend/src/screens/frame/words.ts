@@ -24,3 +24,15 @@ export function troubleOf(error: unknown): { what: string; todo: string } {
 
 /** The same with a capital at its head. */
 export const capital = (words: string): string => words.slice(0, 1).toUpperCase() + words.slice(1);
+
+const MONTHS =
+  'January February March April May June July August September October November December'.split(
+    ' ',
+  );
+
+/** "1 October 2025" of "2025-10-01"; what is no day stays as it is. */
+export function dayWords(day: string): string {
+  const [, year, month, date] = /^(\d{4})-(\d{2})-(\d{2})$/.exec(day) ?? [];
+  const name = MONTHS[Number(month) - 1];
+  return name ? `${Number(date)} ${name} ${year}` : day;
+}

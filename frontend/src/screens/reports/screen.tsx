@@ -37,7 +37,7 @@ export default function Reports({ shop, go }: ScreenProps) {
       title={<TitleBlock variant="desk" cells={title} />}
     >
       {definition ? (
-        <Zones shop={shop} definition={definition} />
+        <Zones shop={shop} definition={definition} go={go} />
       ) : (
         <Empty
           looked_at
@@ -49,7 +49,9 @@ export default function Reports({ shop, go }: ScreenProps) {
   );
 }
 
-function Zones({ shop, definition }: { shop: Shop; definition: Definition }) {
+type Go = ScreenProps['go'];
+
+function Zones({ shop, definition, go }: { shop: Shop; definition: Definition; go: Go }) {
   const every = useLive(shop, () => shop.book.defects(), []);
   const coverage = useLive(shop, () => shop.book.records('coverage'), []);
   const rows = every && ofAirframe(every, shop.airframe);
@@ -76,6 +78,7 @@ function Zones({ shop, definition }: { shop: Shop; definition: Definition }) {
       </section>
       <Making
         shop={shop}
+        go={go}
         all={rows.length}
         chosen={zones.filter((one) => chosen.includes(one.zone))}
       />
@@ -83,7 +86,8 @@ function Zones({ shop, definition }: { shop: Shop; definition: Definition }) {
   );
 }
 
-function Making({ shop, chosen, all }: { shop: Shop; chosen: ZoneRow[]; all: number }) {
+function Making(props: { shop: Shop; chosen: ZoneRow[]; all: number; go: Go }) {
+  const { shop, chosen, all, go } = props;
   const { jobs, away, look } = useReports(shop);
   const { trouble, busy, run } = useTrouble();
   const fetchTo = (path: string, name: string) =>
@@ -136,6 +140,8 @@ function Making({ shop, chosen, all }: { shop: Shop; chosen: ZoneRow[]; all: num
         zone={chosen.length === 1 && one ? one.zone : null}
         records={chosen.length === 1 && one ? one.records : all}
         busy={busy}
+        today={shop.today()}
+        go={go}
         onTake={fetchTo}
       />
       <p class="reports-safety">{SAFETY_FULL}</p>

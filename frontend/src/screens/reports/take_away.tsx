@@ -1,4 +1,6 @@
+import { useState } from 'preact/hooks';
 import { Key, KeyRow } from '../../furniture';
+import { dayWords } from '../frame/words';
 
 const KINDS = [
   { ending: 'csv', label: 'CSV', second: 'for any spreadsheet' },
@@ -11,9 +13,18 @@ export function TakeAway(props: {
   zone: string | null;
   records: number;
   busy: boolean;
+  today: string;
+  go: (address: string) => void;
   onTake: (path: string, name: string) => void;
 }) {
   const { zone, records } = props;
+  const [day, setDay] = useState('');
+  const is_past = day !== '' && day < props.today;
+  const suffix = is_past ? `-as-at-${day}` : '';
+  const asked = (more: Record<string, string>) => {
+    const query = new URLSearchParams({ ...more, ...(is_past ? { as_at: day } : {}) }).toString();
+    return query && `?${query}`;
+  };
   const named = zone ? `defects-zone-${zone}` : 'defects';
   return (
     <section class="take-away">
@@ -32,13 +43,42 @@ export function TakeAway(props: {
             unavailable={props.busy ? 'a moment …' : undefined}
             onPress={() =>
               props.onTake(
-                `/api/exports/defects.${ending}${zone ? `?zone=${encodeURIComponent(zone)}` : ''}`,
-                `${named}.${ending}`,
+                `/api/exports/defects.${ending}${asked(zone ? { zone } : {})}`,
+                `${named}${suffix}.${ending}`,
               )
             }
           />
         ))}
       </KeyRow>
+      <label class="take-away-day">
+        As at {is_past ? dayWords(day) : 'today'}
+        <input
+          type="date"
+          value={day}
+          max={props.today}
+          onInput={(event) => setDay(event.currentTarget.value)}
+        />
+      </label>
+      {is_past && (
+        <KeyRow apart="desk" label={`As at ${dayWords(day)}`}>
+          <Key
+            label="SEE THE BOOK"
+            second={`as at ${dayWords(day)}`}
+            onPress={() => props.go(`/defects?as_at=${day}`)}
+          />
+          <Key
+            label="ZONE REPORT"
+            second={`as at ${dayWords(day)}`}
+            unavailable={props.busy ? 'a moment …' : zone ? undefined : 'choose one zone'}
+            onPress={() =>
+              props.onTake(
+                `/api/reports/zone/${encodeURIComponent(zone ?? '')}.pdf${asked({})}`,
+                `zone-${zone}${suffix}.pdf`,
+              )
+            }
+          />
+        </KeyRow>
+      )}
     </section>
   );
 }

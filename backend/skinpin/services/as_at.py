@@ -1,0 +1,84 @@
+"""The book as at a date: what stood over the entries that had come by the end of that day."""
+
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import date, datetime, time, timedelta
+from pathlib import Path
+
+from skinpin.domain.errors import Refused
+from skinpin.services.workday import wall_time, workshop_zone
+from skinpin.services.workshop import Workshop
+from skinpin.storage.engine import open_engine, writing
+from skinpin.storage.migrate import migrate
+from skinpin.storage.replay import replay
+
+
+@contextmanager
+def as_at(workshop: Workshop, day: str) -> Iterator[Workshop]:
+    """Open the book as it stood at the end of a day of the workshop; empty: as it stands now.
+
+    It is made by replay into a database of its own, which is gone afterwards: nothing of the book
+    is touched, and whoever asks with the same day and the same entries gets the same.
+
+    Raises
+    ------
+    Refused
+        If the day is none, is still to come, or lies before the first entry.
+    """
+    if not day:
+        yield workshop
+        return
+    with workshop.snapshot() as source, tempfile.TemporaryDirectory(prefix="skinpin-as-at-") as at:
+        zone = workshop_zone(source)
+        end = datetime.combine(_read(day) + timedelta(days=1), time(), zone)
+        end_ms = int(end.timestamp() * 1000) - 1
+        today = wall_time(workshop.now_ms(), zone)[:10]
+        if day > today:
+            raise Refused(
+                "not_a_date", f"{day} is still to come; today is {today}.", "Give a day that was."
+            )
+        engine = open_engine(f"sqlite:///{Path(at) / 'as-at.sqlite'}")
+        try:
+            migrate(engine)
+            with writing(engine) as target:
+                if replay(source, target, end_ms, workshop.files) == 0:
+                    raise Refused(
+                        "not_a_date",
+                        f"Nothing had come into this book by {day_words(day)}.",
+                        "Give a later day.",
+                    )
+            then = Workshop(
+                engine, workshop.folder, workshop.renderer, lambda: end_ms, workshop.random
+            )
+            yield then
+        finally:
+            engine.dispose()
+
+
+def day_words(day: str) -> str:
+    """Return a date as it is said.
+
+    >>> day_words("2025-10-01")
+    '1 October 2025'
+    """
+    read = date.fromisoformat(day)
+    return f"{read.day} {MONTHS[read.month - 1]} {read.year}"
+
+
+MONTHS = (
+    *("January", "February", "March", "April", "May", "June", "July", "August"),
+    *("September", "October", "November", "December"),
+)
+
+
+def _read(day: str) -> date:
+    try:
+        read = date.fromisoformat(day)
+        if len(day) != 10:
+            raise ValueError("another form")
+    except ValueError as error:
+        raise Refused(
+            "not_a_date", f"'{day[:20]}' is no date.", "Write it as 2025-10-01."
+        ) from error
+    return read

@@ -1,0 +1,30 @@
+"""A book as it stood at a moment: the entries that had come by then, everything derived anew."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from sqlalchemy import Connection, update
+
+from skinpin.storage.files_named import NamedFiles
+from skinpin.storage.kept import put_rows, rows_of
+from skinpin.storage.rebuild import rebuild
+from skinpin.storage.tables import book, entry, photograph_file
+
+
+def replay(source: Connection, target: Connection, upto_ms: int, files: NamedFiles) -> int:
+    """Fill an empty database with what a book had received by a moment; return its last seq."""
+    last = 0
+
+    def entries() -> Iterator[dict[str, Any]]:
+        nonlocal last
+        for row in rows_of(source, entry):
+            if row["received_at_ms"] <= upto_ms:
+                last = row["seq"]
+                yield row
+
+    put_rows(target, book, rows_of(source, book))
+    put_rows(target, photograph_file, rows_of(source, photograph_file))
+    put_rows(target, entry, entries())
+    target.execute(update(book).values(seq=last))
+    rebuild(target, files)
+    return last

@@ -1,0 +1,158 @@
+"""The book as at a date, by replay."""
+
+import time
+from io import BytesIO
+
+import pypdfium2 as pdfium
+import pypdfium2.raw as pdfium_raw
+import pytest
+from pypdf import PdfReader
+from skinpin.domain.errors import Refused
+from skinpin.services.as_at import as_at
+from skinpin.services.defects import list_defects
+from skinpin.services.export import export_records
+from skinpin.services.report import report_zone
+from skinpin_sync.chain import Draft
+from sqlalchemy import text
+
+from tests.benches import derived
+from tests.services.books import open_demo
+
+DAY_MS = 86_400_000
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory):
+    """The demo on its day, read only."""
+    workshop = open_demo(tmp_path_factory.mktemp("as-at") / "demo")
+    yield workshop
+    workshop.close()
+
+
+def states(workshop, day):
+    with as_at(workshop, day) as then:
+        return {row["number"]: row["state"] for row in list_defects(then, {})}
+
+
+def test_today_is_the_book_itself(demo):
+    """Replayed up to now, everything derived is what was derived bit by bit."""
+    with as_at(demo, "2025-11-03") as then:
+        found = derived(then)
+    assert found == derived(demo)
+
+
+def test_days_before_know_less_and_nothing_that_came_later(demo):
+    days = ["2025-03-08", "2025-06-01", "2025-10-01", "2025-11-03"]
+    counts = [len(states(demo, day)) for day in days]
+    assert counts == sorted(counts)
+    assert counts[0] < counts[-1] == 45
+
+
+def test_a_record_is_as_it_stood_on_each_day(bench, monkeypatch):
+    workshop, tablet = bench.workshop, bench.tablet()
+    first = tablet.defect("d1", number="A/0001", depth={"value": "0.011", "unit": "in"})
+    bench.push(first)
+    workshop.now_ms.now_ms += 2 * DAY_MS
+    [(entry, _)] = first
+    seen = {"depth": [entry.id]}
+    bench.push(tablet.write(Draft("d1", "defect", {"depth": {"value": "0.013", "unit": "in"}},
+                                  seen, [bench.role_entry], "typed wrong")))  # fmt: skip
+    depth = lambda day: depths(workshop, day)  # noqa: E731
+    assert depth("2025-11-03") == depth("2025-11-04") == ["0.011"]
+    assert depth("2025-11-05") == depth("") == ["0.013"]
+
+
+def depths(workshop, day):
+    with as_at(workshop, day) as then, then.reading() as connection:
+        [standing] = connection.scalars(text("SELECT standing FROM record WHERE record = 'd1'"))
+    return [value for value in ("0.011", "0.013") if f'"{value}"' in standing]
+
+
+def test_looking_back_changes_nothing(bench):
+    tablet = bench.tablet()
+    bench.push(tablet.defect("d1", number="A/0001"))
+    before = derived(bench.workshop)
+    with as_at(bench.workshop, "2025-11-03") as then, then.reading() as connection:
+        assert connection.scalar(text("SELECT COUNT(*) FROM defect")) == 1
+    assert derived(bench.workshop) == before
+
+
+@pytest.mark.parametrize("day", ["2025-11-04", "2025-13-01", "yesterday", "20251003", "1999-01-01"])
+def test_a_day_that_is_none_or_out_of_the_book_is_refused(demo, day):
+    with pytest.raises(Refused) as refused, as_at(demo, day):
+        pass
+    assert refused.value.code == "not_a_date"
+
+
+def test_the_report_says_on_every_sheet_as_at_which_day(demo):
+    pages = PdfReader(BytesIO(report_zone(demo, "111", "", "2025-10-01"))).pages
+    assert len(pages) > 1
+    for page in pages:
+        assert "as at 1 October 2025" in " ".join(page.extract_text().split())
+    today = PdfReader(BytesIO(report_zone(demo, "111"))).pages[0].extract_text()
+    assert "as at" not in today
+
+
+def test_the_export_says_so_in_its_name(demo):
+    made = export_records(demo, "csv", day="2025-06-01")
+    assert made.name == "defects-as-at-2025-06-01.csv"
+    assert made.records == len(states(demo, "2025-06-01")) < export_records(demo, "csv").records
+
+
+def test_a_replay_of_the_demo_takes_seconds_not_minutes(demo):
+    began = time.monotonic()
+    states(demo, "2025-11-03")
+    assert time.monotonic() - began < 20
+
+
+def test_the_report_strikes_the_old_value_through(bench_with_correction):
+    """Nothing of it is left out: both values, who, when and why are on the paper."""
+    pdf = report_zone(bench_with_correction, "111")
+    said = " ".join(" ".join(page.extract_text().split()) for page in PdfReader(BytesIO(pdf)).pages)
+    assert "Depth 0.011 in corrected to 0.013 in by Lead One (01)" in said
+    assert "typed wrong." in said
+    assert lines_across(pdf, "0.011 in corrected") == 1
+
+
+@pytest.fixture
+def bench_with_correction(bench):
+    tablet = bench.tablet()
+    place = {"structure": "Hull", "hand": "P", "member": "F2", "strakes": ["K", "B1"],
+             "offset": {"value": "2.0", "unit": "in"}, "precision": "exact"}  # fmt: skip
+    found = {"number": "A/0001", "place": place, "kind": "pitting", "no_photograph": "too dark"}
+    found |= {"airframe": bench.new.airframe, "depth": {"value": "0.011", "unit": "in"}}
+    found |= {"state": {"move": "new", "to": "Draft"}}
+    [(new, line)] = tablet.defect("d1", **found)
+    bench.push([(new, line)])
+    seen = {name: [new.id] for name in ("state", "place", "kind", "no_photograph")}
+    raised = Draft("d1", "defect", {"state": {"move": "raise", "to": "Raised"}}, seen,
+                   [bench.role_entry])  # fmt: skip
+    bench.push(tablet.write(raised))
+    mended = {"depth": {"value": "0.013", "unit": "in"}}
+    relies = [bench.role_entry]
+    bench.push(
+        tablet.write(Draft("d1", "defect", mended, {"depth": [new.id]}, relies, "typed wrong"))
+    )
+    return bench.workshop
+
+
+def lines_across(pdf, words):
+    """Count drawn lines that run through the first words of a line of text."""
+    document = pdfium.PdfDocument(pdf)
+    for page in document:
+        text_page = page.get_textpage()
+        searcher = text_page.search(words)
+        found = searcher.get_next()
+        if found:
+            left, low, right, high = text_page.get_charbox(found[0])
+            _, _, end, _ = text_page.get_charbox(found[0] + len("0.011 in") - 1)
+            middle = [low, high]
+            return sum(
+                one.get_bounds()[0] <= left + 1
+                and one.get_bounds()[2] >= end - 1
+                and middle[0] <= one.get_bounds()[1] <= middle[1]
+                and one.get_bounds()[2] - one.get_bounds()[0] < 60
+                for one in page.get_objects()
+                if one.type == pdfium_raw.FPDF_PAGEOBJ_PATH
+            )
+    raise AssertionError(f"'{words}' is on no sheet")
