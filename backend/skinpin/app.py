@@ -10,7 +10,7 @@ from sqlalchemy.exc import OperationalError
 from skinpin.domain.errors import Refused
 from skinpin.imaging.renderer import Renderer
 from skinpin.services.photograph_parts import sweep_parts
-from skinpin.services.workshop import Workshop, pinned_clock
+from skinpin.services.workshop import Workshop, pinned_clock, pinned_shift
 from skinpin.settings import Settings
 from skinpin.storage.engine import open_engine, writing
 from skinpin.storage.files import FileLayer
@@ -46,7 +46,8 @@ def open_workshop(settings: Settings, *, sweep: bool = False) -> Workshop:
         # Only SQLite is sure to be served by one process alone.
         is_alone = engine.dialect.name == "sqlite"
         folder.sweep(None if is_alone else time() - ARRIVING_S)
-    workshop = Workshop(engine, folder, Renderer(), pinned_clock(settings.today))
+    clock, shift_ms = pinned_clock(settings.today), pinned_shift(settings.today)
+    workshop = Workshop(engine, folder, Renderer(), clock, shift_ms=shift_ms)
     with writing(engine) as connection:
         rebuild_if_old(connection, workshop.files)
     if sweep:

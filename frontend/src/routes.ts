@@ -27,6 +27,7 @@ export const ROUTES: readonly Route[] = [
   { pattern: '/reports', folder: 'reports', needs: 'session' },
   { pattern: '/take-in', folder: 'take_in', needs: 'session' },
   { pattern: '/people', folder: 'people', needs: 'session' },
+  { pattern: '/tablets', folder: 'tablets', needs: 'session' },
   { pattern: '/set-up', folder: 'set_up', needs: 'nothing' },
   { pattern: '/enrol', folder: 'enrol', needs: 'nothing' },
   { pattern: '/sheet-furniture', folder: 'sheet_furniture', needs: 'nothing' },

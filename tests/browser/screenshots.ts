@@ -19,6 +19,7 @@ const DESK = [
   '/figures',
   '/reports',
   '/people',
+  '/tablets',
 ];
 const ANYBODY = ['/sheet-furniture'];
 const LIGHTS = ['outside', 'inside'] as const;

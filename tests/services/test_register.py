@@ -76,6 +76,14 @@ def test_what_a_tablet_told_is_kept_and_what_waits_grows_older(bench):
     assert row["behind"] is False
 
 
+def test_a_clock_pinned_to_a_day_puts_no_tablet_in_the_wrong(bench):
+    bench.tablet()
+    bench.workshop.shift_ms = lambda: -33_000_000_000
+    said = told(bench, offset_ms=-33_000_000_000 + 4000)
+    assert keep_told(bench.workshop, "A", said) == 4000
+    assert rows(bench)["A"]["told"]["offset_ms"] == 4000
+
+
 def test_a_tablet_that_was_not_here_since_the_book_was_put_back_is_named(bench):
     bench.tablet()
     keep_told(bench.workshop, "A", told(bench))

@@ -20,12 +20,17 @@ from skinpin.storage.numbers_given import Given, devices_forked, numbers_given
 MAY_LOOK = ("lead", "clerk")
 
 
-def keep_told(workshop: Workshop, name: str, told: dict[str, Any]) -> None:
-    """Keep what a device says of itself; what it said before is of no use any more."""
+def keep_told(workshop: Workshop, name: str, told: dict[str, Any]) -> int:
+    """Keep what a device says of itself, and return by how much its clock is off, in ms.
+
+    Where the server's clock is pinned to a day, as in a demo, that is not the device's fault.
+    """
     unsent = told["entries"] + told["files"]
-    text = orjson.dumps(told, option=orjson.OPT_SORT_KEYS).decode()
+    offset_ms: int = told["offset_ms"] - workshop.shift_ms()
+    text = orjson.dumps({**told, "offset_ms": offset_ms}, option=orjson.OPT_SORT_KEYS).decode()
     with workshop.noting() as connection:
         note_told(connection, name, workshop.now_ms(), text, unsent)
+    return offset_ms
 
 
 def register(workshop: Workshop, person: str, build: str | None = None) -> list[dict[str, Any]]:

@@ -37,6 +37,17 @@ def pinned_clock(today: date | None, computer: Clock = computer_ms) -> Clock:
     return now_ms
 
 
+def pinned_shift(today: date | None, computer: Clock = computer_ms) -> Clock:
+    """Return by how much a clock pinned to a day is ahead of the computer's, in ms, each time."""
+    pinned = pinned_clock(today, computer)
+    return lambda: pinned() - computer()
+
+
+def no_shift() -> int:
+    """Return that the clock is not pinned."""
+    return 0
+
+
 DAY_MS = 86_400_000
 
 
@@ -58,6 +69,7 @@ class Workshop:
     now_ms: Clock = computer_ms
     random: Callable[[int], bytes] = secrets.token_bytes
     writer: str = ""
+    shift_ms: Clock = no_shift
     files: NamedFiles = field(init=False)
     parts: PhotographParts = field(init=False)
     writes: int = 0

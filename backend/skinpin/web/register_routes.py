@@ -2,20 +2,19 @@
 
 from typing import Any
 
-from fastapi import APIRouter, Request, Response
+from fastapi import APIRouter, Request
 
 from skinpin.services.register import keep_told, register
 from skinpin.web.callers import AtWorkshop, ByDevice, ByPerson
-from skinpin.web.wire import ToldIn
+from skinpin.web.wire import ToldIn, ToldOut
 
 router = APIRouter()
 
 
-@router.post("/api/devices/told", status_code=204)
-def post_told(workshop: AtWorkshop, device: ByDevice, body: ToldIn) -> Response:
-    """Take what a device says of itself."""
-    keep_told(workshop, device, body.model_dump())
-    return Response(status_code=204)
+@router.post("/api/devices/told")
+def post_told(workshop: AtWorkshop, device: ByDevice, body: ToldIn) -> ToldOut:
+    """Take what a device says of itself; tell it how far its clock is off."""
+    return ToldOut(clock_off_ms=keep_told(workshop, device, body.model_dump()))
 
 
 @router.get("/api/tablets")

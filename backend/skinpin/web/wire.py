@@ -132,6 +132,12 @@ class ToldIn(Shape):
     room_photographs: Counted | None
 
 
+class ToldOut(Shape):
+    """By how much the clock of a device that told is off, ms: slow where it is more than 0."""
+
+    clock_off_ms: int
+
+
 class ReportsIn(Shape):
     """Zones whose reports are asked for."""
 

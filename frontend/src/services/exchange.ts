@@ -23,14 +23,14 @@ import { Refused } from '../domain/errors';
 import type { BookStore } from '../storage/database';
 import { type Arrival, DERIVED_STORES, takeIn } from '../storage/derive';
 import { OUTBOX_STORES, readHeld, readOutbox, writeOutbox } from '../storage/outbox';
-import type { StoreName, WriteTransaction } from '../storage/schema';
+import type { StoreName, Transaction, WriteTransaction } from '../storage/schema';
 import { countWaiting, WAITING_STORES, type WaitingCounts } from '../storage/waiting';
 import type { Clock } from './clock';
 import { anotherBook } from './device';
 import type { WithLock } from './locks';
 import { SentTally } from './sent';
 import { isAway, type Server } from './server';
-import type { Exchange, ExchangeState } from './shop';
+import type { Exchange, ExchangeState, RefusedEntry } from './shop';
 
 const PAGE = 1000;
 const STORES = [...new Set<StoreName>([...DERIVED_STORES, ...OUTBOX_STORES])];
@@ -47,7 +47,7 @@ export interface ExchangeHost {
   /** Fetches what the book names and this browser lacks: people, definitions, standards. */
   fetchNamed(): Promise<void>;
   /** Tells the server what it should know of this browser. */
-  tellServer(epoch: string, state: ExchangeState): Promise<void>;
+  tellServer(epoch: string, state: ExchangeState): Promise<number | null>;
   /** Moves this browser's clock past ids that came. */
   received(tx: WriteTransaction, ids: readonly string[]): Promise<void>;
   tell(): void;
@@ -64,6 +64,7 @@ export class KeptExchange implements Exchange {
     shut: null,
     refused: [],
     offset_ms: 0,
+    clock_off_ms: null,
     whole_ms: null,
     offered_ms: null,
     sent: null,
@@ -76,20 +77,15 @@ export class KeptExchange implements Exchange {
   /** Reads what was known when the app was last open. */
   async resume(): Promise<void> {
     const { store, clock } = this.host;
-    const [kept, whole, refused] = await store.read(['meta', 'refused'], (tx) => {
+    const [kept, whole, refused] = await store.read(['meta', ...REFUSED_STORES], (tx) => {
       const meta = tx.objectStore('meta');
-      return Promise.all([
-        meta.get('contact'),
-        meta.get('whole'),
-        tx.objectStore('refused').getAll(),
-      ]);
+      return Promise.all([meta.get('contact'), meta.get('whole'), shownRefused(tx)]);
     });
     const contact = (kept ?? {}) as Partial<ExchangeState>;
     const { last_contact_ms = null, offset_ms = 0, shut = null } = contact;
     clock.offset_ms = offset_ms;
     const { whole_ms = null, offered_ms = null } = (whole ?? {}) as Partial<ExchangeState>;
-    const shown = refused.map(shownRefused);
-    this.set({ last_contact_ms, offset_ms, shut, whole_ms, offered_ms, refused: shown });
+    this.set({ last_contact_ms, offset_ms, shut, whole_ms, offered_ms, refused });
   }
 
   sendNow(): Promise<ExchangeState> {
@@ -132,7 +128,9 @@ export class KeptExchange implements Exchange {
   /** What the server is told is worth no refusal: it is told another time. */
   private async tellServer(): Promise<void> {
     try {
-      await this.host.tellServer((await this.outbox()).cursor.epoch, this.state);
+      const { epoch } = (await this.outbox()).cursor;
+      const clock_off_ms = await this.host.tellServer(epoch, this.state);
+      if (clock_off_ms !== null) this.set({ clock_off_ms });
     } catch (error) {
       if (!(error instanceof Refused)) throw error;
     }
@@ -281,10 +279,7 @@ export class KeptExchange implements Exchange {
   }
 
   private async showRefused(): Promise<void> {
-    const rows = await this.host.store.read(['refused'], (tx) =>
-      tx.objectStore('refused').getAll(),
-    );
-    this.set({ refused: rows.map(shownRefused) });
+    this.set({ refused: await this.host.store.read(REFUSED_STORES, shownRefused) });
   }
 
   private async ask(path: string, init: RequestInit): Promise<Asked> {
@@ -328,8 +323,16 @@ function isShut(error: unknown): error is Refused {
 
 const sha256 = (text: string) => sha256Hex(text, crypto.subtle);
 
-function shownRefused({ id, code, reason }: { id: string; code: string; reason: string }) {
-  return { id, code, reason };
+const REFUSED_STORES: StoreName[] = ['refused', 'entries'];
+
+/** What was refused, and what each entry was about. */
+async function shownRefused(tx: Transaction): Promise<RefusedEntry[]> {
+  const rows = await tx.objectStore('refused').getAll();
+  const entries = await Promise.all(rows.map(({ id }) => tx.objectStore('entries').get(id)));
+  return rows.map(({ id, code, reason }, at) => {
+    const { record = '', kind = '' } = entries[at] ?? {};
+    return { id, code, reason, record, kind };
+  });
 }
 
 async function readJson(text: string): Promise<unknown> {

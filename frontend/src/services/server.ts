@@ -20,7 +20,7 @@ export class Server implements Api {
   ) {}
 
   async get<T = Json>(path: string): Promise<T> {
-    return (await (await this.send(path, {})).json()) as T;
+    return (await wholeJson(await this.send(path, {}))) as T;
   }
 
   post<T = Json>(path: string, body: Json = {}): Promise<T> {
@@ -39,7 +39,7 @@ export class Server implements Api {
   private async give<T>(method: string, path: string, body: Json): Promise<T> {
     const headers = { 'Content-Type': 'application/json' };
     const answer = await this.send(path, { method, headers, body: JSON.stringify(body) });
-    return (answer.status === 204 ? null : await answer.json()) as T;
+    return (answer.status === 204 ? null : await wholeJson(answer)) as T;
   }
 
   async document(path: string): Promise<Blob> {
@@ -64,6 +64,15 @@ export class Server implements Api {
       const hint = 'Everything is stored on this tablet; it is sent when the server is back.';
       throw new Refused('away', message, hint, { cause });
     }
+  }
+}
+
+/** Reads an answer; one that was cut short on the way is as good as none. */
+async function wholeJson(answer: Response): Promise<unknown> {
+  try {
+    return await answer.json();
+  } catch (cause) {
+    throw new Refused('away', 'The server’s answer was cut short.', 'Try again.', { cause });
   }
 }
 

@@ -19,7 +19,7 @@ export interface FieldValue {
   value: Json;
   entries: string[];
 }
-export type { Exchange, ExchangeState, Sent } from './shop_exchange';
+export type { Exchange, ExchangeState, RefusedEntry, Sent } from './shop_exchange';
 export type { Status, StatusLine, Waiting } from './shop_status';
 export type { Copies, Take, TakeNeed, TakeState } from './shop_take';
 export type { DefectRow, Definition, Entry, HistoryLine, Place, Standard };

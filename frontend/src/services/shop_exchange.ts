@@ -13,9 +13,12 @@ export interface ExchangeState {
   /** Why the server lets this device in no more, and the way back; null: it does. */
   shut: RefusalShape | null;
   /** Entries the server refused: shown, never sent again. */
-  refused: { id: string; code: string; reason: string }[];
+  refused: RefusedEntry[];
   /** Milliseconds this browser's clock is behind the server's. */
   offset_ms: number;
+  /** By how much the server said that this clock is off, ms, slow where it is more than 0; null: it
+  did not say since the app was opened. */
+  clock_off_ms: number | null;
   /** Corrected ms when this browser last had all that the server had; null: never. */
   whole_ms: number | null;
   /** Corrected ms since when everything held here is offered anew, for the server was put back from
@@ -23,6 +26,15 @@ export interface ExchangeState {
   offered_ms: number | null;
   /** What was sent since something last waited here; null: nothing since the app was opened. */
   sent: Sent | null;
+}
+
+export interface RefusedEntry {
+  id: string;
+  code: string;
+  reason: string;
+  /** What it was about. */
+  record: string;
+  kind: string;
 }
 
 /** What a browser has sent; `all`: nothing of it waited when the last run ended. */

@@ -24,15 +24,17 @@ export class Telling {
 
   constructor(private readonly host: TellingHost) {}
 
-  /** Tells it unless it was told just now; throws Refused where the server can't be told. */
-  async tell(epoch: string, state: ExchangeState): Promise<void> {
+  /** Tells it unless it was told just now, and returns by how much the server says that this clock
+  is off, null where it was not asked. Throws Refused where the server can't be told. */
+  async tell(epoch: string, state: ExchangeState): Promise<number | null> {
     const { clock, server } = this.host;
     const [body, lasting] = await this.said(epoch, state);
     const words = JSON.stringify(lasting);
     const { last } = this;
-    if (words === last.words && Math.abs(clock.raw_ms() - last.at_ms) < AGAIN_MS) return;
-    await server.post('/api/devices/told', body);
+    if (words === last.words && Math.abs(clock.raw_ms() - last.at_ms) < AGAIN_MS) return null;
+    const told = await server.post<{ clock_off_ms: number }>('/api/devices/told', body);
     this.last = { words, at_ms: clock.raw_ms() };
+    return told.clock_off_ms;
   }
 
   /** All of it, and the part that is worth telling again when it changes. */

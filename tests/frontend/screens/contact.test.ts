@@ -15,7 +15,14 @@ const shop = {
 };
 const state = (change: Partial<ExchangeState>): ExchangeState => ({
   ...{ running: false, away: false, last_contact_ms: null, problem: null, shut: null },
-  ...{ refused: [], offset_ms: 0, whole_ms: null, offered_ms: null, sent: null },
+  ...{
+    refused: [],
+    offset_ms: 0,
+    clock_off_ms: null,
+    whole_ms: null,
+    offered_ms: null,
+    sent: null,
+  },
   ...change,
 });
 const waiting = (records: number, photographs = 0): Waiting => ({

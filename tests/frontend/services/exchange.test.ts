@@ -193,7 +193,10 @@ describe('exchange', () => {
     await shop.capture.shutter(session, PLACE);
     const state = await shop.exchange.sendNow();
     expect(state.refused).toEqual([
-      { id: bad, code: 'wrong_shape', reason: 'Refused by the test.' },
+      {
+        ...{ id: bad, code: 'wrong_shape', reason: 'Refused by the test.' },
+        ...{ record: first.record, kind: 'defect' },
+      },
     ]);
     await shop.exchange.sendNow();
     expect(workshop.server.refused).toEqual([bad]);

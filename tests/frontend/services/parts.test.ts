@@ -164,5 +164,5 @@ describe('photographs in parts', () => {
     console.info(`${share.toFixed(3)} times the bytes`);
     expect(share).toBeGreaterThan(1.05);
     expect(share).toBeLessThanOrEqual(1.3);
-  });
+  }, 60_000);
 });

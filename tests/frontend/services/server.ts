@@ -123,7 +123,7 @@ export class FakeServer {
     }
     if (url.pathname === '/api/devices/told') {
       this.told = JSON.parse(String(init.body));
-      return new Response(null, { status: 204 });
+      return json({ clock_off_ms: this.ahead_ms });
     }
     if (url.pathname === '/api/people') {
       const isEnrolled = new Headers(init.headers).has('Authorization');

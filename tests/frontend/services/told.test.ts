@@ -20,6 +20,7 @@ describe('what a tablet tells of itself', () => {
       ...{ version: 'development', epoch: 'epoch-1', entries: 0, files: 0, refused: 0 },
       ...{ last_number: null, oldest_ms: null, offset_ms: 5000 },
     });
+    expect(shop.exchange.state.clock_off_ms).toBe(5000);
     await shop.capture.shutter(session, PLACE);
     await shop.exchange.sendNow();
     expect(workshop.server.told).toMatchObject({ entries: 0, last_number: 'A/0001' });

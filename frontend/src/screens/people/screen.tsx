@@ -36,6 +36,7 @@ export default function PeopleAndDevices({ shop, go }: ScreenProps) {
         {!register && !failed && <Loading what="People and devices" />}
         {register && <People shop={shop} people={register.people} onChanged={change} />}
         {register && <Devices shop={shop} register={register} onChanged={change} />}
+        <BookIn go={go} />
         <OneMoreTablet shop={shop} />
         <StickFiles go={go} />
       </div>
@@ -58,6 +59,20 @@ function useRegister(shop: Shop) {
   const who = `${shop.session?.person} ${shop.session?.role} ${shop.session?.online}`;
   useEffect(() => void again(), [again, who]);
   return { register, failed, again };
+}
+
+/** The way to the register of tablets. */
+function BookIn({ go }: Pick<ScreenProps, 'go'>) {
+  return (
+    <section class="people-code">
+      <h2>Tablets booked in</h2>
+      <Key
+        label="TABLETS"
+        second="numbers, what waits, what wants doing"
+        onPress={() => go('/tablets')}
+      />
+    </section>
+  );
 }
 
 /** The way to what tablets wrote because they could not reach the server. */

@@ -6,6 +6,7 @@ import { useLight } from '../frame/light';
 import { PasscodePad } from '../frame/passcode';
 import { useAirframeTitle } from '../frame/title';
 import { TroubleNote, useTrouble } from '../frame/trouble';
+import { UnsentAge } from '../frame/unsent_age';
 import { roleWords } from '../frame/words';
 import { FirstSteps } from './first_steps';
 import { usePeople } from './people';
@@ -60,6 +61,7 @@ export default function SignIn({ shop, go }: ScreenProps) {
         </h2>
         <TroubleNote trouble={trouble} />
         {!trouble && <Notices shop={shop} go={go} />}
+        {!trouble && shop.device && <UnsentAge shop={shop} />}
         {!person && <FirstSteps shop={shop} go={go} people={people} />}
         <LightKey />
         <OurAirframe shop={shop} />

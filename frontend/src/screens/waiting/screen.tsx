@@ -3,8 +3,10 @@ import type { ScreenProps } from '../../services/shop';
 import { contactWords, reachWords, sentAndWaiting, useExchange } from '../frame/contact';
 import { SendKey } from '../frame/send_key';
 import { useAirframeTitle, useStatus } from '../frame/title';
+import { UnsentAge } from '../frame/unsent_age';
 import { capital } from '../frame/words';
 import { useLive } from '../live';
+import { Notices } from './notices';
 import { useStickFile } from './stick_file';
 import './screen.css';
 
@@ -55,6 +57,8 @@ export default function Waiting({ shop, go }: ScreenProps) {
             <Key label="ENROL AGAIN" onPress={() => go('/enrol')} />
           </ErrorFrame>
         )}
+        <UnsentAge shop={shop} />
+        <Notices {...{ shop, state, rows }} />
         {stick.told}
         <ul>
           {only_here.map((row) => (
@@ -63,19 +67,6 @@ export default function Waiting({ shop, go }: ScreenProps) {
             </li>
           ))}
         </ul>
-        {state.refused.length > 0 && (
-          <section>
-            <h2>Refused by the server</h2>
-            <p>Kept here and shown; tell the lead.</p>
-            <ul>
-              {state.refused.map((one) => (
-                <li key={one.id}>
-                  {one.reason} ({one.code})
-                </li>
-              ))}
-            </ul>
-          </section>
-        )}
       </div>
     </Sheet>
   );
