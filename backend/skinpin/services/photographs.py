@@ -9,7 +9,7 @@ from skinpin.domain.errors import Refused
 from skinpin.services.workshop import Workshop
 from skinpin.storage.derive import file_came
 from skinpin.storage.log import lock_book
-from skinpin.storage.photograph_index import files_here, is_awaited, keep_file
+from skinpin.storage.photograph_index import files_here, keep_file
 from skinpin.storage.photographs import RENDITION_SIZES_PX, Arriving, check_sha256
 
 MAX_ASKED = 5000
@@ -140,8 +140,7 @@ def _need(workshop: Workshop, sha256: str) -> None:
 def note_file(workshop: Workshop, sha256: str, size_bytes: int) -> None:
     """Write the row of a file that lies in the folder, and what waited for it."""
     with workshop.noting() as connection:
-        keep_file(connection, sha256, size_bytes, workshop.now_ms())
-        if is_awaited(connection, sha256):
+        if keep_file(connection, sha256, size_bytes, workshop.now_ms()):
             row = lock_book(connection)
             file_came(connection, sha256, workshop.files, row.seq)
             workshop.let_in.clear()

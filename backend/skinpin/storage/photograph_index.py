@@ -4,13 +4,16 @@ from collections.abc import Collection
 
 from sqlalchemy import Connection, select
 
-from skinpin.storage.many import among, insert_new_rows
+from skinpin.storage.many import among
 from skinpin.storage.tables import photograph_file
 
-_AWAITED = (
-    "SELECT 1 FROM named WHERE id = {mark}"
-    " UNION ALL SELECT 1 FROM missing_file WHERE sha256 = {mark} LIMIT 1"
+_KEPT = (
+    "INSERT INTO photograph_file (sha256, size_bytes, received_at_ms) VALUES ({0}, {0}, {0})"
+    " ON CONFLICT (sha256) DO UPDATE SET sha256 = excluded.sha256"
+    " RETURNING EXISTS (SELECT 1 FROM named WHERE id = {0})"
+    " OR EXISTS (SELECT 1 FROM missing_file WHERE sha256 = {0})"
 )
+"""Changes nothing of a file that is known. One statement, for every photograph pays for it."""
 
 
 def files_here(connection: Connection, sha256s: Collection[str]) -> set[str]:
@@ -21,13 +24,8 @@ def files_here(connection: Connection, sha256s: Collection[str]) -> set[str]:
     return {sha256 for (sha256,) in connection.execute(asked)}
 
 
-def keep_file(connection: Connection, sha256: str, size_bytes: int, now_ms: int) -> None:
-    """Note a file that lies in the folder."""
-    insert_new_rows(connection, photograph_file, [(sha256, size_bytes, now_ms)])
-
-
-def is_awaited(connection: Connection, sha256: str) -> bool:
-    """Say whether a verdict waits for a file, or a row was made without it."""
-    mark = "?" if connection.dialect.name == "sqlite" else "%s"
-    asked = _AWAITED.format(mark=mark)
-    return connection.exec_driver_sql(asked, (sha256, sha256)).first() is not None
+def keep_file(connection: Connection, sha256: str, size_bytes: int, now_ms: int) -> bool:
+    """Note a file that lies in the folder; say whether a verdict or a row waits for it."""
+    asked = _KEPT.format("?" if connection.dialect.name == "sqlite" else "%s")
+    given = (sha256, size_bytes, now_ms, sha256, sha256)
+    return bool(connection.exec_driver_sql(asked, given).scalar_one())

@@ -10,7 +10,7 @@ of power took shows when the parts are read back, at the first look after a star
 import hashlib
 import re
 from collections.abc import Collection
-from concurrent.futures import Future, ThreadPoolExecutor
+from concurrent.futures import Future
 from contextlib import suppress
 from pathlib import Path
 from threading import Lock
@@ -62,7 +62,6 @@ class PhotographParts:
         self._layer.make_folder(self._root)
         self._begun: dict[str, Gathering] = {}
         self._lock = Lock()
-        self._hasher = ThreadPoolExecutor(1, "hash of the whole")
 
     def begun(self, sha256: str) -> tuple[int, list[int]] | None:
         """Return the size of a photograph and which parts of it are here; None: it is not begun."""
@@ -182,7 +181,7 @@ class PhotographParts:
         self._note(sha256, gathering, f"{n} {part.sha256}\n")
         gathering.here[n] = part.sha256
         if n == gathering.hashed:
-            gathering.hashing = self._hasher.submit(gathering.hash.update, part.content)
+            gathering.hashing = self._folder.hasher.submit(gathering.hash.update, part.content)
             gathering.hashed += 1
 
     def _note(self, sha256: str, gathering: Gathering, line: str) -> None:
@@ -199,6 +198,7 @@ class PhotographParts:
             if (found := _sha256_of(file, gathering)) != sha256:
                 self._clear(sha256, gathering)
                 raise wrong_sha256(found, sha256, "The parts together have")
+        self._folder.send_on(sha256, path)
         layer.rename(path, target)
         layer.sync_folder(target.parent)
         self._clear(sha256, gathering)

@@ -2,6 +2,8 @@
 
 import hashlib
 import re
+from collections.abc import Iterable
+from concurrent.futures import Future, ThreadPoolExecutor
 from math import inf
 from pathlib import Path
 from typing import BinaryIO
@@ -34,7 +36,7 @@ class Arriving:
     def __init__(self, folder: "PhotographFolder", sha256: str, temporary: Path) -> None:
         self._folder, self._sha256, self._temporary = folder, sha256, temporary
         self._hash, self.size_bytes = hashlib.sha256(), 0
-        self._waiting_bytes = 0
+        self._ahead, self._ahead_bytes = list[bytes](), 0
         self._file: BinaryIO | None = folder.layer.open_new(temporary)
 
     def write(self, part: bytes) -> None:
@@ -44,26 +46,38 @@ class Arriving:
         if self.size_bytes > MAX_FILE_BYTES:
             raise too_large(self.size_bytes)
         self._folder.layer.write(self._file, part)
-        self._hash.update(part)
-        self._waiting_bytes += len(part)
-        if self._waiting_bytes > AHEAD_BYTES:
+        self._ahead.append(part)
+        self._ahead_bytes += len(part)
+        if self._ahead_bytes > AHEAD_BYTES:
             self._folder.layer.begin_sync(self._file)
-            self._waiting_bytes = 0
+            self._hash_ahead()
 
-    def keep(self) -> None:
-        """Give the file its name; on return no loss of power can take it away."""
+    def keep(self, *, is_sent: bool = False) -> None:
+        """Give the file its name; on return no loss of power can take it away.
+
+        `is_sent`: it came from where photographs are kept beyond this folder.
+        """
         assert self._file is not None
+        layer, target = self._folder.layer, self._folder.path(self._sha256)
+        hashing = self._hash_ahead()
+        layer.sync(self._file)
+        hashing.result()
         if (found := self._hash.hexdigest()) != self._sha256:
             raise Refused(
                 "wrong_sha256",
                 f"The bytes have the SHA-256 {found}, not {self._sha256}.",
                 "Send the file again; it was damaged on the way.",
             )
-        layer, target = self._folder.layer, self._folder.path(self._sha256)
-        layer.sync(self._file)
         self._close()
+        if not is_sent:
+            self._folder.send_on(self._sha256, self._temporary)
         layer.rename(self._temporary, target)
         layer.sync_folder(target.parent)
+
+    def _hash_ahead(self) -> Future[None]:
+        """Have what came hashed by a thread beside, while more comes or the disk takes it."""
+        ahead, self._ahead, self._ahead_bytes = self._ahead, [], 0
+        return self._folder.hasher.submit(hash_parts, self._hash, ahead)
 
     def abandon(self) -> None:
         """Take the temporary file away, if the file was not kept."""
@@ -85,6 +99,7 @@ class PhotographFolder:
     def __init__(self, root: Path, layer: FileLayer | None = None) -> None:
         self.root, self.layer = root, layer or FileLayer()
         self._arrivals = root / "arriving"
+        self.hasher = ThreadPoolExecutor(1, "hash")
         self.layer.make_folder(self._arrivals)
         self._made: set[Path] = set()
         self.layer.make_folders(root, HEX)
@@ -102,6 +117,9 @@ class PhotographFolder:
     def hold(self, sha256: str) -> None:
         """Make the name of a file that is here durable: whoever gave it may have stopped before."""
         self.layer.sync_folder(self.path(sha256).parent)
+
+    def send_on(self, sha256: str, file: Path) -> None:
+        """Hand a whole file on to where photographs are kept beyond this folder: nowhere."""
 
     def open(self, sha256: str) -> BinaryIO:
         """Open a file that is here."""
@@ -177,6 +195,12 @@ class PhotographFolder:
         if folder not in self._made:
             self.layer.make_folder(folder)
             self._made.add(folder)
+
+
+def hash_parts(one: "hashlib._Hash", parts: Iterable[bytes | bytearray]) -> None:
+    """Take the next bytes into a hash, part by part; meanwhile other threads run."""
+    for part in parts:
+        one.update(part)
 
 
 def too_large(size_bytes: int) -> Refused:
