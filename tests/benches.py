@@ -24,6 +24,8 @@ from skinpin_sync.clock import new_clock
 from skinpin_sync.entry import Entry, to_line
 from sqlalchemy import text
 
+from tests.second_database import second_database
+
 NOW_MS = 1_762_157_730_250
 PASSCODE = "471108"
 WALL = "2025-11-03T08:15:30+00:00"
@@ -87,11 +89,16 @@ def open_bench(
 ) -> Workshop:
     """Open a workshop with a clock and chance that repeat themselves."""
     folder.mkdir(parents=True, exist_ok=True)
-    engine = open_engine(address or f"sqlite:///{folder / 'book.sqlite'}")
+    engine = open_engine(address or usual_address(folder))
     migrate(engine)
     photographs = PhotographFolder(folder / "photographs", layer)
     chance = random.Random(seed)
     return Workshop(engine, photographs, Renderer(), SteppingClock(), chance.randbytes)
+
+
+def usual_address(folder: Path) -> str:
+    """Return where a book in a folder lies: a SQLite file, or what `SECOND_DATABASE` names."""
+    return second_database(folder) or f"sqlite:///{folder / 'book.sqlite'}"
 
 
 def pages(**changes: Any) -> FirstPages:

@@ -31,10 +31,38 @@ def test_variables_go_before(tmp_path):
 
 
 @pytest.mark.parametrize(
-    "wrong", [{"SKINPIN_TODAY": "3 November"}, {"SKINPIN_PHOTOGRAPHS": "s3://bucket"}]
+    "wrong",
+    [
+        {"SKINPIN_TODAY": "3 November"},
+        {"SKINPIN_PHOTOGRAPHS": "s3://bucket"},
+        {"SKINPIN_PHOTOGRAPHS": "ftp://x"},
+    ],
 )
 def test_a_setting_that_can_not_be_used_is_one_sentence(tmp_path, wrong):
     with pytest.raises(Refused) as refused:
         read_settings(tmp_path, wrong)
     assert refused.value.code == "bad_setting"
     assert next(iter(wrong.values())) in refused.value.message
+
+
+def test_a_store_is_named_by_its_address_and_the_usual_names_of_its_key(tmp_path):
+    given = {
+        "SKINPIN_PHOTOGRAPHS": "s3://marram/book/",
+        "AWS_ACCESS_KEY_ID": "id",
+        "AWS_SECRET_ACCESS_KEY": "kept to itself",
+        "AWS_ENDPOINT_URL": "http://127.0.0.1:9000/",
+    }
+    settings = read_settings(tmp_path, given)
+    store = settings.objects
+    assert (store.bucket, store.prefix, store.endpoint) == (
+        "marram",
+        "book",
+        given[KEYED].rstrip("/"),
+    )
+    assert settings.photographs == tmp_path / "photographs"
+    assert "kept to itself" not in repr(settings)
+    usual = read_settings(tmp_path, {**given, KEYED: "", "AWS_REGION": "eu-west-2"}).objects
+    assert usual.endpoint == "https://s3.eu-west-2.amazonaws.com"
+
+
+KEYED = "AWS_ENDPOINT_URL"

@@ -12,11 +12,14 @@ from skinpin.imaging.renderer import Renderer
 from skinpin.services.photograph_parts import sweep_parts
 from skinpin.services.workshop import Workshop, pinned_clock, pinned_shift
 from skinpin.settings import Settings
+from skinpin.storage.bucket import Bucket, Place
 from skinpin.storage.engine import open_engine, writing
 from skinpin.storage.files import FileLayer
 from skinpin.storage.migrate import migrate
 from skinpin.storage.photographs import PhotographFolder
+from skinpin.storage.photographs_in_bucket import PhotographsInBucket
 from skinpin.storage.rebuild import rebuild_if_old
+from skinpin.storage.signing import Key
 from skinpin.web.server import build_server
 
 ARRIVING_S = 3600
@@ -33,7 +36,7 @@ def open_workshop(settings: Settings, *, sweep: bool = False) -> Workshop:
     layer = FileLayer()
     try:
         layer.make_folder(settings.data)
-        folder = PhotographFolder(settings.photographs, layer)
+        folder = _photographs(settings, layer)
         engine = open_engine(settings.database)
         migrate(engine)
     except (OSError, OperationalError) as error:
@@ -53,6 +56,16 @@ def open_workshop(settings: Settings, *, sweep: bool = False) -> Workshop:
     if sweep:
         sweep_parts(workshop)
     return workshop
+
+
+def _photographs(settings: Settings, layer: FileLayer) -> PhotographFolder:
+    """Return where photographs are kept: a folder, or a store with a folder before it."""
+    store = settings.objects
+    if store is None:
+        return PhotographFolder(settings.photographs, layer)
+    key = Key(store.key_id, store.secret, store.region)
+    bucket = Bucket(Place(store.endpoint, store.bucket, store.prefix, key))
+    return PhotographsInBucket(settings.photographs, bucket, layer)
 
 
 def build_app(settings: Settings, hosts: Collection[str] = ()) -> FastAPI:

@@ -24,6 +24,8 @@ from skinpin.cli_keeping import (
     run_check_book,
     run_rehearse,
     run_restore,
+    run_transfer,
+    transfer_arguments,
 )
 from skinpin.domain.errors import Refused
 from skinpin.domain.fields import ROLES
@@ -178,6 +180,7 @@ VERBS: dict[str, Verb] = {
     "restore": Verb("put a backup into an empty folder", restore_arguments, run_restore),
     "rehearse": Verb("restore into a scratch book, compare", backups_argument, run_rehearse),
     "check-book": Verb("name what is missing or changed", no_arguments, run_check_book),
+    "transfer": Verb("copy to another database or store", transfer_arguments, run_transfer),
 }
 
 if __name__ == "__main__":

@@ -1,6 +1,7 @@
 """The verbs that keep a book: back up, restore, rehearse, check."""
 
 import argparse
+import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -12,6 +13,7 @@ from skinpin.services.backup import back_up
 from skinpin.services.check_book import check_book
 from skinpin.services.rehearse import rehearse
 from skinpin.services.restore import restore
+from skinpin.services.transfer import transfer
 from skinpin.services.workshop import Workshop
 from skinpin.settings import Settings, read_settings
 
@@ -63,6 +65,34 @@ def run_rehearse(given: argparse.Namespace) -> None:
     print(found.page())
     if not found.agrees:
         sys.exit(1)
+
+
+def transfer_arguments(parser: argparse.ArgumentParser) -> None:
+    """Ask where the copy is to lie."""
+    parser.add_argument("--to", type=Path, required=True, help="data folder of the copy")
+    parser.add_argument("--to-database", default="", help="as SKINPIN_DATABASE names one")
+    parser.add_argument("--to-photographs", default="", help="as SKINPIN_PHOTOGRAPHS names them")
+
+
+def run_transfer(given: argparse.Namespace) -> None:
+    """Copy the book to another database and another place of photographs."""
+    places = {"DATABASE": given.to_database, "PHOTOGRAPHS": given.to_photographs}
+    named = {f"SKINPIN_{name}": place for name, place in places.items()}
+    target = open_workshop(read_settings(given.to, {**os.environ, **named}))
+    try:
+        with _opened(given) as (_, workshop):
+            found = transfer(workshop, target, _tell("photographs"))
+    finally:
+        target.close()
+    for one in found:
+        print(f"{one.what}: {one.found}" + ("" if one.agrees else f", expected {one.expected}"))
+    if not all(one.agrees for one in found):
+        raise Refused(
+            "restore_differs",
+            f"The copy in {given.to} differs from the book in {given.data}.",
+            "Go on with the book; look at the copy with 'skinpin check-book'.",
+        )
+    print("Serve only one of the two from now on: the copy is the same book.")
 
 
 def run_check_book(given: argparse.Namespace) -> None:

@@ -2,11 +2,26 @@
 
 import os
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
+from urllib.parse import urlsplit
 
 from skinpin.domain.errors import Refused
+
+KEY = ("AWS_ACCESS_KEY_ID", "AWS_SECRET_ACCESS_KEY")
+
+
+@dataclass(frozen=True)
+class Objects:
+    """An S3-style store of photographs, and who asks there."""
+
+    bucket: str
+    prefix: str
+    endpoint: str
+    region: str
+    key_id: str
+    secret: str = field(repr=False)
 
 
 @dataclass(frozen=True)
@@ -19,6 +34,7 @@ class Settings:
     backups: Path
     today: date | None = None
     hosts: tuple[str, ...] = ()
+    objects: Objects | None = None
 
     def with_backups(self, folder: Path) -> "Settings":
         """Return the settings with another folder of backups."""
@@ -29,12 +45,8 @@ def read_settings(data: Path, variables: Mapping[str, str] = os.environ) -> Sett
     """Settings of the book in a data folder, variables going before defaults."""
     folder = data.expanduser().resolve()
     photographs = variables.get("SKINPIN_PHOTOGRAPHS") or str(folder / "photographs")
-    if "://" in photographs:
-        raise Refused(
-            "bad_setting",
-            f"SKINPIN_PHOTOGRAPHS is '{photographs}', but only a folder can hold photographs.",
-            "Give the path of a folder.",
-        )
+    objects = _objects(photographs, variables) if "://" in photographs else None
+    photographs = str(folder / "photographs") if objects else photographs
     return Settings(
         data=folder,
         database=variables.get("SKINPIN_DATABASE") or f"sqlite:///{folder / 'book.sqlite'}",
@@ -42,7 +54,31 @@ def read_settings(data: Path, variables: Mapping[str, str] = os.environ) -> Sett
         backups=Path(variables.get("SKINPIN_BACKUPS") or folder / "backups").expanduser().resolve(),
         today=_day(variables.get("SKINPIN_TODAY", "")),
         hosts=tuple(variables.get("SKINPIN_HOSTS", "").split()),
+        objects=objects,
     )
+
+
+def _objects(address: str, variables: Mapping[str, str]) -> Objects:
+    """Return the store that an address like s3://bucket/prefix names; the key is AWS's own."""
+    where = urlsplit(address)
+    if where.scheme != "s3" or not where.netloc:
+        raise Refused(
+            "bad_setting",
+            f"SKINPIN_PHOTOGRAPHS is '{address}', which is neither a folder nor an S3-style store.",
+            "Give the path of a folder, or s3://bucket/prefix.",
+        )
+    key_id, secret = (variables.get(name, "") for name in KEY)
+    if not key_id or not secret:
+        raise Refused(
+            "bad_setting",
+            f"SKINPIN_PHOTOGRAPHS is '{address}', but there is no key to it.",
+            f"Set {' and '.join(KEY)}.",
+        )
+    region = variables.get("AWS_REGION") or variables.get("AWS_DEFAULT_REGION") or "us-east-1"
+    endpoint = variables.get("AWS_ENDPOINT_URL_S3") or variables.get("AWS_ENDPOINT_URL")
+    usual = f"https://s3.{region}.amazonaws.com"
+    prefix, end = where.path.strip("/"), (endpoint or usual).rstrip("/")
+    return Objects(where.netloc, prefix, end, region, key_id, secret)
 
 
 def _day(text: str) -> date | None:

@@ -16,6 +16,8 @@ from tests.trials import (
     photographs,
     pull,
     report,
+    second_database,
+    start,
 )
 from tests.trials.record import Measured
 
@@ -28,8 +30,10 @@ TRIALS: dict[str, Callable[[], Iterator[Measured]]] = {
     "grading": grading.measure,
     "pairs": pairs.measure,
     "report": report.measure,
+    "start": start.measure,
     "faults": faults.measure,
     "kills": kills.measure,
+    "second-database": second_database.measure,
 }
 
 

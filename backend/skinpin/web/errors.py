@@ -63,6 +63,7 @@ STATUS = {
     "report_failed": 500,
     "fault": 500,
     "disk_full": 507,
+    "store_away": 503,
 }
 FRAMEWORK = {
     404: ("no_such_address", "There is nothing at {path}.", "Look at /openapi.json."),
