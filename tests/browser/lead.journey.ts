@@ -325,7 +325,7 @@ describe('the lead’s morning', () => {
     await page.getByRole('heading', { name: 'Stage 5', exact: true }).waitFor();
     const head = () => page.locator('.stage-head').innerText();
     await expect.poll(head).toContain('no defect, 0 of 48 cells looked at');
-    await page.getByRole('button', { name: 'Change', exact: true }).click();
+    await page.getByRole('button', { name: /^Change / }).click();
     await page.getByLabel('Date').fill('2026-01-24');
     expect(await write.innerText()).toContain('a reason first');
     await page.getByLabel('Reason').fill('rivets come late');

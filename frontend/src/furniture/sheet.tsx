@@ -25,6 +25,8 @@ export interface SheetProps {
   keys?: ComponentChildren;
   /** Desk only: key of marks and keys left of the title block. */
   legend?: ComponentChildren;
+  /** Desk only: keys left of the title block, beside a list whose foot is its legend. */
+  title_keys?: ComponentChildren;
   title: ComponentChildren;
   children: ComponentChildren;
 }
@@ -77,6 +79,7 @@ function deskParts(props: SheetProps) {
         {props.list === undefined && props.legend !== undefined && (
           <div class="sheet-legend">{props.legend}</div>
         )}
+        {props.title_keys !== undefined && <div class="sheet-legend">{props.title_keys}</div>}
         {props.title}
       </footer>
     </>

@@ -21,7 +21,7 @@ export function FindLine(props: {
 }) {
   return (
     <search class="find">
-      <label>
+      <label class="find-line">
         <span class="cap">Find: number, place, kind, grade, state</span>
         <input
           ref={props.input}
@@ -39,15 +39,13 @@ export function FindLine(props: {
           }}
         />
       </label>
-      <div class="find-foot">
-        <p aria-live="polite">{props.counted}</p>
-        <DeskKey
-          label="Filters"
-          chosen={props.show_filters}
-          spoken="Filters, and how to find"
-          onPress={props.onFilters}
-        />
-      </div>
+      <DeskKey
+        label="Filters"
+        chosen={props.show_filters}
+        spoken="Filters, and how to find"
+        onPress={props.onFilters}
+      />
+      <p aria-live="polite">{props.counted}</p>
     </search>
   );
 }

@@ -85,7 +85,7 @@ async function choicesOf(shop: Shop, from: string): Promise<Listed | undefined> 
   if (from !== 'tablets') return undefined;
   const tablets = await shop.book.records('tablet');
   const letters = tablets
-    .filter(({ lost, ended }) => lost !== true && !ended)
+    .filter(({ lost, ended, paper }) => lost !== true && !ended && paper !== true)
     .flatMap(({ letter }) => (typeof letter === 'string' ? [letter] : []))
     .sort();
   return { choices: letters, words: letters.map((letter) => `Tablet ${letter}`) };

@@ -244,7 +244,7 @@ function NotFound(props: {
         <Key
           label={`Open ${first.number}, the first`}
           size="small"
-          letters={28}
+          letters={18}
           onPress={() => props.onOpen(first)}
         />
       )}

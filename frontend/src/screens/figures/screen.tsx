@@ -60,9 +60,8 @@ function Sheets({ shop, rows, go }: { shop: ScreenProps['shop']; rows: DefectRow
       <header class="figures-head">
         <h1>Figures as at {found.as_at}</h1>
         <p>
-          Worked out here, from the book on this browser. {contactWords(exchange, shop.now())}
-          <br />
-          Each row opens the records that it counts.
+          Worked out here, from the book on this browser. {contactWords(exchange, shop.now())} Each
+          row opens the records that it counts.
         </p>
         <SafetyLine wording="short" />
       </header>

@@ -12,6 +12,8 @@ export function TextField(
   props: FieldProps & {
     type?: 'text' | 'password' | 'date' | undefined;
     name?: string | undefined;
+    /** The last day that may be chosen. */
+    max?: string | undefined;
     /** At the airframe: letters and line are large. */
     large?: boolean | undefined;
     /** Digits are asked for first, where the system has a keyboard of its own. */
@@ -31,7 +33,7 @@ export function TextField(
       {type === 'password' ? (
         <input type="password" inputMode={props.figures ? 'numeric' : undefined} {...line} />
       ) : type === 'date' ? (
-        <input type="date" {...line} />
+        <input type="date" max={props.max} {...line} />
       ) : (
         <input type="text" {...line} />
       )}

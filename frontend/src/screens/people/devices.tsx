@@ -1,9 +1,9 @@
 import { useState } from 'preact/hooks';
-import { ErrorFrame, Key, Question } from '../../furniture';
+import { DeskKey } from '../../furniture';
 import type { Shop } from '../../services/shop';
 import { TextField } from '../frame/fields';
 import { useTrouble } from '../frame/trouble';
-import { Opened } from './fields';
+import { AskedForm } from './asked_form';
 import {
   byUse,
   type DeviceRow,
@@ -27,7 +27,9 @@ export function Devices({ shop, register, onChanged }: Props) {
   const names = new Map(people.map(({ person, name }) => [person, name]));
   return (
     <section class="people-part">
-      <h1>Devices</h1>
+      <div class="people-head">
+        <h1>Devices</h1>
+      </div>
       {devices === null && (
         <p>Devices are shown to a lead who is signed in with the server in reach.</p>
       )}
@@ -74,8 +76,7 @@ export function Devices({ shop, register, onChanged }: Props) {
                 <td>{one.shut ?? 'yes'}</td>
                 <td class="people-keys">
                   {!one.shut && (
-                    <Key
-                      size="small"
+                    <DeskKey
                       label="END THIS DEVICE"
                       spoken={`END THIS DEVICE: ${deviceName(one)}`}
                       unavailable={whyNot(shop)}
@@ -101,9 +102,9 @@ function EndForm(props: {
 }) {
   const { shop, device, onBack, onDone } = props;
   const [reason, setReason] = useState('');
-  const { trouble, busy, run } = useTrouble();
+  const asked = useTrouble();
   const end = () =>
-    run(async () => {
+    asked.run(async () => {
       await shop.api.post(`/api/devices/${encodeURIComponent(device.device)}/end`, { reason });
       await onDone();
     });
@@ -111,25 +112,15 @@ function EndForm(props: {
     ? ` When last here it had ${device.unsent} entries or files not yet sent.`
     : '';
   return (
-    <Question
+    <AskedForm
       title={`End ${deviceName(device)}`}
       text={`The server lets it in no more. What waits on it stays stored there and is sent once it is enrolled again.${waits}`}
-      keys={
-        <>
-          <Key
-            label="END THIS DEVICE"
-            kind="main"
-            unavailable={busy ? 'a moment …' : reason.trim() ? undefined : 'write the reason'}
-            onPress={end}
-          />
-          <Key label="BACK" onPress={onBack} />
-        </>
-      }
+      label="END THIS DEVICE"
+      lacks={reason.trim() ? undefined : 'write the reason'}
+      {...{ asked, onBack }}
+      onDone={end}
     >
-      <Opened>
-        <TextField label="Reason: lost, handed back, …" value={reason} onText={setReason} />
-        {trouble && <ErrorFrame title={trouble.what} text={trouble.todo} />}
-      </Opened>
-    </Question>
+      <TextField label="Reason: lost, handed back, …" value={reason} onText={setReason} />
+    </AskedForm>
   );
 }

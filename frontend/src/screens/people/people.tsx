@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { Key } from '../../furniture';
+import { DeskKey } from '../../furniture';
 import type { Shop } from '../../services/shop';
 import { NewPerson, PasscodeForm, RoleForm } from './person_forms';
 import { heldWords, type PersonRow, whyNot } from './register';
@@ -27,7 +27,11 @@ export function People({ shop, people, onChanged }: Props) {
     <section class="people-part">
       <div class="people-head">
         <h1>People</h1>
-        <Key label="NEW PERSON" unavailable={refused} onPress={() => setOpen({ about: 'new' })} />
+        {refused ? (
+          <p>Roles and passcodes are changed at the server: {refused}.</p>
+        ) : (
+          <DeskKey label="NEW PERSON" onPress={() => setOpen({ about: 'new' })} />
+        )}
       </div>
       {open?.about === 'new' && <NewPerson {...form} />}
       {open?.about === 'role' && (
@@ -36,12 +40,12 @@ export function People({ shop, people, onChanged }: Props) {
       {open?.about === 'passcode' && (
         <PasscodeForm key={open.person.person} {...form} person={open.person} />
       )}
-      <table class="people-table">
+      <table class="people-table people-names">
         <thead>
           <tr>
             <th scope="col">Name</th>
+            <th scope="col">Stamp</th>
             <th scope="col">Role</th>
-            <th scope="col">Stamp number</th>
             <th scope="col">
               <span class="spoken">Keys</span>
             </th>
@@ -51,24 +55,11 @@ export function People({ shop, people, onChanged }: Props) {
           {people.map((one) => (
             <tr key={one.person} class={one.role ? '' : 'people-out'}>
               <th scope="row">{one.name}</th>
-              <td>{heldWords(one.role)}</td>
-              <td>{one.stamp_number ?? 'none'}</td>
-              <td class="people-keys">
-                <Key
-                  size="small"
-                  label={one.role ? 'ROLE' : 'GIVE ROLE'}
-                  spoken={spokenOf(one.role ? 'ROLE' : 'GIVE ROLE', refused, `of ${one.name}`)}
-                  unavailable={refused}
-                  onPress={() => setOpen({ about: 'role', person: one })}
-                />
-                <Key
-                  size="small"
-                  label="NEW PASSCODE"
-                  spoken={spokenOf('NEW PASSCODE', refused, `for ${one.name}`)}
-                  unavailable={refused}
-                  onPress={() => setOpen({ about: 'passcode', person: one })}
-                />
+              <td>
+                {one.stamp_number ? <span class="people-stamp">{one.stamp_number}</span> : 'none'}
               </td>
+              <td>{heldWords(one.role)}</td>
+              <td class="people-keys">{!refused && <PersonKeys {...{ one, setOpen }} />}</td>
             </tr>
           ))}
         </tbody>
@@ -78,6 +69,20 @@ export function People({ shop, people, onChanged }: Props) {
 }
 
 /** The words on a key come first in its spoken name, so that who speaks to it can say them. */
-function spokenOf(label: string, refused: string | undefined, whose: string): string {
-  return refused ? `${label} ${refused}, ${whose}` : `${label} ${whose}`;
+function PersonKeys({ one, setOpen }: { one: PersonRow; setOpen: (open: Open) => void }) {
+  const role = one.role ? 'ROLE' : 'GIVE ROLE';
+  return (
+    <>
+      <DeskKey
+        label={role}
+        spoken={`${role} of ${one.name}`}
+        onPress={() => setOpen({ about: 'role', person: one })}
+      />
+      <DeskKey
+        label="NEW PASSCODE"
+        spoken={`NEW PASSCODE for ${one.name}`}
+        onPress={() => setOpen({ about: 'passcode', person: one })}
+      />
+    </>
+  );
 }

@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import { Key, KeyRow } from '../../furniture';
+import { TextField } from '../frame/fields';
 import { dayWords } from '../frame/words';
 
 const KINDS = [
@@ -50,15 +51,15 @@ export function TakeAway(props: {
           />
         ))}
       </KeyRow>
-      <label class="take-away-day">
-        As at {is_past ? dayWords(day) : 'today'}
-        <input
+      <div class="take-away-day">
+        <TextField
+          label={`As at ${is_past ? dayWords(day) : 'today'}`}
           type="date"
-          value={day}
           max={props.today}
-          onInput={(event) => setDay(event.currentTarget.value)}
+          value={day}
+          onText={setDay}
         />
-      </label>
+      </div>
       {is_past && (
         <KeyRow apart="desk" label={`As at ${dayWords(day)}`}>
           <Key

@@ -1,5 +1,5 @@
 import { useRef } from 'preact/hooks';
-import { useWidth, ViewFrame } from '../../furniture';
+import { spread, useWidth, ViewFrame } from '../../furniture';
 import type { Definition } from '../../services/shop';
 import { acrossOf, drawnHeight, middleOf, type Patch, patchesOf } from './patches';
 import type { ZoneRow } from './zones';
@@ -20,11 +20,14 @@ export function ZoneDrawing(props: {
   const box = useRef<HTMLDivElement>(null);
   const width_px = useWidth(box, 560);
   const [wide] = view.box;
-  const [top, foot] = drawnHeight(view);
   const letters = (LETTERS_PX * wide) / width_px;
+  const patches = patchesOf(definition, view);
+  const aloft = placedAloft(patches, letters, wide);
+  const [highest, foot] = drawnHeight(view);
+  const top = aloft.size > 0 ? highest - letters * 2.6 : highest;
   const held = new Map(zones.map((one) => [one.zone, one]));
   return (
-    <ViewFrame title={view.title} fwd={view.forward ?? 'left'} second="touch chooses a zone">
+    <ViewFrame title={view.title} fwd={view.forward ?? 'left'}>
       <div class="zone-drawing" ref={box}>
         <svg viewBox={`0 ${top} ${wide} ${foot - top}`} aria-hidden="true">
           {view.lines.map((line, at) => (
@@ -34,13 +37,14 @@ export function ZoneDrawing(props: {
               d={pathOf(line.points, line.closed === true)}
             />
           ))}
-          {patchesOf(definition, view).map((patch) => (
+          {patches.map((patch) => (
             <ZonePatch
               key={patch.zone}
               patch={patch}
               records={held.get(patch.zone)?.records ?? 0}
               chosen={chosen.includes(patch.zone)}
               letters={letters}
+              aloft={aloft.has(patch.zone) ? [aloft.get(patch.zone) ?? 0, top] : null}
               onChoose={() => props.onChoose(patch.zone)}
             />
           ))}
@@ -55,17 +59,19 @@ function ZonePatch(props: {
   records: number;
   chosen: boolean;
   letters: number;
+  /** Where its number stands over the drawing, and the drawing's top; null: on the patch. */
+  aloft: [x: number, top: number] | null;
   onChoose: () => void;
 }) {
-  const { patch, records, chosen, letters } = props;
-  const [wide, high] = [letters * 3.2, letters * (records ? 2.3 : 1.3)];
-  const [x, middle] = middleOf(patch);
-  // A patch too narrow for its number has it above, clear of its neighbour's.
-  const y = middle - (acrossOf(patch) < wide * 0.8 ? letters * 3 : 0);
+  const { patch, records, chosen, letters, aloft } = props;
+  const [wide, high] = [letters * NUMBER_WIDE, letters * (records ? 2.3 : 1.3)];
+  const [middle_x, middle_y] = middleOf(patch);
+  const [x, y] = aloft ? [aloft[0], aloft[1] + high / 2] : [middle_x, middle_y];
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: the list beside does it by keyboard
     <g class={`zone-patch ${chosen ? 'chosen' : ''}`} onClick={props.onChoose}>
       <path class="zone-area" d={pathOf(patch.points, true)} />
+      {aloft && <path class="ln thin" d={`M${x} ${y}L${middle_x} ${middle_y}`} />}
       <rect
         class={chosen ? 'fill-ink' : 'fill-ground'}
         x={x - wide / 2}
@@ -90,6 +96,19 @@ function ZonePatch(props: {
       )}
     </g>
   );
+}
+
+const NUMBER_WIDE = 3.2;
+
+/** Numbers of patches too narrow for them stand in a row over the drawing, each on its leader. */
+function placedAloft(patches: readonly Patch[], letters: number, wide: number) {
+  const number_wide = letters * NUMBER_WIDE;
+  const narrow = patches
+    .filter((patch) => acrossOf(patch) < number_wide)
+    .sort((one, other) => middleOf(one)[0] - middleOf(other)[0]);
+  const middles = narrow.map((patch) => middleOf(patch)[0]);
+  const xs = spread(middles, number_wide * 1.1, number_wide / 2, wide - number_wide / 2);
+  return new Map(narrow.map((patch, at) => [patch.zone, xs[at] ?? 0]));
 }
 
 function pathOf(points: readonly (readonly number[])[], closed: boolean): string {

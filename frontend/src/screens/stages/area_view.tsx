@@ -7,7 +7,7 @@ import { outlineOf, viewFor } from './area';
 
 type View = Definition['views'][number];
 
-const FOOT_PX = 62;
+const FOOT_PX = 48;
 const APART_PX = 34;
 
 /** The area of a stage on its view, with a balloon for each line that lies on it. */
@@ -41,7 +41,12 @@ export function AreaView({ sheet, definition }: { sheet: StageSheet; definition:
           <g transform={`translate(0 ${-top * scale})`}>
             <LineWork view={view} scale={scale} />
             {sheet.stage.area.map((part, at) => (
-              <Area key={at} points={outlineOf(view, definition, part)} scale={scale} part={part} />
+              <Area
+                key={at}
+                points={outlineOf(view, definition, part)}
+                {...{ scale, part }}
+                lift={namesAbove(view) === null ? 14 : 34}
+              />
             ))}
           </g>
           {placed.map(({ line, x, y, foot_x }) => (
@@ -63,11 +68,19 @@ const MARGIN = 16;
 
 /** Top and foot of what is drawn: a view has more paper round it than a sheet has room. */
 function drawnHeight(view: View): [number, number] {
+  const above = namesAbove(view);
   const ys = [
     ...view.lines.flatMap((line) => line.points.map(([, y]) => y)),
-    ...view.labels.map((label) => label.y),
+    ...(above === null ? view.labels.map((label) => label.y) : [above]),
   ];
   return [Math.min(...ys) - MARGIN, Math.max(...ys) + MARGIN];
+}
+
+/** On a plan members are named over its outline, clear of the leaders that run down. */
+function namesAbove(view: View): number | null {
+  if (!/\bplan$/.test(view.name)) return null;
+  const outline = view.lines.find((line) => line.closed) ?? view.lines[0];
+  return Math.min(...(outline?.points.map(([, y]) => y) ?? [0])) - MARGIN / 2;
 }
 
 function LineWork({ view, scale }: { view: View; scale: number }) {
@@ -93,6 +106,7 @@ function LineWork({ view, scale }: { view: View; scale: number }) {
 
 /** Names of members that have room: from one side to the other, none nearer than 44 px. */
 function named(view: View, scale: number) {
+  const above = namesAbove(view);
   let last = Number.NEGATIVE_INFINITY;
   return [...view.labels]
     .sort((one, other) => one.x - other.x)
@@ -100,7 +114,7 @@ function named(view: View, scale: number) {
       const x = label.x * scale;
       if (!/^[A-Z]+\d+$/.test(label.text) || x - last < 44) return [];
       last = x;
-      return [{ text: label.text, x, y: label.y * scale }];
+      return [{ text: label.text, x, y: above === null ? label.y * scale : above * scale }];
     });
 }
 
@@ -108,6 +122,8 @@ function Area(props: {
   points: [number, number][];
   scale: number;
   part: { members?: [string, string] };
+  /** How far over the outline its name stands, px. */
+  lift: number;
 }) {
   const { points, scale, part } = props;
   if (points.length < 3) return null;
@@ -119,7 +135,7 @@ function Area(props: {
       d={`M${drawn.map((point) => point.join(' ')).join('L')}Z`}
       name={`BAYS ${part.members?.join('–') ?? ''}`}
       x={(Math.min(...xs) + Math.max(...xs)) / 2}
-      y={Math.max(top - 14, 12)}
+      y={Math.max(top - props.lift, 12)}
     />
   );
 }

@@ -45,6 +45,7 @@ export default function Stages({ shop, params, go }: ScreenProps) {
             chosen={sheet?.stage}
             onOpen={(name) => open(name, 'replace')}
             onNew={isLead ? () => setWriting('new') : null}
+            onChange={isLead && sheet && !writing ? () => setWriting('change') : null}
           />
           {writing && (
             <StageForm
@@ -57,13 +58,7 @@ export default function Stages({ shop, params, go }: ScreenProps) {
             />
           )}
           {sheet ? (
-            <OneStage
-              shop={shop}
-              sheet={sheet}
-              tablets={tablets}
-              go={go}
-              onChange={isLead && !writing ? () => setWriting('change') : null}
-            />
+            <OneStage shop={shop} sheet={sheet} tablets={tablets} go={go} />
           ) : (
             <NoStage asked={asked} all={sheets.length} />
           )}
@@ -106,15 +101,13 @@ function OneStage(props: {
   sheet: StageSheet;
   tablets: TabletShown[];
   go: ScreenProps['go'];
-  /** null: this person may not change it. */
-  onChange: (() => void) | null;
 }) {
   const { sheet } = props;
   const { definition } = props.shop;
   return (
     <>
       <div class="stage-top">
-        <StageHead sheet={sheet} tablets={props.tablets} onChange={props.onChange} />
+        <StageHead sheet={sheet} tablets={props.tablets} />
         {definition && <AreaView sheet={sheet} definition={definition} />}
       </div>
       {sheet.lines.length > 0 && <StageLines lines={sheet.lines} go={props.go} />}
@@ -154,8 +147,9 @@ function StageKeys(props: {
   sheets: StageSheet[];
   chosen: StageRecord | undefined;
   onOpen: (title: string) => void;
-  /** null: this person may not write one. */
+  /** null: this person may not write one, or change the one that is open. */
   onNew: (() => void) | null;
+  onChange: (() => void) | null;
 }) {
   if (props.sheets.length === 0 && !props.onNew) return null;
   return (
@@ -169,16 +163,20 @@ function StageKeys(props: {
           onPress={() => props.onOpen(stage.title)}
         />
       ))}
-      {props.onNew && <DeskKey label="New stage" onPress={props.onNew} />}
+      {props.onChange && (
+        <DeskKey
+          label="Change"
+          second={props.chosen?.title}
+          place="stage-do"
+          onPress={props.onChange}
+        />
+      )}
+      {props.onNew && <DeskKey label="New stage" place="stage-do" onPress={props.onNew} />}
     </nav>
   );
 }
 
-function StageHead(props: {
-  sheet: StageSheet;
-  tablets: TabletShown[];
-  onChange: (() => void) | null;
-}) {
+function StageHead(props: { sheet: StageSheet; tablets: TabletShown[] }) {
   const { sheet, tablets } = props;
   const { stage, lines, carried } = sheet;
   const out = tablets.filter((one) => !one.is_in && one.shut === null);
@@ -191,7 +189,6 @@ function StageHead(props: {
           <br />
           {dateWords(stage.date)} · {daysWords(sheet.days)}
         </p>
-        {props.onChange && <DeskKey label="Change" onPress={props.onChange} />}
       </div>
       <div class="stage-state">
         {lines.length > 0 && <p class="stage-count">{lines.length}</p>}
