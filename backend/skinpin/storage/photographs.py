@@ -36,7 +36,7 @@ class Arriving:
     def __init__(self, folder: "PhotographFolder", sha256: str, temporary: Path) -> None:
         self._folder, self._sha256, self._temporary = folder, sha256, temporary
         self._hash, self.size_bytes = hashlib.sha256(), 0
-        self._ahead, self._ahead_bytes = list[bytes](), 0
+        self._ahead, self._ahead_bytes, self._is_kept = list[bytes](), 0, False
         self._file: BinaryIO | None = folder.layer.open_new(temporary)
 
     def write(self, part: bytes) -> None:
@@ -72,6 +72,7 @@ class Arriving:
         if not is_sent:
             self._folder.send_on(self._sha256, self._temporary)
         layer.rename(self._temporary, target)
+        self._is_kept = True
         layer.sync_folder(target.parent)
 
     def _hash_ahead(self) -> Future[None]:
@@ -82,7 +83,8 @@ class Arriving:
     def abandon(self) -> None:
         """Take the temporary file away, if the file was not kept."""
         self._close()
-        self._folder.layer.remove(self._temporary)
+        if not self._is_kept:
+            self._folder.layer.remove(self._temporary)
 
     def _close(self) -> None:
         if self._file is not None:
