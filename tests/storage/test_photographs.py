@@ -7,7 +7,7 @@ from random import Random
 import pytest
 from skinpin.domain.errors import Refused
 from skinpin.storage import photographs
-from skinpin.storage.photographs import AHEAD_BYTES, PhotographFolder
+from skinpin.storage.photographs import UNHASHED_BYTES, PhotographFolder
 
 from tests.storage.power_cuts import CuttingLayer, FullDisk, PowerCut, files_below
 
@@ -122,7 +122,7 @@ def test_bytes_that_do_not_fit_their_name_are_refused_and_leave_nothing(tmp_path
 
 
 def test_a_large_file_is_hashed_in_the_order_in_which_it_comes(tmp_path):
-    folder, content = PhotographFolder(tmp_path), Random(7).randbytes(5 * AHEAD_BYTES + 9)
+    folder, content = PhotographFolder(tmp_path), Random(7).randbytes(2 * UNHASHED_BYTES + 9)
     parts = [content[at : at + 65_536] for at in range(0, len(content), 65_536)]
     swapped, whole = folder.begin(sha256(content), "t1"), folder.begin(sha256(content), "t2")
     for one, other in zip([parts[1], parts[0], *parts[2:]], parts, strict=True):

@@ -2,8 +2,7 @@
 
 import hashlib
 import re
-from collections.abc import Iterable
-from concurrent.futures import Future, ThreadPoolExecutor
+from concurrent.futures import ThreadPoolExecutor
 from math import inf
 from pathlib import Path
 from typing import BinaryIO
@@ -15,6 +14,7 @@ SHA256 = re.compile(r"[0-9a-f]{64}")
 HEX = "0123456789abcdef"
 PART_BYTES = 1024 * 1024
 AHEAD_BYTES = 128 * 1024
+UNHASHED_BYTES = 512 * 1024
 MAX_FILE_BYTES = 64 * 1024 * 1024
 RENDITION_SIZES_PX = (320, 1000, 1600)
 
@@ -36,7 +36,8 @@ class Arriving:
     def __init__(self, folder: "PhotographFolder", sha256: str, temporary: Path) -> None:
         self._folder, self._sha256, self._temporary = folder, sha256, temporary
         self._hash, self.size_bytes = hashlib.sha256(), 0
-        self._ahead, self._ahead_bytes, self._is_kept = list[bytes](), 0, False
+        self._unhashed, self._unhashed_bytes = list[bytes](), 0
+        self._waiting_bytes, self._is_kept = 0, False
         self._file: BinaryIO | None = folder.layer.open_new(temporary)
 
     def write(self, part: bytes) -> None:
@@ -46,11 +47,14 @@ class Arriving:
         if self.size_bytes > MAX_FILE_BYTES:
             raise too_large(self.size_bytes)
         self._folder.layer.write(self._file, part)
-        self._ahead.append(part)
-        self._ahead_bytes += len(part)
-        if self._ahead_bytes > AHEAD_BYTES:
+        self._waiting_bytes += len(part)
+        if self._waiting_bytes > AHEAD_BYTES:
             self._folder.layer.begin_sync(self._file)
-            self._hash_ahead()
+            self._waiting_bytes = 0
+        self._unhashed.append(part)
+        self._unhashed_bytes += len(part)
+        if self._unhashed_bytes > UNHASHED_BYTES:
+            self._hash_parts()
 
     def keep(self, *, is_sent: bool = False) -> None:
         """Give the file its name; on return no loss of power can take it away.
@@ -59,7 +63,8 @@ class Arriving:
         """
         assert self._file is not None
         layer, target = self._folder.layer, self._folder.path(self._sha256)
-        hashing = self._hash_ahead()
+        # The last bytes are hashed by another thread while the disk takes them.
+        hashing = self._folder.hasher.submit(self._hash_parts)
         layer.sync(self._file)
         hashing.result()
         if (found := self._hash.hexdigest()) != self._sha256:
@@ -75,10 +80,10 @@ class Arriving:
         self._is_kept = True
         layer.sync_folder(target.parent)
 
-    def _hash_ahead(self) -> Future[None]:
-        """Have what came hashed by a thread beside, while more comes or the disk takes it."""
-        ahead, self._ahead, self._ahead_bytes = self._ahead, [], 0
-        return self._folder.hasher.submit(hash_parts, self._hash, ahead)
+    def _hash_parts(self) -> None:
+        for part in self._unhashed:
+            self._hash.update(part)
+        self._unhashed, self._unhashed_bytes = [], 0
 
     def abandon(self) -> None:
         """Take the temporary file away, if the file was not kept."""
@@ -197,12 +202,6 @@ class PhotographFolder:
         if folder not in self._made:
             self.layer.make_folder(folder)
             self._made.add(folder)
-
-
-def hash_parts(one: "hashlib._Hash", parts: Iterable[bytes | bytearray]) -> None:
-    """Take the next bytes into a hash, part by part; meanwhile other threads run."""
-    for part in parts:
-        one.update(part)
 
 
 def too_large(size_bytes: int) -> Refused:
