@@ -6,11 +6,15 @@ import sys
 from collections.abc import Callable, Iterator
 
 from tests.trials import (
+    again,
     faults,
     file,
     grading,
+    hostile,
     joining,
+    keys,
     kills,
+    load,
     pairs,
     parts,
     photographs,
@@ -31,8 +35,12 @@ TRIALS: dict[str, Callable[[], Iterator[Measured]]] = {
     "pairs": pairs.measure,
     "report": report.measure,
     "start": start.measure,
+    "keys": keys.measure,
+    "load": load.measure,
+    "again": again.measure,
     "faults": faults.measure,
     "kills": kills.measure,
+    "hostile": hostile.measure,
     "second-database": second_database.measure,
 }
 

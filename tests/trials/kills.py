@@ -29,7 +29,7 @@ def measure() -> Iterator[Measured]:
 
 
 def run(words: Sequence[str], **asked: int) -> float:
-    """Run a test by more than CI asks of it; return how long it took."""
+    """Run tests by more than CI asks of them; return how long it took."""
     began = time.monotonic()
     variables = {name: str(value) for name, value in asked.items()}
     done = subprocess.run(
@@ -41,5 +41,5 @@ def run(words: Sequence[str], **asked: int) -> float:
         text=True,
     )
     if done.returncode != 0:
-        raise RuntimeError(f"A kill lost something:\n{done.stdout}{done.stderr}")
+        raise RuntimeError(f"It failed:\n{done.stdout}{done.stderr}")
     return time.monotonic() - began

@@ -47,8 +47,15 @@ def _sentence(fault: ChainFault) -> str:
 
 
 def _refused(connection: Connection) -> list[Link]:
+    """Return what is left of refused lines, for the links that chains need of them.
+
+    Of a line that was garbled once and then came in as it should, nothing is needed; other bytes
+    under the id of an entry that is here stay a fault.
+    """
     columns = select(refused_entry.c.id, refused_entry.c.n, refused_entry.c.sha256)
-    return [Link(id, n, None, sha256) for id, n, sha256 in connection.execute(columns)]
+    is_here = select(entry.c.id).where(entry.c.id == refused_entry.c.id).exists()
+    asked = columns.where((refused_entry.c.code == "other_bytes") | ~is_here)
+    return [Link(id, n, None, sha256) for id, n, sha256 in connection.execute(asked)]
 
 
 def _count_sentences(connection: Connection) -> Iterator[str]:
