@@ -10,9 +10,12 @@ import { startBrowser } from '../browser/device';
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 
-/** Opens a page on which `bench` has what `bench_page.ts` exports, and `given` the given JSON. */
-export async function benchPage(given: string): Promise<{ page: Page; close(): Promise<void> }> {
-  const script = await bundled();
+/** Opens a page on which `bench` has what a file here exports, and `given` the given JSON. */
+export async function benchPage(
+  given: string,
+  file = 'bench_page.ts',
+): Promise<{ page: Page; close(): Promise<void> }> {
+  const script = await bundled(file);
   const server = createServer((asked, answer) => {
     if (asked.url === '/given') return void createReadStream(given).pipe(answer);
     answer.setHeader('content-type', 'text/html');
@@ -33,7 +36,7 @@ export async function benchPage(given: string): Promise<{ page: Page; close(): P
   return { page, close };
 }
 
-async function bundled(): Promise<string> {
+async function bundled(file: string): Promise<string> {
   const made = await build({
     configFile: false,
     root: ROOT,
@@ -47,7 +50,7 @@ async function bundled(): Promise<string> {
     build: {
       write: false,
       target: 'es2022',
-      lib: { entry: 'tests/trials/bench_page.ts', formats: ['iife'], name: 'bench' },
+      lib: { entry: `tests/trials/${file}`, formats: ['iife'], name: 'bench' },
     },
   });
   const [first] = Array.isArray(made) ? made : [made];
