@@ -223,6 +223,34 @@ describe('accept', () => {
     expect(await stateOf(record)).toBe('Cleared');
   });
 
+  it('rests on the rivet line, by which a light record may be of grade 4', async () => {
+    const record = await assessed({ kind: 'loose rivets', material: 'AL', run: 1 });
+    const sheets = [{ thickness: inches('0.064') }];
+    const design = { head: '470', diameter: '1/8', alloy: '2117', sheets };
+    workshop.server.isAway = false;
+    const line = async (as_found: string, seen = {}) => {
+      const set = { defect: record, design, as_found };
+      const draft = { record: 'line', kind: 'rivet_line', set, seen };
+      const [entry] = await workshop.server.write(INSPECTOR, [draft]);
+      await shop.exchange.sendNow();
+      return entry?.id as string;
+    };
+    const first = await line('LSLSLSLL');
+    expect(await shop.book.defect(record)).toMatchObject({
+      grade: 4,
+      fired: [{ rule: 'RV4' }, {}],
+    });
+    await expect(move(LEAD, record, 'accept')).rejects.toMatchObject({ code: 'needs' });
+    const seen = { defect: [first], design: [first], as_found: [first] };
+    const second = await line('LSSSSSSS', seen);
+    const entries = await move(LEAD, record, 'accept');
+    expect(await stateOf(record)).toBe('Cleared');
+    expect(entries[0]?.relies).toContain(second);
+    expect((await shop.book.defect(record))?.stamps_hold).toBe(true);
+    await line('LLSSSSSS', { ...seen, as_found: [second] });
+    expect(await shop.book.defect(record)).toMatchObject({ state: 'Assessed', stamps_hold: false });
+  });
+
   it.each([
     ['of grade 4', { ...LIGHT, perforated: true }],
     ['measured through product', { ...LIGHT, cleaned: 'not yet' }],
