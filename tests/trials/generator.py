@@ -102,6 +102,41 @@ def defects(
         yield Written(record, fields, written[0][1])
 
 
+def raised(
+    count: int, seed: int, by: Writer, airframe: str, role_entry: str, standard: dict[str, str]
+) -> Iterator[list[bytes]]:
+    """Write `count` defects, each begun and then raised; return the two lines of each.
+
+    `role_entry` is the entry that gives the writer's person a role, which moves rely on;
+    `standard` names the standard that the defects are graded by.
+    """
+    chance = Random(seed)
+    chain = Chain(new_clock(by.writer), 0, None)
+    for index in range(count):
+        number = f"{by.letter}/{index % 9999 + 1:04d}"
+        record = f"{by.letter.lower()}{seed}-{index:07d}"
+        begun = fields_of(chance, number, airframe) | {"state": {"move": "new", "to": "Draft"}}
+        begun["standard"] = standard
+        raising = {"no_photograph": "taken later", "state": {"move": "raise", "to": "Raised"}}
+        lines: list[bytes] = []
+        first: list[str] = []
+        for fields in (begun, raising):
+            seen = {name: first for name in begun if first and name in ("state", "place", "kind")}
+            chain, written = write_act(
+                chain,
+                BEGAN_MS + index * STEP_MS,
+                [Draft(record, "defect", fields, seen=seen, relies=[role_entry])],
+                act=f"act-{len(lines)}-{record}",
+                by=by.by,
+                device=by.device,
+                wall=WALL,
+                schema=1,
+            )
+            first = [written[0][0].id]
+            lines.append(written[0][1])
+        yield lines
+
+
 def document(written: Written) -> dict[str, Any]:
     """Return the same record as one document, for peers that keep documents."""
     return {"_id": written.record, **written.fields, "by": "trial-person", "wall": WALL}

@@ -27,8 +27,8 @@ PASSCODE = "735186"
 class Enrolled:
     """The one tablet of a fresh book, over one connection that stays open."""
 
-    def __init__(self, port: int, folder: Path) -> None:
-        self.folder, self.port = folder, port
+    def __init__(self, port: int, folder: Path, process: int) -> None:
+        self.folder, self.port, self.process = folder, port, process
         self._line = HTTPConnection("127.0.0.1", port, timeout=120)
         self._headers: dict[str, str] = {"Origin": f"http://127.0.0.1:{port}"}
         first = self._set_up()
@@ -131,7 +131,7 @@ def own_server() -> Iterator[Enrolled]:
         )
         try:
             wait_for(port, child)
-            yield Enrolled(port, Path(folder, "book"))
+            yield Enrolled(port, Path(folder, "book"), child.pid)
         finally:
             child.kill()
             child.wait()

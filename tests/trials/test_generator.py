@@ -2,7 +2,7 @@
 
 from skinpin_sync.entry import from_line
 
-from tests.trials.generator import Writer, defects, document
+from tests.trials.generator import Writer, defects, document, raised
 
 
 def test_the_same_seed_gives_the_same_bytes_and_another_seed_others() -> None:
@@ -32,3 +32,14 @@ def test_a_document_holds_the_same_fields() -> None:
     told = document(written)
     assert told["_id"] == written.record
     assert {name: told[name] for name in written.fields} == written.fields
+
+
+def test_a_raised_defect_is_two_entries_the_second_of_which_saw_the_first() -> None:
+    pin = {"name": "QS-7", "issue": "1", "sha256": "7" * 64}
+    made = list(raised(20, 7, Writer(), "airframe", "role", pin))
+    pairs = [tuple(from_line(line) for line in lines) for lines in made]
+    assert all(begun.record == raising.record for begun, raising in pairs)
+    assert all(raising.seen["state"] == [begun.id] for begun, raising in pairs)
+    assert {begun.set["state"]["to"] for begun, _ in pairs} == {"Draft"}
+    assert {raising.set["state"]["to"] for _, raising in pairs} == {"Raised"}
+    assert [entry.n for pair in pairs for entry in pair] == list(range(1, 41))
