@@ -8,6 +8,7 @@ import { Key } from './furniture/key';
 import { ErrorFrame } from './furniture/notice';
 import { thisBrowser, VersionWatch } from './offline/version';
 import { matchRoute, ROUTES } from './routes';
+import Airframe from './screens/airframe/screen';
 import { againOn } from './screens/frame/again_sheet';
 import { awake } from './screens/frame/awake';
 import { showKeySize } from './screens/frame/key_size';
@@ -24,10 +25,16 @@ type Screen = ComponentType<ScreenProps>;
 /** Name of this build, as its script is called: the server tells by it whether it is its own. */
 const BUILD = /-([\w-]+)\.js$/.exec(import.meta.url)?.[1] ?? 'development';
 
-const FOLDERS = import.meta.glob<{ default: Screen }>('./screens/*/screen.tsx');
+const FOLDERS = import.meta.glob<{ default: Screen }>([
+  './screens/*/screen.tsx',
+  '!./screens/airframe/screen.tsx',
+]);
 
-/** Loads the screen of a folder; every screen comes with the app, so this needs no network. */
+/** Loads the screen of a folder; every screen comes with the app, so this needs no network.
+
+The airframe’s is part of the start itself: in most starts of a tablet it is the first. */
 async function loadScreen(folder: string): Promise<Screen> {
+  if (folder === 'airframe') return Airframe;
   const load = FOLDERS[`./screens/${folder}/screen.tsx`];
   if (!load) throw new Error(`There is no screen ‘${folder}’.`);
   return (await load()).default;
