@@ -22,6 +22,27 @@ describe('the page', () => {
     expect(await accessibilityProblems(page)).toEqual([]);
   });
 
+  it.each([
+    [800, 1280],
+    [1280, 800],
+    [1024, 600],
+    [800, 900],
+  ])('has the whole passcode pad in sight at %i × %i', async (width, height) => {
+    const { page } = await stage.open('airframe');
+    await page.setViewportSize({ width, height });
+    await page.goto('/');
+    await page.getByRole('button', { name: /^Inspector 1/ }).click();
+    const keys = page.locator('.passcode .key');
+    await keys.last().waitFor();
+    for (const key of await keys.all()) {
+      const box = await key.boundingBox();
+      expect(box?.height).toBeGreaterThanOrEqual(48);
+      expect(box?.y).toBeGreaterThanOrEqual(0);
+      expect((box?.y ?? 0) + (box?.height ?? 0)).toBeLessThanOrEqual(height);
+    }
+    expect(await page.evaluate(() => document.documentElement.scrollHeight)).toBe(height);
+  });
+
   it('opens again with the server killed, once its worker is in control', async () => {
     const { page } = await stage.open('airframe');
     await page.goto('/');

@@ -1,4 +1,5 @@
 import { useKeydown } from './keyboard.ts';
+import { isOtherWindow } from './sheet_link.tsx';
 import './fields.css';
 
 export interface IndexField {
@@ -51,10 +52,6 @@ export function SheetIndex({ fields, onOpen, digits = true, label = 'Sheets' }: 
 function follow(href: string, onOpen: ((href: string) => void) | undefined) {
   if (onOpen) onOpen(href);
   else location.assign(href);
-}
-
-function isOtherWindow(event: MouseEvent): boolean {
-  return event.ctrlKey || event.metaKey || event.shiftKey || event.altKey || event.button !== 0;
 }
 
 /** A digit that nobody is writing with: no field in focus, no number pad on the sheet. */

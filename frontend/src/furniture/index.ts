@@ -57,6 +57,7 @@ export {
   type SectionLimit,
 } from './section.tsx';
 export { Sheet, type SheetCorner, type SheetLayout, type SheetProps } from './sheet.tsx';
+export { isOtherWindow, SheetLink } from './sheet_link.tsx';
 export { spread } from './spread.ts';
 export {
   Stamp,

@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { GradeMark, type GradeMarkProps } from './grade.tsx';
+import { isOtherWindow } from './sheet_link.tsx';
 import './list.css';
 
 /** Records nose to tail along a vertical station line. */
@@ -54,8 +55,7 @@ export function ListRow(props: ListRowProps) {
         href={props.href}
         aria-current={chosen ? 'true' : undefined}
         onClick={(event) => {
-          if (!onOpen || event.ctrlKey || event.metaKey || event.shiftKey || event.button !== 0)
-            return;
+          if (!onOpen || isOtherWindow(event)) return;
           event.preventDefault();
           onOpen();
         }}

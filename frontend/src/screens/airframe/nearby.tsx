@@ -1,5 +1,5 @@
-import { type GradeFigure, GradeMark, type MarkState } from '../../furniture';
 import type { DefectRow, Place } from '../../services/shop';
+import { RecordMark } from '../frame/record_mark';
 import { READING } from './begun';
 import { HAND_SHORT } from './hands';
 import { type Structure, spotOf } from './window';
@@ -77,12 +77,7 @@ export function HereBefore(props: {
         {rows.map((row) => (
           <li key={row.record}>
             <button type="button" class="here-row" onClick={() => props.onOpen(row)}>
-              <GradeMark
-                grade={row.grade as GradeFigure | null}
-                at_least={!row.grade_known}
-                state={row.state as MarkState}
-                size={40}
-              />
+              <RecordMark row={row} size={40} />
               <span class="here-number">{row.number}</span>
               <span class="here-where">{whereWords(row, place, station, unit)}</span>
               <span class="here-what">

@@ -1,11 +1,10 @@
 import { useMemo } from 'preact/hooks';
 import {
-  type GradeFigure,
   KeyOfMarks,
   ListRow,
   Loading,
-  type MarkState,
   Sheet,
+  SheetLink,
   StationList,
   TitleBlock,
 } from '../../furniture';
@@ -24,6 +23,7 @@ import { FirstPage } from './first_page';
 import { type Ordered, orderOfAssessment, type StageDate } from './order';
 import { type Progress, useLastVisit, useProgress } from './sitting';
 import './screen.css';
+import { markOf } from '../frame/record_mark';
 
 /** What waits for the lead, in the order to take it, and what is new since the last visit. */
 export default function Assessment(props: ScreenProps) {
@@ -109,17 +109,9 @@ function OrderHead({ progress, onFirst }: { progress: Progress; onFirst: (() => 
         <p>worst first, then the nearest stage, then the longest raised</p>
       </div>
       {onFirst && (
-        <a
-          class="order-first"
-          href="/assessment"
-          onClick={(event) => {
-            if (event.ctrlKey || event.metaKey || event.shiftKey) return;
-            event.preventDefault();
-            onFirst();
-          }}
-        >
+        <SheetLink class="order-first" href="/assessment" onOpen={onFirst}>
           First page
-        </a>
+        </SheetLink>
       )}
     </header>
   );
@@ -137,11 +129,7 @@ function OrderList(props: {
         <ListRow
           key={one.record}
           number={one.number ?? ''}
-          mark={{
-            grade: one.grade as GradeFigure | null,
-            at_least: !one.grade_known,
-            state: one.state as MarkState,
-          }}
+          mark={markOf(one)}
           right={one.kind_words ?? ''}
           below={reason}
           chosen={one.record === props.chosen}

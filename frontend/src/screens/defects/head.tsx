@@ -1,9 +1,10 @@
 import type { ComponentChildren } from 'preact';
-import { GRADE_NAMES, type GradeFigure, GradeMark, type MarkState } from '../../furniture';
+import { GRADE_NAMES } from '../../furniture';
 import type { DefectRow, Json } from '../../services/shop';
 import { unbroken } from '../frame/unbroken';
 import './screen.css';
 import './record.css';
+import { RecordMark } from '../frame/record_mark';
 
 /** What, where and how bad: number, grade, place, what was decided. */
 export function RecordHead(props: {
@@ -17,12 +18,7 @@ export function RecordHead(props: {
   const { row, values } = props;
   return (
     <header class={props.picture ? 'record-head pictured' : 'record-head'}>
-      <GradeMark
-        grade={row.grade as GradeFigure | null}
-        at_least={!row.grade_known}
-        state={row.state as MarkState}
-        size={58}
-      />
+      <RecordMark row={row} size={58} />
       <div>
         <h1>{row.number}</h1>
         <p>{gradeLine(row)}</p>

@@ -1,6 +1,7 @@
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
-import { type GradeFigure, ListRow, type MarkState, StationList } from '../../furniture';
+import { ListRow, StationList } from '../../furniture';
 import type { DefectRow } from '../../services/shop';
+import { markOf } from '../frame/record_mark';
 import { fileNumber } from './address';
 import { drawnRows, rowAt, scrollTo, topsOf } from './list_window';
 import type { ListedRow } from './order';
@@ -92,11 +93,7 @@ function OneRow(props: {
   return (
     <ListRow
       number={row.number ?? ''}
-      mark={{
-        grade: row.grade as GradeFigure | null,
-        at_least: !row.grade_known,
-        state: row.state as MarkState,
-      }}
+      mark={markOf(row)}
       right={`${row.grade_words} · ${row.state}`}
       below={belowWords(row)}
       member={props.member}

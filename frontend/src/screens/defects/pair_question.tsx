@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { DeskKey, type GradeFigure, GradeMark, KeyRow, Question } from '../../furniture';
+import { DeskKey, KeyRow, Question } from '../../furniture';
 import {
   type AskedPair,
   decideLater,
@@ -12,6 +12,7 @@ import {
 } from '../../services/pairs';
 import type { DefectRow, Entry, Json, Session, Shop } from '../../services/shop';
 import { usePicture } from '../frame/picture_here';
+import { RecordMark } from '../frame/record_mark';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 import { useLive } from '../live';
 import { usePhotographs, whenWords } from '../photograph/pictures';
@@ -155,12 +156,7 @@ function PairTable({ shop, rows }: { shop: Shop; rows: Both }) {
             <td>{figure(isRow ? values.run : values.depth)}</td>
             <td>{row.state}</td>
             <td>
-              <GradeMark
-                grade={row.grade as GradeFigure | null}
-                at_least={!row.grade_known}
-                size={34}
-                spoken
-              />
+              <RecordMark row={row} plain size={34} spoken />
             </td>
           </tr>
         ))}

@@ -1,4 +1,5 @@
 import type { ComponentChildren } from 'preact';
+import { SheetLink } from '../../furniture';
 import './bars.css';
 
 export interface DrawnBar {
@@ -115,17 +116,9 @@ export function BarLink(props: {
 }) {
   if (props.count === 0) return <span class="bars-label">{props.children}</span>;
   return (
-    <a
-      class="bars-label bars-link"
-      href={props.href}
-      onClick={(event) => {
-        if (event.ctrlKey || event.metaKey || event.shiftKey || event.button !== 0) return;
-        event.preventDefault();
-        props.go(props.href);
-      }}
-    >
+    <SheetLink class="bars-label bars-link" href={props.href} onOpen={props.go}>
       {props.children}
-    </a>
+    </SheetLink>
   );
 }
 

@@ -1,13 +1,4 @@
-import {
-  DeskKey,
-  Empty,
-  type GradeFigure,
-  GradeMark,
-  Loading,
-  type MarkState,
-  Sheet,
-  TitleBlock,
-} from '../../furniture';
+import { DeskKey, Empty, Loading, Sheet, TitleBlock } from '../../furniture';
 import {
   QUESTION_KINDS,
   QUESTION_WORDS,
@@ -22,6 +13,7 @@ import { useDeskTitle } from '../frame/title';
 import { useLive } from '../live';
 import { useQuestions } from './asked';
 import './screen.css';
+import { RecordMark } from '../frame/record_mark';
 
 /** Every open question of the book, in the order to take them; each opens its record. */
 export default function Questions({ shop, go }: ScreenProps) {
@@ -90,12 +82,7 @@ function OneQuestion(props: {
   return (
     <li>
       <span class="question-at">{at * 10}</span>
-      <GradeMark
-        grade={row.grade as GradeFigure | null}
-        at_least={!row.grade_known}
-        state={row.state as MarkState}
-        size={34}
-      />
+      <RecordMark row={row} size={34} />
       <div>
         <p>
           <b>{QUESTION_WORDS[question.kind]}</b> {question.numbers}

@@ -1,12 +1,8 @@
-import {
-  type GradeFigure,
-  GradeMark,
-  type MarkState,
-  RivetHead,
-  stateWords,
-} from '../../furniture';
+import type { ComponentChildren } from 'preact';
+import { RivetHead, SheetLink, stateWords } from '../../furniture';
 import type { DefectRow, ScreenProps } from '../../services/shop';
 import type { CellsLine, DefectLine, Line, RivetsLine } from '../../services/stages';
+import { RecordMark } from '../frame/record_mark';
 
 type Go = ScreenProps['go'];
 
@@ -41,8 +37,26 @@ function OneLine({ line, go }: { line: Line; go: Go }) {
   return line.kind === 'rivets' ? <RivetsCells line={line} /> : <CellsCells line={line} />;
 }
 
-function LineNumber({ number }: { number: number }) {
-  return <span class="line-number">{number}</span>;
+/** Number of the line, then the sign and name of what stands in the way. */
+function LineHead(props: { line: Line; children: ComponentChildren }) {
+  return (
+    <>
+      <td>
+        <span class="line-number">{props.line.number}</span>
+      </td>
+      <th scope="row">{props.children}</th>
+    </>
+  );
+}
+
+/** A name over what it is. */
+function Named({ name, what }: { name: string | null; what: string }) {
+  return (
+    <span>
+      <b>{name}</b>
+      <small>{what}</small>
+    </span>
+  );
 }
 
 function DefectCells({ line, go }: { line: DefectLine; go: Go }) {
@@ -50,31 +64,12 @@ function DefectCells({ line, go }: { line: DefectLine; go: Go }) {
   const href = `/defects/${(row.number ?? '').replace('/', '')}`;
   return (
     <tr>
-      <td>
-        <LineNumber number={line.number} />
-      </td>
-      <th scope="row">
-        <a
-          class="line-record"
-          href={href}
-          onClick={(event) => {
-            if (event.ctrlKey || event.metaKey || event.shiftKey || event.button !== 0) return;
-            event.preventDefault();
-            go(href);
-          }}
-        >
-          <GradeMark
-            grade={row.grade as GradeFigure | null}
-            at_least={!row.grade_known}
-            state={row.state as MarkState}
-            size={34}
-          />
-          <span>
-            <b>{row.number}</b>
-            <small>{row.grade_words}</small>
-          </span>
-        </a>
-      </th>
+      <LineHead line={line}>
+        <SheetLink class="line-record" href={href} onOpen={go}>
+          <RecordMark row={row} size={34} />
+          <Named name={row.number} what={row.grade_words} />
+        </SheetLink>
+      </LineHead>
       <td>{row.zone}</td>
       <td>
         {[row.kind_words?.toLowerCase(), row.part].filter(Boolean).join(', ')}
@@ -122,18 +117,12 @@ function RivetsCells({ line }: { line: RivetsLine }) {
   ];
   return (
     <tr>
-      <td>
-        <LineNumber number={line.number} />
-      </td>
-      <th scope="row">
+      <LineHead line={line}>
         <span class="line-record">
           <RivetHead state={not_reached.length > 0 ? 'N' : 'D'} size={34} />
-          <span>
-            <b>{line.name}</b>
-            <small>rivet line</small>
-          </span>
+          <Named name={line.name} what="rivet line" />
         </span>
-      </th>
+      </LineHead>
       <td>{line.row.zone}</td>
       <td>
         {parts.filter(Boolean).join('; ')}
@@ -159,21 +148,15 @@ function CellsCells({ line }: { line: CellsLine }) {
   const many = line.zones.length === 1 ? 'zone' : 'zones';
   return (
     <tr>
-      <td>
-        <LineNumber number={line.number} />
-      </td>
-      <th scope="row">
+      <LineHead line={line}>
         <span class="line-record">
           <svg class="line-unseen" aria-hidden="true" width="34" height="34">
             <path class="hatch-unseen" d="M3 17L17 3M3 31L31 3M17 31L31 17" />
             <rect class="ln medium" x="3" y="3" width="28" height="28" />
           </svg>
-          <span>
-            <b>{line.missing} cells</b>
-            <small>NOT LOOKED AT</small>
-          </span>
+          <Named name={`${line.missing} cells`} what="NOT LOOKED AT" />
         </span>
-      </th>
+      </LineHead>
       <td>{line.zones.length === 1 ? zones : `${line.zones.length}`}</td>
       <td colSpan={2}>
         {line.zones.length === 1
