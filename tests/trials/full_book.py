@@ -46,6 +46,16 @@ def fill(tablet: Enrolled) -> None:
         raise RuntimeError(f"{len(rows)} rows in the states {states} are no book of {RECORDS}.")
 
 
+def slowed(runs: list[dict[str, float]]) -> float:
+    """Return how many times slower the page was made; a machine too busy to do so spoils a run."""
+    slow, plain = (sum(one[name] for one in runs) for name in ("slow_ms", "plain_ms"))
+    if slow < 2 * plain:
+        raise RuntimeError(
+            f"The page was only {slow / plain:.1f} times slower. Run it again alone."
+        )
+    return slow / plain
+
+
 def standard_of(tablet: Enrolled) -> dict[str, str]:
     """Return what a defect names the standard of the book by."""
     page = tablet.page(tablet.epoch, 0, "", 100)

@@ -86,8 +86,8 @@ it('answers its keys', async () => {
     page,
     times((at) => page.keyboard.press(at % 8 < 6 ? 'ArrowDown' : 'ArrowUp')),
   );
-  expect(await slowness(page, session), 'times slower').toBeGreaterThan(2.5);
+  const slow = await slowness(page, session);
   expect(problems).toEqual([]);
   await profile.remove();
-  writeFileSync(TRIAL_RESULT, JSON.stringify(took_ms));
+  writeFileSync(TRIAL_RESULT, JSON.stringify({ took_ms, slow }));
 });

@@ -3,7 +3,7 @@
 import { writeFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { expect, it } from 'vitest';
-import { allRead, fullTablet, slowDown, slowness } from './full_tablet';
+import { allRead, fullTablet, type Slowness, slowDown, slowness } from './full_tablet';
 
 const RUNS = 9;
 const { TRIAL_RESULT = '' } = process.env;
@@ -50,7 +50,7 @@ async function watch(page: Page) {
   });
 }
 
-async function start(page: Page): Promise<Noted> {
+async function start(page: Page): Promise<Noted & Slowness> {
   await watch(page);
   const session = await slowDown(page);
   const chooser = page.waitForEvent('filechooser');
@@ -59,13 +59,13 @@ async function start(page: Page): Promise<Noted> {
   await page.locator('.k-shutter').click({ force: true });
   await chooser;
   await allRead(page);
-  expect(await slowness(page, session), 'times slower').toBeGreaterThan(2.5);
-  return page.evaluate(() => window.started as Noted);
+  const noted = await page.evaluate(() => window.started as Noted);
+  return { ...noted, ...(await slowness(page, session)) };
 }
 
 it('starts with no server', async () => {
   const profile = await fullTablet();
-  const runs: Noted[] = [];
+  const runs: (Noted & Slowness)[] = [];
   // The first start after the shell came is none of any later day, and is not counted.
   for (let run = 0; run <= RUNS; run += 1) {
     const { page, context, problems } = await profile.open();

@@ -36,7 +36,7 @@ def test_a_document_holds_the_same_fields() -> None:
 
 def test_a_raised_defect_is_two_entries_the_second_of_which_saw_the_first() -> None:
     pin = {"name": "QS-7", "issue": "1", "sha256": "7" * 64}
-    made = list(raised(20, 7, Writer(), "airframe", "role", pin))
+    made = list(raised(20, 7, Writer(), "airframe", "1757150400000-0000-server00", pin))
     pairs = [tuple(from_line(line) for line in lines) for lines in made]
     assert all(begun.record == raising.record for begun, raising in pairs)
     assert all(raising.seen["state"] == [begun.id] for begun, raising in pairs)
