@@ -8,7 +8,18 @@ from skinpin_sync.entry import Entry
 
 from .fields import is_judged
 from .judging import judge_act
-from .verdicts import COUNTS, Known, Needs, Pair, Verdict, act_of, confirms_of, index_of, role_of
+from .verdicts import (
+    COUNTS,
+    Known,
+    Needs,
+    Pair,
+    Verdict,
+    act_of,
+    confirms_of,
+    index_of,
+    role_of,
+    unreached,
+)
 
 WAITING = Verdict("waits", "new", "Not judged yet.", plain="waits")
 Key = tuple[str, str]
@@ -84,8 +95,9 @@ class _Round:
 
     def run(self, again: Collection[str]) -> dict[str, Change]:
         self._want(self.arrived.values())
-        self._want(self.shelf.indexed([*self.arrived, *again]))
-        self._want(self.shelf.held({entry.device for entry in self.arrived.values()}))
+        devices = {entry.device for entry in self.arrived.values()}
+        self._want(self.shelf.indexed([*self.arrived, *again, *map(unreached, devices)]))
+        self._want(self.shelf.held(devices))
         while self.waiting:
             acts = self._take()
             changed = [entry for act in acts for entry in self._judge(act)]

@@ -142,4 +142,10 @@ def names(entry: Entry) -> frozenset[str]:
 
 def index_of(entry: Entry, verdict: Verdict) -> frozenset[str]:
     """Return the ids under which a judged entry must be found when one of them changes."""
-    return names(entry) | {*upto_of(entry), *confirms_of(entry), *verdict.waits_for}
+    found = names(entry) | {*upto_of(entry), *confirms_of(entry), *verdict.waits_for}
+    return found if verdict.clean else found | {unreached(entry.device)}
+
+
+def unreached(device: str) -> str:
+    """Return what entries of a device are found under that its chain may yet be shown to reach."""
+    return f"unreached:{device}"

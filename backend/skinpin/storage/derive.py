@@ -7,7 +7,7 @@ from sqlalchemy import Connection, select
 
 from skinpin.domain.fields import is_judged
 from skinpin.domain.ledger import Change, Key, settle
-from skinpin.domain.verdicts import Verdict, act_of
+from skinpin.domain.verdicts import Verdict, act_of, unreached
 from skinpin.storage.documents import Documents
 from skinpin.storage.files_named import NamedFiles
 from skinpin.storage.links import keep_links
@@ -98,7 +98,8 @@ def _asks(shelf: LogShelf, entries: Sequence[Entry], again: Collection[str]) -> 
     """Say whether anything is to be judged: a batch of mere captures seldom asks for it."""
     if again or any(map(is_judged, entries)):
         return True
-    ids, devices = {one.id for one in entries}, {one.device for one in entries}
+    devices = {one.device for one in entries}
+    ids = {one.id for one in entries} | set(map(unreached, devices))
     return shelf.is_touched(ids, {one.act.id for one in entries}, devices)
 
 

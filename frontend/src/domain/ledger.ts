@@ -13,6 +13,7 @@ import {
   type Pair,
   type Pairs,
   roleOf,
+  unreached,
   type Verdict,
   verdict,
   writerOf,
@@ -88,8 +89,10 @@ class Round {
   run(again: readonly string[]): Map<string, Change> {
     const arrived = [...this.#arrived.values()];
     this.#want(arrived);
-    this.#want(this.#shelf.indexed([...this.#arrived.keys(), ...again]));
-    this.#want(this.#shelf.held([...new Set(arrived.map((entry) => entry.device))]));
+    const devices = [...new Set(arrived.map((entry) => entry.device))];
+    const ids = [...this.#arrived.keys(), ...again, ...devices.map(unreached)];
+    this.#want(this.#shelf.indexed(ids));
+    this.#want(this.#shelf.held(devices));
     while (this.#waiting.size > 0)
       this.#wantDependents(this.#take().flatMap((act) => this.#judge(act)));
     return this.#changes;

@@ -152,5 +152,9 @@ export function names(entry: Entry): Set<string> {
 
 /** The ids under which a judged entry must be found when one of them changes. */
 export function indexOf(entry: Entry, verdict: Verdict): Set<string> {
-  return new Set([...names(entry), ...uptoOf(entry), ...confirmsOf(entry), ...verdict.waits_for]);
+  const found = [...names(entry), ...uptoOf(entry), ...confirmsOf(entry), ...verdict.waits_for];
+  return new Set(verdict.clean ? found : [...found, unreached(entry.device)]);
 }
+
+/** What entries of a device are found under that its chain may yet be shown to reach. */
+export const unreached = (device: string): string => `unreached:${device}`;

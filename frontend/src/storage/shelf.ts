@@ -7,7 +7,7 @@ import { type Link, link, reached } from '@sync/chain';
 import { type Entry, fromLine } from '@sync/entry';
 import { isJudged } from '../domain/fields';
 import type { Shelf } from '../domain/ledger';
-import { actOf, COUNTS, indexOf, type Pair, type Verdict } from '../domain/verdicts';
+import { actOf, COUNTS, indexOf, type Pair, unreached, type Verdict } from '../domain/verdicts';
 import type { EntryRow, Transaction } from './schema';
 
 /** An entry as it arrived, with the hash of its line. */
@@ -144,7 +144,7 @@ export class LogShelf implements Shelf {
   private expect(): void {
     const entries = this.arrivals.map(({ entry }) => entry);
     const judged = entries.filter(isJudged);
-    this.indexes.want(entries.map(({ id }) => id));
+    this.indexes.want(entries.flatMap(({ id, device }) => [id, unreached(device)]));
     this.heldAsked.want(entries.map(({ device }) => device));
     this.actsAsked.want(judged.map(actOf));
     const arrived = new Set(entries.map(({ id }) => id));
