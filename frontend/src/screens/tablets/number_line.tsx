@@ -43,9 +43,11 @@ export function NumberLine({ numbers }: { numbers: Numbers }) {
         {ticks(last).map((serial) => (
           <path key={serial} class="ln thin" d={`M${x(serial)} 14V24`} />
         ))}
-        <text class="px14" x={x(1)} y="38">
-          1
-        </text>
+        {last > 2 && (
+          <text class="px14" x={x(1)} y="38">
+            1
+          </text>
+        )}
         <text class="px14 end" x={x(last + 1)} y="38">
           {last}
         </text>
