@@ -11,7 +11,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 LEAST_BYTES = 4 * 1024 * 1024
-EVERY_S = 0.25
+EVERY_S = 1.0
 log = logging.getLogger("skinpin")
 
 

@@ -69,8 +69,7 @@ def gather(
 def _alone(own: Sequence[Kept], day: Day) -> Related:
     """Return what there is of a defect that nothing names, as of most new ones."""
     pairs = [(one.entry, one.verdict) for one in own]
-    undone = any(one.withdrawn for one in own)
-    withdrawn = {act_of(one.entry) for one in own if one.withdrawn} if undone else ()
+    withdrawn = {act_of(one.entry) for one in own if one.withdrawn}
     return Related(pairs, withdrawn=withdrawn, day=day)
 
 
