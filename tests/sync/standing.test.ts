@@ -159,7 +159,7 @@ class Shelf {
   }
 }
 
-it('gives what the set gives in any order, repetition and batching', () => {
+it('gives what the set gives in any order, repetition and batching', { timeout: 60_000 }, () => {
   let fast = 0;
   const cuts = fc.array(fc.integer({ min: 1, max: 5 }), { minLength: 20, maxLength: 20 });
   fc.assert(
@@ -249,9 +249,10 @@ it.each<[string, Entry[], Counts, number]>([
     LARGE - 2001,
   ],
 ])('takes little time for %s', (_, entries, counts, stand) => {
-  const start_ms = performance.now();
+  const start = process.cpuUsage();
   expect(Object.keys(standing(entries, counts).values)).toHaveLength(stand);
-  expect(performance.now() - start_ms).toBeLessThan(1500);
+  // Of the processor's time: whatever else the machine does is not counted.
+  expect(process.cpuUsage(start).user / 1000).toBeLessThan(1500);
 });
 
 it('lets no value go unless an author who saw it set the field again', () => {

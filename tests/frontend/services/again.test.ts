@@ -57,7 +57,7 @@ async function tablet(given: { rules: string; again?: AgainTold }): Promise<Open
   return workshop.shop(undefined, given);
 }
 
-describe('a book that a new version opens', () => {
+describe('a book that a new version opens', { timeout: 30_000 }, () => {
   it('is worked out again before anybody works with it, and once only', async () => {
     await closedTablet();
     const steps: AgainStep[] = [];

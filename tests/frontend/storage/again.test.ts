@@ -144,7 +144,7 @@ async function spoil(store: BookStore): Promise<void> {
 const besideNames = async () =>
   (await indexedDB.databases()).map(({ name }) => name).filter((name) => name?.endsWith(' again'));
 
-describe('working a book out again', () => {
+describe('working a book out again', { timeout: 30_000 }, () => {
   it.each([5, 12, 19, 26])('comes to what was kept as it came (seed %i)', async (seed) => {
     const { store } = await bookOf(seed);
     const [expected, before] = [await derived(store), await kept(store)];
