@@ -1,6 +1,7 @@
-import { useRef } from 'preact/hooks';
+import { useMemo, useRef } from 'preact/hooks';
 import {
   type Box,
+  type LabelledMark,
   NotLookedAt,
   type ScaleWindow,
   stationAt,
@@ -11,7 +12,7 @@ import type { DefectRow } from '../../services/shop';
 import { READING } from './begun';
 import type { Looks } from './cells';
 import { HatchLetters, hatchWords, type Run, unlookedRuns } from './hatch_words';
-import { Marks, marksCover, marksHere } from './marks_drawn';
+import { Marks, marksCover, marksHere, marksIn } from './marks_drawn';
 import type { Paper } from './paper';
 import { type RowWindow, rowAt, rowY, type Spot, type Structure } from './window';
 import { type Zone, ZoneEdges, ZoneNames, zoneNames } from './zone_edges';
@@ -41,7 +42,7 @@ export interface ExpansionProps {
 export function Expansion(props: ExpansionProps) {
   const box = useRef<HTMLDivElement>(null);
   const width_px = useWidth(box, 752);
-  const { rows, inside } = props;
+  const { structure, window, rows, inside, defects } = props;
   // The scale reaches 24 px beyond the frame on both sides, so its x lies 24 px further left here.
   const paper: Paper = {
     width_px,
@@ -49,7 +50,12 @@ export function Expansion(props: ExpansionProps) {
     y: (line) => rowY(rows, inside, TOP, ROW_PX, line),
   };
   const height_px = TOP + (rows.high - rows.low) * ROW_PX + 8;
-  const words = wordsOf(props, paper);
+  // Thousands of marks are worked out when the window moves, not at every step within it.
+  const all = useMemo(
+    () => marksIn({ structure, window, rows, defects, paper }),
+    [structure, window, rows.low, rows.high, defects, inside, width_px],
+  );
+  const words = wordsOf(props, paper, all);
   const pick = (event: MouseEvent) => {
     const frame = (event.currentTarget as Element).getBoundingClientRect();
     props.onPick(
@@ -91,9 +97,13 @@ type Part = ExpansionProps & { paper: Paper };
 
 /** Where marks and words stand. Marks never move, so words of the drawing keep clear of them, and
 labels of marks keep clear of those words. */
-export function wordsOf(props: ExpansionProps, paper: Paper) {
+export function wordsOf(
+  props: ExpansionProps,
+  paper: Paper,
+  all: readonly LabelledMark[] = marksIn({ ...props, paper }),
+) {
   const { structure, rows, window, looks, spot } = props;
-  const marks = marksHere({ ...props, paper });
+  const marks = marksHere({ ...props, paper }, all);
   const fixed = [...marksCover(marks), cellBox(spot, structure, paper)];
   const zones = zoneNames({ ...props, paper }, fixed);
   const runs = props.is_read ? unlookedRuns(structure, rows, window, looks.looked) : [];

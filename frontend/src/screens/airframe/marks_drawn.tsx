@@ -30,10 +30,13 @@ export interface MarksHere {
   ticks: LabelledMark[];
 }
 
+/** Every mark of the window, wherever in it the person is. */
+export function marksIn(props: Omit<MarksProps, 'spot'>): LabelledMark[] {
+  return props.defects.flatMap((row) => markOf(row, props) ?? []);
+}
+
 /** Where records crowd, those nearest to where the person is bear their words. */
-export function marksHere(props: MarksProps): MarksHere {
-  const { paper, spot } = props;
-  const all = props.defects.flatMap((row) => markOf(row, props) ?? []);
+export function marksHere({ paper, spot }: MarksProps, all: readonly LabelledMark[]): MarksHere {
   const here = { x: paper.x(spot.station), y: paper.y((spot.from + spot.to) / 2) };
   const [marks, ticks] = nearestFirst(all, here, MOST_MARKS);
   return { marks, ticks };
@@ -82,7 +85,7 @@ function Ticks({ ticks }: { ticks: readonly LabelledMark[] }) {
 
 function markOf(
   row: DefectRow,
-  { structure, window, rows, paper }: MarksProps,
+  { structure, window, rows, paper }: Omit<MarksProps, 'spot'>,
 ): LabelledMark | null {
   const station = Number(row.station);
   if (row.structure !== structure.name || !row.place || row.station === null) return null;
