@@ -1,4 +1,4 @@
-"""The verb test: three suites, one sum; and screenshots, which drives the same browser."""
+"""The verb test: four suites, one sum; and screenshots, which drives the same browser."""
 
 from __future__ import annotations
 
@@ -85,6 +85,12 @@ def test_python() -> Outcome:
     return read_junit(report, run(PYTHON, "-m", "pytest", *words))
 
 
+def test_second_database() -> Outcome:
+    """Run storage, sync and joining once more, on PostgreSQL."""
+    report = fresh_report("second.xml")
+    return read_junit(report, run(PYTHON, "-m", "tests.second_suite", report))
+
+
 def test_typescript() -> Outcome:
     """Run vitest on everything that needs no browser."""
     return vitest("vitest.json", "--config", "vite.config.ts")
@@ -104,6 +110,7 @@ def vitest(name: str, *words: str) -> Outcome:
 
 SUITES: dict[str, Callable[[], Outcome]] = {
     "python": test_python,
+    "second-database": test_second_database,
     "typescript": test_typescript,
     "browser": test_browser,
 }
