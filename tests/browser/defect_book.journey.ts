@@ -68,7 +68,7 @@ describe('the lead at the defect book', () => {
     for (const one of ['AL3', 'zone 111', '16 SWG', 'blocks Stage 3, 2025-12-06'])
       expect(words).toContain(one);
     expect(words).toContain('B/0015 was decided to be the same as A/0002.');
-    await expect.poll(() => page.locator('.detail-picture img').count()).toBeGreaterThan(0);
+    await page.locator('.detail-picture img').first().waitFor();
     await picture(page, 'journey-defect-book');
     expect(await problemsInBothLights(page)).toEqual([]);
     await key(page, 'History').click();

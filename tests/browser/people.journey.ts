@@ -43,7 +43,8 @@ describe('the lead at the desk', () => {
       .poll(() => desk.page.getByText('was ended by a lead: left on the ferry.').count())
       .toBe(1);
     await tablet.page.goto('/');
-    await expect.poll(() => tablet.page.getByText('left on the ferry').count()).toBe(1);
+    await tablet.page.getByText('left on the ferry').first().waitFor();
+    expect(await tablet.page.getByText('left on the ferry').count()).toBe(1);
     await inBothLights(tablet, 'sign-in-ended');
     await desk.page.getByRole('button', { name: /^GIVE A CODE/ }).click();
     const code = await desk.page.locator('.people-code-letters').innerText();
@@ -89,9 +90,7 @@ describe('the lead at the desk', () => {
     for (const figure of '271828')
       await page.getByRole('button', { name: figure, exact: true }).click();
     await page.getByRole('button', { name: /^SIGN IN/ }).click();
-    await expect
-      .poll(() => page.getByText('Fitter 9 has no role in this book any more').count())
-      .toBe(1);
+    await page.getByText('Fitter 9 has no role in this book any more').waitFor();
     await inBothLights(desk, 'sign-in-no-role');
   });
 });
