@@ -27,6 +27,7 @@ from skinpin.cli_keeping import (
     run_transfer,
     transfer_arguments,
 )
+from skinpin.cli_paper import form_arguments, import_arguments, run_form, run_import
 from skinpin.domain.errors import Refused
 from skinpin.domain.fields import ROLES
 from skinpin.services.nightly import Nightly
@@ -176,6 +177,8 @@ VERBS: dict[str, Verb] = {
     "report": Verb("write the report of a zone as PDF", report_arguments, run_report),
     "export": Verb("write the book as CSV, XLSX or JSON lines", export_arguments, run_export),
     "take-in": Verb("take in what a tablet wrote", take_in_arguments, run_take_in),
+    "paper-form": Verb("write the form for the day of no tablets", form_arguments, run_form),
+    "import": Verb("read an earlier paper register in", import_arguments, run_import),
     "backup": Verb("make a backup; work may go on meanwhile", backups_argument, run_backup),
     "restore": Verb("put a backup into an empty folder", restore_arguments, run_restore),
     "rehearse": Verb("restore into a scratch book, compare", backups_argument, run_rehearse),

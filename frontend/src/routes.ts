@@ -25,6 +25,7 @@ export const ROUTES: readonly Route[] = [
   { pattern: '/waiting', folder: 'waiting', needs: 'device' },
   { pattern: '/take', folder: 'take', needs: 'session' },
   { pattern: '/reports', folder: 'reports', needs: 'session' },
+  { pattern: '/paper', folder: 'paper', needs: 'session' },
   { pattern: '/take-in', folder: 'take_in', needs: 'session' },
   { pattern: '/people', folder: 'people', needs: 'session' },
   { pattern: '/tablets', folder: 'tablets', needs: 'session' },

@@ -15,6 +15,7 @@ OUT = ("leaver", "ended device", "leaver's desk")
 CALLERS = ("nobody", "device", *ROLES, *OUT)
 ANYONE, DEVICE = set(CALLERS), {"device"}
 PERSON, LEAD, TAKERS = set(ROLES), {"lead"}, {"lead", "clerk"}
+BEGINNERS = PERSON - {"clerk", "design_authority"}
 
 # route: who gets in; body that is right, so that only the caller can be the reason.
 ROUTES = {
@@ -54,6 +55,9 @@ ROUTES = {
     ("PUT", "/api/stick-files/{file}"): (PERSON, {"content": b"x"}),
     ("POST", "/api/stick-files/{file}/take-in"): (PERSON, {"json": {}}),
     ("GET", "/api/stick-files/{file}"): (PERSON, {}),
+    ("POST", "/api/paper"): (BEGINNERS, {"json": {"typed": {}}}),
+    ("POST", "/api/paper/register"): (BEGINNERS, {"content": b"x"}),
+    ("GET", "/api/paper/form.pdf"): (PERSON, {}),
     ("GET", "/api/figures"): (PERSON, {}),
     ("GET", "/api/keeping"): (PERSON, {}),
 }

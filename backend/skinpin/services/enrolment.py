@@ -59,7 +59,7 @@ def enrol(workshop: Workshop, code: str, public_key: Any) -> Enrolled:
                 "The enrolment code is wrong, used, older than half an hour, or not a lead's.",
                 "Ask a lead for a new code.",
             )
-        letter = next_letter(_letters(connection))
+        letter = next_letter(letters_given(connection))
         values = {"letter": letter, "public_key": key}
         return _enrol(workshop, connection, lead, tablet, letter, values)
 
@@ -96,7 +96,7 @@ def _coordinate(text: str) -> int:
     return int.from_bytes(content, "big")
 
 
-def _letters(connection: Connection) -> list[str]:
+def letters_given(connection: Connection) -> list[str]:
     """Return every letter in use or ever given out: none is given twice."""
     letters = device_letters(connection)
     for one in records_of_kind(connection, "tablet"):

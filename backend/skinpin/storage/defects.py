@@ -33,3 +33,15 @@ def rows_numbered(connection: Connection, number: str) -> list[str]:
         for row in connection.scalars(asked.where(had))
         if key in map(number_key, read_row(row)["also_numbers"])
     ]
+
+
+def numbers_given(connection: Connection, letter: str) -> list[str]:
+    """Return the numbers under a letter that any record bears, written A/0017."""
+    asked = select(defect.c.row).where(defect.c.row.contains(f'"{letter}/', autoescape=True))
+    found = []
+    for text in connection.scalars(asked):
+        row = read_row(text)
+        found += [one for one in (row["number"], *row["also_numbers"]) if one]
+    return [
+        one for one in found if one.startswith(f"{letter}/") and one[len(letter) + 1 :].isdecimal()
+    ]

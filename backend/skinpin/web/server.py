@@ -18,6 +18,7 @@ from skinpin.web import (
     exchange_routes,
     figure_routes,
     keeping_routes,
+    paper_routes,
     part_routes,
     people_routes,
     register_routes,
@@ -69,6 +70,7 @@ def build_server(
     app.include_router(defect_routes.router)
     app.include_router(document_routes.router)
     app.include_router(stick_routes.router)
+    app.include_router(paper_routes.router)
     app.include_router(figure_routes.router)
     app.include_router(keeping_routes.router)
     app.include_router(page_routes(static))

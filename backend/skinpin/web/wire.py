@@ -157,6 +157,13 @@ class TakeInIn(Shape):
     reason: str = ""
 
 
+class PaperIn(Shape):
+    """A line of a paper form, as typed: texts by column."""
+
+    typed: dict[str, str] = Field(max_length=40)
+    airframe: str = ""
+
+
 class CodeOut(Shape):
     """An enrolment code, shown once."""
 

@@ -31,9 +31,17 @@ export class Server implements Api {
     return this.give<T>('PUT', path, body);
   }
 
-  async putBytes<T = Json>(path: string, body: Blob): Promise<T> {
+  putBytes<T = Json>(path: string, body: Blob): Promise<T> {
+    return this.giveBytes<T>('PUT', path, body);
+  }
+
+  postBytes<T = Json>(path: string, body: Blob): Promise<T> {
+    return this.giveBytes<T>('POST', path, body);
+  }
+
+  private async giveBytes<T>(method: string, path: string, body: Blob): Promise<T> {
     const headers = { 'Content-Type': 'application/octet-stream' };
-    return (await (await this.send(path, { method: 'PUT', headers, body }, 60_000)).json()) as T;
+    return (await (await this.send(path, { method, headers, body }, 60_000)).json()) as T;
   }
 
   private async give<T>(method: string, path: string, body: Json): Promise<T> {

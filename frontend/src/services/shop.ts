@@ -380,6 +380,7 @@ export interface Api {
   put<T = Json>(path: string, body: Json): Promise<T>;
   /** Sends bytes as they are. */
   putBytes<T = Json>(path: string, body: Blob): Promise<T>;
+  postBytes<T = Json>(path: string, body: Blob): Promise<T>;
   /** Fetches a document (PDF, CSV). */
   document(path: string): Promise<Blob>;
 }

@@ -23,7 +23,9 @@ export function useTablets(shop: Shop): { tablets: TabletShown[]; at_ms: number 
     if (session?.role !== 'lead') return;
     ask(shop, session).then(setAsked, () => undefined);
   }, [shop, session?.person, session?.online, last_contact_ms]);
-  const tablets = tabletsShown(records, rows, asked.devices, shop.today());
+  // The letter of records from paper is no tablet's.
+  const real = records.filter(({ paper }) => paper !== true);
+  const tablets = tabletsShown(real, rows, asked.devices, shop.today());
   return { tablets, at_ms: asked.at_ms };
 }
 

@@ -51,6 +51,13 @@ export function TakeAway(props: {
           />
         ))}
       </KeyRow>
+      <KeyRow apart="desk" label="Paper">
+        <Key
+          label="PAPER"
+          second="form to print, enter from it"
+          onPress={() => props.go('/paper')}
+        />
+      </KeyRow>
       <div class="take-away-day">
         <TextField
           label={`As at ${is_past ? dayWords(day) : 'today'}`}
