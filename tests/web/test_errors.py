@@ -7,8 +7,9 @@ import pytest
 import skinpin
 from skinpin.services import photographs
 from skinpin.services.push import MAX_BODY_BYTES
-from skinpin.web.errors import STATUS
+from skinpin.web.errors import STATUS, fault
 from skinpin.web.guard import HEADERS
+from sqlalchemy.exc import OperationalError
 
 SHA = "ab" * 32
 PRODUCERS = [
@@ -131,3 +132,17 @@ def test_a_cursor_beyond_every_number_is_told(site):
     tablet = site.bench.tablet()
     path = f"/api/entries?book={site.bench.new.book}&after={10**20}"
     check_shape(site.ask("GET", path, token=tablet.token), 422, "wrong_shape")
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "database or disk is full",
+        'could not extend file "base/16384/16402": No space left on device\nHINT:  Check free disk',
+    ],
+)
+def test_a_full_disk_is_said_in_one_way_whichever_database_meets_it(said):
+    error = OperationalError("INSERT", {}, Exception(said))
+    answer = fault("POST /api/entries", error)
+    assert answer.status_code == 507
+    assert b'"disk_full"' in answer.body

@@ -117,7 +117,9 @@ def fault(asked: str, error: Exception) -> JSONResponse:
     """Return what is said of a fault: nothing of the server's inside, which goes to the log."""
     if isinstance(error, OSError) and error.errno == ENOSPC:
         return answer("disk_full", "The server's disk is full; nothing was stored.", "Free space.")
-    if isinstance(error, OperationalError) and "full" in str(error.orig):
+    # SQLite says that it is full, PostgreSQL what its system said.
+    said = str(error.orig) if isinstance(error, OperationalError) else ""
+    if "full" in said or "No space left" in said:
         return answer("disk_full", "The server's disk is full; nothing was stored.", "Free space.")
     log.error("%s failed", asked, exc_info=error)
     return answer("fault", "The server failed to answer; nothing was changed.", "Try again.")
