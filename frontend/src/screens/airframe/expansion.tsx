@@ -87,7 +87,7 @@ export function Expansion(props: ExpansionProps) {
 /** What stands in the drawing until the records and looks are read. */
 function Reading({ paper, height_px }: { paper: Paper; height_px: number }) {
   return (
-    <text class="bold px16 mid" x={paper.width_px / 2} y={height_px - 20}>
+    <text class="bold px16 mid" x={paper.width_px / 2} y={height_px - ROW_PX - 20}>
       RECORDS AND LOOKS: {READING.toUpperCase()}
     </text>
   );
