@@ -64,6 +64,8 @@ STATUS = {
     "fault": 500,
     "disk_full": 507,
     "store_away": 503,
+    "not_written": 500,
+    "not_a_date": 422,
 }
 FRAMEWORK = {
     404: ("no_such_address", "There is nothing at {path}.", "Look at /openapi.json."),
