@@ -22,6 +22,7 @@ from skinpin.cli_keeping import (
     restore_arguments,
     run_backup,
     run_check_book,
+    run_check_setup,
     run_rehearse,
     run_restore,
     run_transfer,
@@ -182,6 +183,7 @@ VERBS: dict[str, Verb] = {
     "backup": Verb("make a backup; work may go on meanwhile", backups_argument, run_backup),
     "restore": Verb("put a backup into an empty folder", restore_arguments, run_restore),
     "rehearse": Verb("restore into a scratch book, compare", backups_argument, run_rehearse),
+    "check-setup": Verb("look whether this computer is fit", backups_argument, run_check_setup),
     "check-book": Verb("name what is missing or changed", no_arguments, run_check_book),
     "transfer": Verb("copy to another database or store", transfer_arguments, run_transfer),
 }

@@ -11,8 +11,10 @@ from skinpin.app import open_workshop
 from skinpin.domain.errors import Refused
 from skinpin.services.backup import back_up
 from skinpin.services.check_book import check_book
+from skinpin.services.check_setup import check_setup
 from skinpin.services.rehearse import rehearse
 from skinpin.services.restore import restore
+from skinpin.services.restore_page import restore_page
 from skinpin.services.transfer import transfer
 from skinpin.services.workshop import Workshop
 from skinpin.settings import Settings, read_settings
@@ -27,6 +29,8 @@ def restore_arguments(parser: argparse.ArgumentParser) -> None:
     """Ask for the folder and which backup."""
     backups_argument(parser)
     parser.add_argument("--backup", default="", help="name of one backup, the newest if left out")
+    said = "print the page that restores a bare machine, and restore nothing"
+    parser.add_argument("--page", action="store_true", help=said)
 
 
 def no_arguments(parser: argparse.ArgumentParser) -> None:
@@ -47,6 +51,9 @@ def run_backup(given: argparse.Namespace) -> None:
 def run_restore(given: argparse.Namespace) -> None:
     """Put a backup back into an empty folder."""
     with _opened(given) as (settings, workshop):
+        if given.page:
+            print(restore_page(workshop, settings.backups))
+            return
         found = restore(workshop, settings.backups, given.backup, _tell("photographs"))
     for one in found:
         print(f"{one.what}: {one.found}" + ("" if one.agrees else f", expected {one.expected}"))
@@ -104,6 +111,15 @@ def run_check_book(given: argparse.Namespace) -> None:
         return
     print("\n".join(sentences))
     sys.exit(1)
+
+
+def run_check_setup(given: argparse.Namespace) -> None:
+    """Look whether this computer is fit to keep the book, one line each."""
+    with _opened(given) as (settings, workshop):
+        found = check_setup(workshop, settings.data, settings.backups)
+    print("\n".join(one.line() for one in found))
+    if not all(one.fit for one in found):
+        sys.exit(1)
 
 
 @contextmanager

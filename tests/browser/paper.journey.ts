@@ -6,7 +6,7 @@ import { afterAll, describe, expect, it } from 'vitest';
 import { signIn } from './acts';
 import { accessibilityProblems, picture, useStage } from './harness';
 
-const HEADINGS = 'paper_number,found_by,found_on,structure,hand,position,kind,depth';
+const HEADINGS = 'paper_number,found_by,found_on,structure,hand,position,strakes,kind,depth';
 
 describe('paper', () => {
   const stage = useStage('demo');
@@ -67,12 +67,12 @@ describe('paper', () => {
 
     // A register: first with a fault, then whole, then once more.
     const file = join(folder, 'register.csv');
-    writeFileSync(file, `${HEADINGS}\n1,Lead,2025-09-01,Hull,port,F8 + 1,pitting,deep\n`);
+    writeFileSync(file, `${HEADINGS}\n1,Lead,2025-09-01,Hull,port,F8 + 1,K-B1,pitting,deep\n`);
     await page.getByLabel('Register as CSV').setInputFiles(file);
-    await page.getByText('Nothing was stored: 1 faults.').waitFor();
+    await page.getByText('Nothing was stored: 1 fault.').waitFor();
     expect(await page.locator('.paper-troubles tbody').innerText()).toMatch(/2\s+depth/);
     await picture(page, 'journey-paper-register');
-    writeFileSync(file, `${HEADINGS}\n1,Lead,2025-09-01,Hull,port,F8 + 1,pitting,0.010\n`);
+    writeFileSync(file, `${HEADINGS}\n1,Lead,2025-09-01,Hull,port,F8 + 1,K-B1,pitting,0.010\n`);
     for (const [there, words] of [
       ['1 new', /1 new, 0 here already/],
       ['0 new', /0 new, 1 here already/],

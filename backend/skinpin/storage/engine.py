@@ -110,3 +110,10 @@ def snapshot(engine: Engine) -> Iterator[Connection]:
         if engine.dialect.name == "postgresql":
             connection = connection.execution_options(isolation_level="REPEATABLE READ")
         yield connection
+
+
+def database_version(connection: Connection) -> str:
+    """Return which database is behind a connection, and its version."""
+    name = connection.dialect.name
+    version = ".".join(map(str, connection.dialect.server_version_info or ()))
+    return f"{name} {version}".strip()

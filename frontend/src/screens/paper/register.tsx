@@ -62,7 +62,7 @@ export function Register({ shop, whyNot }: { shop: Shop; whyNot: string | undefi
       {told && told.troubles.length > 0 && (
         <>
           <ErrorFrame
-            title={`Nothing was stored: ${told.troubles.length} faults.`}
+            title={`Nothing was stored: ${told.troubles.length} ${told.troubles.length === 1 ? 'fault' : 'faults'}.`}
             text="Mend the file and read it in again."
           />
           <table class="paper-troubles">
