@@ -56,7 +56,7 @@ export function Register({ shop, whyNot }: { shop: Shop; whyNot: string | undefi
       {trouble && <ErrorFrame title={trouble.what} text={trouble.todo} />}
       {told && told.troubles.length === 0 && (
         <p role="status">
-          <b>{told.records} lines:</b> {told.stored} new, {told.here} here already.
+          <b>Lines read: {told.records}.</b> {told.stored} new, {told.here} here already.
         </p>
       )}
       {told && told.troubles.length > 0 && (
