@@ -1,7 +1,7 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useMemo, useState } from 'preact/hooks';
 import { type Pair, type PairDecision, pairs } from '../../domain/pairs';
 import { DetailPicture, Key, Question } from '../../furniture';
-import type { DefectRow, Shop } from '../../services/shop';
+import type { DefectRow, Definition, Shop } from '../../services/shop';
 import { HAND_WORDS, opposite } from '../airframe/hands';
 import { WRONG_HAND } from '../airframe/other_hand';
 import { useLive } from '../live';
@@ -13,8 +13,22 @@ const REACH = 24;
 
 /** Pairs that this record is in and nobody has decided: the same defect, or the wrong hand. */
 export function usePairs(shop: Shop, row: DefectRow): Pair[] {
-  const rows = useLive(shop, () => shop.book.defects(), []) ?? [];
-  const decisions = useLive(shop, () => shop.book.records('pair'), []) ?? [];
+  const rows = useLive(shop, () => shop.book.defects(), []);
+  const decisions = useLive(shop, () => shop.book.records('pair'), []);
+  const { definition } = shop;
+  // Among thousands of records this is the work of a second: once a change, never once a key.
+  return useMemo(
+    () => pairsOf(row, rows ?? [], (decisions ?? []) as PairDecision[], definition),
+    [row, rows, decisions, definition],
+  );
+}
+
+function pairsOf(
+  row: DefectRow,
+  rows: readonly DefectRow[],
+  decisions: PairDecision[],
+  definition: Definition | null,
+): Pair[] {
   if (!row.kind || !row.place) return [];
   const near = rows.filter(
     (one) =>
@@ -22,7 +36,7 @@ export function usePairs(shop: Shop, row: DefectRow): Pair[] {
       one.place?.member === row.place?.member ||
       Math.abs(Number(one.station) - Number(row.station)) <= REACH,
   );
-  return pairs(near, shop.definition, decisions as PairDecision[]).filter(
+  return pairs(near, definition, decisions).filter(
     (pair) => pair.records.includes(row.record) && pair.decided === null,
   );
 }
