@@ -15,7 +15,7 @@ const SIZES: Record<Copies, (number | null)[]> = { small: [320, 1000], all: [320
 const LANES = 3;
 /** Refusals that say that the server has no such copy. */
 const NOT_THERE = ['no_such_photograph', 'unreadable_picture', 'too_many_pixels', 'no_picture'];
-/** What a rendition takes is known when it is here; until then a guess, on the high side. */
+/** What a rendition takes is known when it is here; until then a guess. */
 const LIKELY_BYTES: Record<number, number> = { 320: 30_000, 1000: 200_000 };
 const KEY = 'taken';
 
