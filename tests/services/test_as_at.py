@@ -77,7 +77,18 @@ def test_looking_back_changes_nothing(bench):
     assert derived(bench.workshop) == before
 
 
-@pytest.mark.parametrize("day", ["2025-11-04", "2025-13-01", "yesterday", "20251003", "1999-01-01"])
+@pytest.mark.parametrize(
+    "day",
+    [
+        "2025-11-04",
+        "2025-13-01",
+        "yesterday",
+        "20251003",
+        "1999-01-01",
+        "9999-12-31",
+        "2024-W52-1",
+    ],
+)
 def test_a_day_that_is_none_or_out_of_the_book_is_refused(demo, day):
     with pytest.raises(Refused) as refused, as_at(demo, day):
         pass

@@ -83,6 +83,18 @@ def test_a_part_that_was_damaged_on_the_disk_is_asked_for_again(tmp_path):
     assert open_parts(tmp_path)[1].begun(NAME) == (SIZE, [1])
 
 
+def test_what_another_process_wrote_over_the_parts_is_never_kept_as_the_whole(tmp_path):
+    folder, parts = open_parts(tmp_path)
+    parts.keep(NAME, SIZE, 0, part(0))
+    parts.keep(NAME, SIZE, 1, part(1))
+    (tmp_path / "parts" / NAME).write_bytes(bytes(100))
+    with pytest.raises(Refused) as refused:
+        parts.keep(NAME, SIZE, 2, part(2))
+    assert refused.value.code == "wrong_sha256"
+    assert not folder.exists(NAME)
+    assert parts.begun(NAME) is None
+
+
 @pytest.mark.parametrize("left", [b"", b"x\n", b"250", b"250\n0 abc", b"999999999\n"])
 def test_notes_that_cannot_be_read_begin_the_photograph_anew(tmp_path, left):
     open_parts(tmp_path)

@@ -31,13 +31,13 @@ def as_at(workshop: Workshop, day: str) -> Iterator[Workshop]:
         return
     with workshop.snapshot() as source, tempfile.TemporaryDirectory(prefix="skinpin-as-at-") as at:
         zone = workshop_zone(source)
-        end = datetime.combine(_read(day) + timedelta(days=1), time(), zone)
-        end_ms = int(end.timestamp() * 1000) - 1
-        today = wall_time(workshop.now_ms(), zone)[:10]
+        asked, today = _read(day), wall_time(workshop.now_ms(), zone)[:10]
         if day > today:
             raise Refused(
                 "not_a_date", f"{day} is still to come; today is {today}.", "Give a day that was."
             )
+        end = datetime.combine(asked + timedelta(days=1), time(), zone)
+        end_ms = int(end.timestamp() * 1000) - 1
         engine = open_engine(f"sqlite:///{Path(at) / 'as-at.sqlite'}")
         try:
             migrate(engine)
@@ -75,7 +75,7 @@ MONTHS = (
 def _read(day: str) -> date:
     try:
         read = date.fromisoformat(day)
-        if len(day) != 10:
+        if read.isoformat() != day:
             raise ValueError("another form")
     except ValueError as error:
         raise Refused(

@@ -10,7 +10,6 @@ of power took shows when the parts are read back, at the first look after a star
 import hashlib
 import re
 from collections.abc import Collection
-from concurrent.futures import Future
 from contextlib import suppress
 from pathlib import Path
 from threading import Lock
@@ -46,8 +45,6 @@ class Gathering:
         self.lock, self.is_over = Lock(), False
         # Parts mostly come in order: then the whole need not be read back to be checked, and a
         # thread beside takes one part in while the next is on its way.
-        self.hash, self.hashed = hashlib.sha256(), 0
-        self.hashing: Future[None] | None = None
 
     def missing(self) -> list[int]:
         """Return the places of the parts that are not here."""
@@ -172,17 +169,12 @@ class PhotographParts:
     def _write(self, sha256: str, gathering: Gathering, n: int, part: Part) -> None:
         if gathering.here.get(n) == part.sha256:
             return
-        if n < gathering.hashed:
-            gathering.hash, gathering.hashed = hashlib.sha256(), 0
         gathering.here.pop(n, None)
         with self._layer.open_parts(self._path(sha256)) as file:
             self._layer.write_at(file, n * PART_BYTES, part.content)
             self._layer.begin_sync(file)
         self._note(sha256, gathering, f"{n} {part.sha256}\n")
         gathering.here[n] = part.sha256
-        if n == gathering.hashed:
-            gathering.hashing = self._folder.hasher.submit(gathering.hash.update, part.content)
-            gathering.hashed += 1
 
     def _note(self, sha256: str, gathering: Gathering, line: str) -> None:
         with self._layer.open_parts(self._notes(sha256)) as file:
@@ -195,7 +187,7 @@ class PhotographParts:
         layer, path, target = self._layer, self._path(sha256), self._folder.path(sha256)
         with layer.open_parts(path) as file:
             layer.sync(file)
-            if (found := _sha256_of(file, gathering)) != sha256:
+            if (found := _sha256_of(file)) != sha256:
                 self._clear(sha256, gathering)
                 raise wrong_sha256(found, sha256, "The parts together have")
         self._folder.send_on(sha256, path)
@@ -251,12 +243,10 @@ def _sha256_at(file: BinaryIO, size_bytes: int, n: int) -> str:
     return hashlib.sha256(file.read(part_length(size_bytes, n))).hexdigest()
 
 
-def _sha256_of(file: BinaryIO, gathering: Gathering) -> str:
-    """Return the SHA-256 of the whole; parts that came out of order are read back."""
-    if gathering.hashing:
-        gathering.hashing.result()
-    whole = gathering.hash.copy()
-    file.seek(gathering.hashed * PART_BYTES)
+def _sha256_of(file: BinaryIO) -> str:
+    """Return the SHA-256 of what is on the disk, whoever else wrote there meanwhile."""
+    whole = hashlib.sha256()
+    file.seek(0)
     while content := file.read(PART_BYTES):
         whole.update(content)
     return whole.hexdigest()

@@ -28,6 +28,7 @@ export async function sendInParts(
   isBegun = true,
 ): Promise<void> {
   let breaks = 0;
+  let damaged = 0;
   let missing: number[] | null = isBegun ? null : placesOf(bytes.byteLength);
   while (missing === null || missing.length > 0) {
     try {
@@ -37,7 +38,9 @@ export async function sendInParts(
     } catch (error) {
       breaks += 1;
       if (!(error instanceof Refused && BROKEN.includes(error.code))) throw error;
-      if (breaks > MOST_BREAKS) throw error;
+      // Bytes that went bad on the tablet are taken part by part and refused as a whole.
+      if (error.code === 'wrong_sha256') damaged += 1;
+      if (breaks > MOST_BREAKS || damaged > MOST_BREAKS) throw error;
       missing = null;
     }
   }

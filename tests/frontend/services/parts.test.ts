@@ -126,6 +126,14 @@ describe('photographs in parts', () => {
     expect(await waits(shop)).toBe(1);
   });
 
+  it('gives a file up whose bytes went bad here: its parts are taken, its whole never is', async () => {
+    const sha256 = await sha256OfBytes(photograph(2_500_000, 9));
+    const sending = sendInParts(new Server(workshop.server.fetch), sha256, LARGE);
+    await expect(sending).rejects.toMatchObject({ code: 'wrong_sha256' });
+    expect(parts().length).toBeLessThan(15);
+    expect(workshop.server.files.has(sha256)).toBe(false);
+  });
+
   it('lets one file that is refused hold up no other', async () => {
     const shop = await workshop.tablet(async (address, init) => {
       const isHit = /PUT .*\/parts\/1/.test(`${init.method} ${address}`);
