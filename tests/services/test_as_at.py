@@ -11,6 +11,7 @@ from skinpin.domain.errors import Refused
 from skinpin.services.as_at import as_at
 from skinpin.services.defects import list_defects
 from skinpin.services.export import export_records
+from skinpin.services.push import push
 from skinpin.services.report import report_zone
 from skinpin_sync.chain import Draft
 from sqlalchemy import text
@@ -66,6 +67,20 @@ def depths(workshop, day):
     with as_at(workshop, day) as then, then.reading() as connection:
         [standing] = connection.scalars(text("SELECT standing FROM record WHERE record = 'd1'"))
     return [value for value in ("0.011", "0.013") if f'"{value}"' in standing]
+
+
+def test_links_of_lines_that_the_door_refused_by_then_are_known(bench):
+    tablet = bench.tablet()
+    written = tablet.defect("d1", number="A/0001")
+    bench.push(written)
+    other = written[0][1].replace(b"A/0001", b"A/0009")
+    assert push(bench.workshop, tablet.book, other + b"\n")["results"][0]["code"] == "other_bytes"
+    asked = text("SELECT id, sha256 FROM refused_entry")
+    with bench.workshop.reading() as connection:
+        now = connection.execute(asked).all()
+    with as_at(bench.workshop, "2025-11-03") as then, then.reading() as connection:
+        assert connection.execute(asked).all() == now
+    assert [row.id for row in now] == [written[0][0].id]
 
 
 def test_looking_back_changes_nothing(bench):

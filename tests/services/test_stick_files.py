@@ -255,6 +255,23 @@ def test_too_many_files_are_refused_by_the_end_of_the_file_alone(bench, tmp_path
     assert refusal(bench, kept(tmp_path, packed(pairs))) == "not_a_bag"
 
 
+def test_a_second_list_behind_the_first_is_refused_before_it_is_read(
+    bench, stick, tmp_path, monkeypatch
+):
+    content = zipped(stick.files(lines_of(stick)))
+    end = len(content) - 22
+    locator = struct.pack("<4sLQL", b"PK\x06\x07", 0, 0, 1)
+    at = int.from_bytes(content[end + 16 : end + 20], "little")
+    size = struct.pack("<L", end - at + len(locator))
+    path = kept(
+        tmp_path, content[:end] + locator + content[end : end + 12] + size + content[end + 16 :]
+    )
+    opened = []
+    monkeypatch.setattr(zipfile, "ZipFile", lambda *given: opened.append(given))
+    assert refusal(bench, path) == "not_a_bag"
+    assert opened == []
+
+
 def test_files_that_are_no_zip_are_refused(bench, tmp_path):
     for content in (b"", b"PK", b"%PDF-1.7\n" * 100, b"PK\x05\x06" + b"\0" * 18):
         assert refusal(bench, kept(tmp_path, content)) == "not_a_bag"

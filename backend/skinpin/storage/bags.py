@@ -41,6 +41,7 @@ PHOTOGRAPH = re.compile(r"data/photographs/([0-9a-f]{64})(?:\.[a-z0-9]{1,8})?")
 FOLDERS = {"", "data/", "data/photographs/"}
 TAGS = (BAGIT, INFO, MANIFEST, TAG_MANIFEST, SIGNATURE)
 _END = struct.Struct("<4s4H2LH")
+_LOCATOR_BYTES = 20  # of the end of a ZIP64, which would name another list
 _BROKEN = (
     *(zipfile.BadZipFile, zlib.error, struct.error, EOFError),
     *(NotImplementedError, RuntimeError, ValueError, IndexError),
@@ -146,10 +147,13 @@ def _check_end(path: Path) -> None:
     if size_bytes > MAX_BAG_BYTES:
         raise Refused("too_large", f"The file has {size_bytes} bytes; the limit is 4 GB.", "")
     with path.open("rb") as file:
-        file.seek(max(size_bytes - _END.size, 0))
-        last = file.read()
+        file.seek(max(size_bytes - _END.size - _LOCATOR_BYTES, 0))
+        end = file.read()
+    locator, last = end[: -_END.size], end[-_END.size :]
     if len(last) < _END.size or last[:4] != b"PK\x05\x06":
         raise not_a_bag("The file is no ZIP, was cut short, or has something after its end.")
+    if locator[:4] == b"PK\x06\x07":
+        raise not_a_bag("The ZIP has a second list of its files.")
     _, disk, disk_of_list, here, count, list_bytes, at, comment = _END.unpack(last)
     if (disk, disk_of_list, here, comment) != (0, 0, count, 0):
         raise not_a_bag("The end of the ZIP is not as it is written here.")

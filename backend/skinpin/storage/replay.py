@@ -8,7 +8,7 @@ from sqlalchemy import Connection, update
 from skinpin.storage.files_named import NamedFiles
 from skinpin.storage.kept import put_rows, rows_of
 from skinpin.storage.rebuild import rebuild
-from skinpin.storage.tables import book, entry, photograph_file
+from skinpin.storage.tables import book, entry, photograph_file, refused_entry
 
 
 def replay(source: Connection, target: Connection, upto_ms: int, files: NamedFiles) -> int:
@@ -24,6 +24,8 @@ def replay(source: Connection, target: Connection, upto_ms: int, files: NamedFil
 
     put_rows(target, book, rows_of(source, book))
     put_rows(target, photograph_file, rows_of(source, photograph_file))
+    refused = (row for row in rows_of(source, refused_entry) if row["received_at_ms"] <= upto_ms)
+    put_rows(target, refused_entry, refused)
     put_rows(target, entry, entries())
     target.execute(update(book).values(seq=last))
     rebuild(target, files)
