@@ -3,7 +3,7 @@
 import argparse
 import os
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -13,7 +13,7 @@ from skinpin.services.backup import back_up
 from skinpin.services.check_book import check_book
 from skinpin.services.check_setup import check_setup
 from skinpin.services.rehearse import rehearse
-from skinpin.services.restore import restore
+from skinpin.services.restore import Compared, restore
 from skinpin.services.restore_page import restore_page
 from skinpin.services.transfer import transfer
 from skinpin.services.workshop import Workshop
@@ -55,14 +55,11 @@ def run_restore(given: argparse.Namespace) -> None:
             print(restore_page(workshop, settings.backups))
             return
         found = restore(workshop, settings.backups, given.backup, _tell("photographs"))
-    for one in found:
-        print(f"{one.what}: {one.found}" + ("" if one.agrees else f", expected {one.expected}"))
-    if not all(one.agrees for one in found):
-        raise Refused(
-            "restore_differs",
-            f"The book in {given.data} differs from what was backed up.",
-            "Keep both and look for the difference with 'skinpin check-book'.",
-        )
+    _tell_compared(
+        found,
+        f"The book in {given.data} differs from what was backed up.",
+        "Keep both and look for the difference with 'skinpin check-book'.",
+    )
 
 
 def run_rehearse(given: argparse.Namespace) -> None:
@@ -91,14 +88,11 @@ def run_transfer(given: argparse.Namespace) -> None:
             found = transfer(workshop, target, _tell("photographs"))
     finally:
         target.close()
-    for one in found:
-        print(f"{one.what}: {one.found}" + ("" if one.agrees else f", expected {one.expected}"))
-    if not all(one.agrees for one in found):
-        raise Refused(
-            "restore_differs",
-            f"The copy in {given.to} differs from the book in {given.data}.",
-            "Go on with the book; look at the copy with 'skinpin check-book'.",
-        )
+    _tell_compared(
+        found,
+        f"The copy in {given.to} differs from the book in {given.data}.",
+        "Go on with the book; look at the copy with 'skinpin check-book'.",
+    )
     print("Serve only one of the two from now on: the copy is the same book.")
 
 
@@ -140,3 +134,11 @@ def _tell(what: str) -> Callable[[int, int], None]:
             print(f"\r{done} of {of} {what}", end="\n" if done == of else "", file=sys.stderr)
 
     return tell
+
+
+def _tell_compared(found: Sequence[Compared], message: str, hint: str) -> None:
+    """Print what was compared; refuse where anything differs."""
+    for one in found:
+        print(f"{one.what}: {one.found}" + ("" if one.agrees else f", expected {one.expected}"))
+    if not all(one.agrees for one in found):
+        raise Refused("restore_differs", message, hint)
