@@ -26,6 +26,8 @@ describe('a tablet taken to the airframe and booked in again', () => {
     await page.goto('/take');
     const zone = page.locator('.take-zone', { hasText: '111' });
     await expect.poll(() => zone.innerText(), { timeout: 40_000 }).toContain('0 of 7');
+    const area = page.locator('.zone-area').first();
+    expect(await area.evaluate((drawn) => getComputedStyle(drawn).fill)).toBe('rgba(0, 0, 0, 0)');
     await zone.click();
     await page.getByRole('button', { name: /^TAKE TO THE AIRFRAME/ }).click();
     await expect.poll(() => zone.innerText(), { timeout: 60_000 }).toContain('all 7');

@@ -3,6 +3,7 @@ import { spread, useWidth, ViewFrame } from '../../furniture';
 import type { Definition } from '../../services/shop';
 import { acrossOf, drawnHeight, middleOf, type Patch, patchesOf } from './patches';
 import type { ZoneRow } from './zones';
+import './zone_drawing.css';
 
 type View = Definition['views'][number];
 

@@ -105,7 +105,7 @@ function Taking({ shop }: { shop: Shop }) {
         />
       ) : (
         refused && (
-          <ErrorFrame title={refused.message} text={`Nothing was stored. ${refused.hint}`} />
+          <ErrorFrame title={refused.message} text={refused.hint || 'Nothing was stored.'} />
         )
       )}
       {taken && <TakenTable taken={taken} name={file?.name ?? ''} />}
