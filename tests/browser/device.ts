@@ -74,7 +74,9 @@ export async function listen(device: Device, server: Server, page = device.page)
   });
   const note = (words: string) => {
     // A server that the test killed cannot answer; the browser logs each attempt by itself.
-    const isAway = !server.isRunning() || /ERR_(CONNECTION|EMPTY|NETWORK|INTERNET|SOCKET_NOT_CONNECTED)/.test(words);
+    const isAway =
+      !server.isRunning() ||
+      /ERR_(CONNECTION|EMPTY|NETWORK|INTERNET|SOCKET_NOT_CONNECTED)/.test(words);
     if (words.startsWith('Failed to load resource') && isAway) return;
     if (!device.expected.some((part) => words.includes(part))) device.problems.push(words);
   };
