@@ -6,6 +6,7 @@ const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
 const INCLUDE: Record<string, string> = {
   screenshots: 'tests/browser/screenshots.ts',
   trials: 'tests/trials/*.trial.ts',
+  record: 'tests/upgrades/record.ts',
 };
 
 // One journey at a time: each starts servers and a browser, and two cores are all there is.
