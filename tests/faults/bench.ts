@@ -31,6 +31,8 @@ export class Bench {
   private readonly child: ChildProcess;
   private readonly lines: Interface;
   private said = '';
+  /** The last question: one is put after the other. */
+  private asked: Promise<unknown> = Promise.resolve();
   private waiting: { done(value: unknown): void; failed(error: Error): void } | null = null;
 
   constructor() {
@@ -55,8 +57,14 @@ export class Bench {
     return this;
   }
 
-  /** Has the server do something; only one thing at a time. */
-  async ask<T = null>(verb: string, ...given: unknown[]): Promise<T> {
+  /** Has the server do something, once it has done what was asked before. */
+  ask<T = null>(verb: string, ...given: unknown[]): Promise<T> {
+    const done = this.asked.then(() => this.askNow<T>(verb, given));
+    this.asked = done.catch(() => {});
+    return done;
+  }
+
+  private async askNow<T>(verb: string, given: unknown[]): Promise<T> {
     const answer = this.answer();
     this.child.stdin?.write(`${JSON.stringify([verb, ...given])}\n`);
     const { done, failed } = (await answer) as { done: T; failed?: string };

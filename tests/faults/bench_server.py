@@ -15,7 +15,7 @@ import sys
 import tempfile
 import threading
 from collections.abc import Callable
-from contextlib import closing
+from contextlib import ExitStack, closing
 from pathlib import Path
 from typing import Any
 
@@ -35,6 +35,7 @@ from skinpin.web.server import build_server
 from sqlalchemy import text
 
 from tests.benches import NOW_MS, PASSCODE, open_bench, set_up
+from tests.faults.planted import PLANTS, plant
 
 TABLETS = 5
 
@@ -67,7 +68,7 @@ class Bench:
         self.scratch, self.renderer, self.clock = scratch, Renderer(), Moment()
         self.empty, self.ready = scratch / "empty.sqlite", scratch / "ready.sqlite"
         self.first = self.make_ready()
-        self.folder, self.count = scratch, 0
+        self.folder, self.count, self.planted = scratch, 0, ExitStack()
         self.workshop = self.open(self.ready, random.Random(0))
         self.app = build_server(self.workshop, ["127.0.0.1"], backups=scratch / "none")
 
@@ -129,6 +130,30 @@ class Bench:
         self.serve(self.open(database, self.chance))
         return self.first
 
+    def plants(self) -> list[str]:
+        """Name the faults that can be planted here."""
+        return list(PLANTS)
+
+    def plant(self, name: str) -> None:
+        """Plant a fault in place of the one before; no name plants none."""
+        self.planted.close()
+        if name:
+            self.planted = plant(name, lambda: self.clock.now_ms)
+
+    def lacking(self, ids: list[str], files: list[str]) -> list[str]:
+        """Return which of some entries and files are not here, at this moment."""
+        with self.workshop.reading() as connection:
+
+            def here(words: str, asked: list[str]) -> set[str]:
+                given = {"asked": json.dumps(asked)}
+                among = f"{words} IN (SELECT value FROM json_each(:asked))"
+                return {one for (one,) in connection.execute(text(among), given)}
+
+            entries = here("SELECT id FROM entry WHERE id", ids)
+            rows = here("SELECT sha256 FROM photograph_file WHERE sha256", files)
+        whole = {one for one in rows if self.workshop.folder.is_whole(one)}
+        return sorted((set(ids) - entries) | (set(files) - whole))
+
     def jump(self, by_ms: int) -> None:
         """Move the server's clock."""
         self.clock.now_ms += by_ms
@@ -187,13 +212,14 @@ class Bench:
             records = ask("SELECT record, kind, standing FROM record")
             rows = dict(ask("SELECT record, row FROM defect"))
             files = [sha256 for (sha256,) in ask("SELECT sha256 FROM photograph_file")]
+            integrity = [said for (said,) in ask("PRAGMA integrity_check") if said != "ok"]
         return {
             "entries": entries,
             "standing": {name: [kind, json.loads(now)] for name, kind, now in records},
             "rows": {name: json.loads(row) for name, row in rows.items()},
             "files": files,
             "damaged": [one for one in files if not self.workshop.folder.is_whole(one)],
-            "faults": check_book(self.workshop),
+            "faults": [*check_book(self.workshop), *integrity],
         }
 
 

@@ -19,14 +19,18 @@ const PLACE = {
 const STEPS = {
   shutter: 14,
   photograph: 12,
-  'large photograph': 0.7,
+  'large photograph': 0.5,
   field: 18,
   mark: 6,
   move: 8,
   undo: 4,
-  exchange: 34,
-  'exchange, killed': 6,
-  'late request': 6,
+  exchange: 28,
+  'exchange, killed': 7,
+  'exchange, cut off': 5,
+  'exchange of all': 3,
+  'backed up between': 2,
+  'large photograph, killed': 0.7,
+  'late request': 8,
   'tablet clock': 2,
   'server clock': 1,
   'server restart': 3,
@@ -34,9 +38,17 @@ const STEPS = {
   restore: 2,
   copy: 2,
   'copy back': 1.5,
-  'tablet lost': 0.6,
+  'tablet lost': 0.8,
+  'tablet cloned': 0.5,
 } as const;
 type Step = keyof typeof STEPS;
+const SERVER_STEPS = {
+  'server restart': 3,
+  restore: 3,
+  'copy back': 3,
+  backup: 1,
+  copy: 1,
+} as const satisfies Partial<Record<Step, number>>;
 
 interface Kept {
   /** Name of a backup, or place of a copy. */
@@ -53,6 +65,8 @@ export class Schedule {
   private readonly copies: Kept[] = [];
   private readonly defects: string[] = [];
   private readonly photographs: string[] = [];
+  /** What was acknowledged and was not there. */
+  private readonly lost: string[] = [];
   private server_off_ms = 0;
   private passed_ms = 0;
 
@@ -61,7 +75,8 @@ export class Schedule {
     private readonly seed: number,
   ) {
     this.chance = new Chance(seed);
-    this.net = new Net(bench.address, new Chance(seed ^ 0x5bd1e995));
+    const check = (ids: string[], files: string[]) => this.lookFor(ids, files);
+    this.net = new Net(bench.address, new Chance(seed ^ 0x5bd1e995), check);
   }
 
   async play(steps: number): Promise<void> {
@@ -72,6 +87,7 @@ export class Schedule {
       const tablet = this.chance.one(this.tablets);
       this.played.push(`${tablet.name} ${step}`);
       await this.do(step, tablet);
+      expect(this.lost).toEqual([]);
     }
     await this.expectHeardIsThere();
     await this.expectOneBook();
@@ -118,8 +134,18 @@ export class Schedule {
       case 'exchange':
         await tablet.at((shop) => shop.exchange.sendNow());
         return;
+      case 'exchange of all':
+        await Promise.all(this.tablets.map((one) => one.at((shop) => shop.exchange.sendNow())));
+        return;
+      case 'exchange, cut off':
+        return this.cutOff(tablet);
+      case 'backed up between':
+        return this.backedUpBetween(tablet);
       case 'exchange, killed':
-        return this.killedInExchange(tablet);
+        return this.killedInExchange(tablet, 60);
+      case 'large photograph, killed':
+        await this.photograph(tablet, 1_200_000 + chance.below(1_000_000));
+        return this.killedInExchange(tablet, 60);
       case 'late request':
         return this.net.deliverLate();
       case 'tablet clock':
@@ -134,6 +160,8 @@ export class Schedule {
         return;
       case 'tablet lost':
         return this.lose(tablet);
+      case 'tablet cloned':
+        return this.clone(tablet);
       default:
         return this.atServer(step);
     }
@@ -148,9 +176,10 @@ export class Schedule {
 
   private async photograph(tablet: Tablet, own_bytes: number): Promise<void> {
     if (this.defects.length === 0) return;
-    const own = Buffer.alloc(own_bytes, this.chance.below(256));
+    // Few different pictures: the same bytes come from several tablets.
+    const own = Buffer.alloc(own_bytes, this.chance.below(4));
     const bytes = new Uint8Array(Buffer.concat([PICTURE, own])).buffer as ArrayBuffer;
-    const defect = this.chance.one(this.defects);
+    const defect = this.any(this.defects);
     const add = tablet.at((shop, by) => shop.capture.addPhotograph(by, defect, bytes, 'close'));
     const made = await tried(add);
     if (made) {
@@ -169,21 +198,26 @@ export class Schedule {
       ['cleaned', chance.one(['yes', 'not yet'])],
       ['part', 'bottom plating'],
     ] as const);
-    const record = chance.one(this.defects);
+    const record = this.any(this.defects);
     await tried(tablet.at((shop, by) => shop.capture.setField(by, record, field, value)));
+  }
+
+  /** One of the records, more often one of the first: those that everybody works at. */
+  private any(records: readonly string[]): string {
+    return this.chance.one(this.chance.is(0.6) ? records.slice(0, 2) : records);
   }
 
   private async mark(tablet: Tablet): Promise<void> {
     if (this.photographs.length === 0) return;
     const points: [number, number][] = [[this.chance.below(500), this.chance.below(500)]];
-    const photograph = this.chance.one(this.photographs);
+    const photograph = this.any(this.photographs);
     const shape = { kind: 'dot' as const, points };
     await tried(tablet.at((shop, by) => shop.capture.addMark(by, photograph, shape)));
   }
 
   private async move(tablet: Tablet): Promise<void> {
     if (this.defects.length === 0) return;
-    const record = this.chance.one(this.defects);
+    const record = this.any(this.defects);
     const any = this.chance.next();
     await tried(
       tablet.at(async (shop, by) => {
@@ -195,9 +229,40 @@ export class Schedule {
     );
   }
 
-  private async killedInExchange(tablet: Tablet): Promise<void> {
-    void tablet.at((shop) => shop.exchange.sendNow()).catch(() => {});
-    for (let turn = this.chance.below(40); turn > 0; turn -= 1) {
+  /** Something happens at the server in the middle of an exchange: between pages, between parts. */
+  private async cutOff(tablet: Tablet): Promise<void> {
+    const step = this.chance.weighed(SERVER_STEPS);
+    this.played.push(`(${step})`);
+    let left = this.chance.below(6);
+    this.net.before(
+      () => left-- <= 0,
+      () => this.atServer(step),
+    );
+    await tablet.at((shop) => shop.exchange.sendNow());
+    this.net.goOn();
+  }
+
+  /** A backup is made between the entries of a photograph and its bytes, and is put back. */
+  private async backedUpBetween(tablet: Tablet): Promise<void> {
+    await this.photograph(tablet, 8 + this.chance.below(100));
+    const isCopy = this.chance.is(0.5);
+    this.net.before(
+      (method) => method === 'PUT',
+      () => this.atServer(isCopy ? 'copy' : 'backup'),
+    );
+    await tablet.at((shop) => shop.exchange.sendNow());
+    this.net.goOn();
+    const [step, from]: [Step, Kept[]] = isCopy
+      ? ['copy back', this.copies]
+      : ['restore', this.backups];
+    if (from.length > 0) await this.putBack(step, from.at(-1) as Kept);
+  }
+
+  /** The app ends at any point: after any answer, and any number of turns of its code later. */
+  private async killedInExchange(tablet: Tablet, most_turns: number): Promise<void> {
+    const running = tablet.at((shop) => shop.exchange.sendNow()).catch(() => {});
+    await Promise.race([running, this.net.answers(this.chance.below(8))]);
+    for (let turn = this.chance.below(most_turns); turn > 0; turn -= 1) {
       await new Promise((done) => setImmediate(done));
     }
     await tablet.kill();
@@ -208,6 +273,12 @@ export class Schedule {
     if (this.tablets.length < 3) return;
     this.tablets.splice(this.tablets.indexOf(tablet), 1);
     tablet.stop();
+  }
+
+  /** A tablet's disk is copied onto another tablet, and both go on. */
+  private async clone(tablet: Tablet): Promise<void> {
+    if (this.tablets.length > TABLETS) return;
+    this.tablets.push(await tablet.clone(new Chance(this.seed * 31 + TABLETS)));
   }
 
   // ---- what happens at the server
@@ -224,13 +295,17 @@ export class Schedule {
       this.copies.push({ name: await bench.ask<number>('copy'), heard });
     } else {
       const from = step === 'restore' ? this.backups : this.copies;
-      if (from.length === 0) return;
-      const { name, heard } = chance.one(from);
-      await net.whileDown(async () => {
-        await bench.ask(step === 'restore' ? 'restore' : 'copy_back', name);
-        net.heard = heard.copy();
-      });
+      if (from.length > 0) await this.putBack(step, chance.one(from));
     }
+  }
+
+  /** Puts a backup or a copy back; what was acknowledged before it was made is there at once. */
+  private async putBack(step: Step, { name, heard }: Kept): Promise<void> {
+    await this.net.whileDown(async () => {
+      await this.bench.ask(step === 'restore' ? 'restore' : 'copy_back', name);
+      this.net.heard = heard.copy();
+      await this.lookFor([...heard.entries], [...heard.files]);
+    });
   }
 
   private async serverClock(): Promise<void> {
@@ -240,6 +315,11 @@ export class Schedule {
   }
 
   // ---- what must be true at the end
+
+  /** Notes what was acknowledged and is not there at this moment. */
+  private async lookFor(ids: string[], files: string[]): Promise<void> {
+    this.lost.push(...(await this.bench.ask<string[]>('lacking', ids, files)));
+  }
 
   /** What the server acknowledged is there before anybody sends anything again. */
   private async expectHeardIsThere(): Promise<void> {
@@ -257,9 +337,14 @@ export class Schedule {
     for (const tablet of this.tablets) {
       for (const [id, line] of (await tablet.held()).entries) before.set(id, line);
     }
-    const pass_hour = () => this.bench.ask('jump', 2 * HOUR_MS);
+    const pass_hour = () => {
+      this.passed_ms += 2 * HOUR_MS;
+      return this.bench.ask('jump', 2 * HOUR_MS);
+    };
     for (const tablet of this.tablets) await tablet.sendAll(pass_hour);
-    // The first may have met a server that the others had not reached yet.
+    // The first may have met a server that the others had not reached yet; and once in an hour each
+    // asks whether its photographs are still there.
+    await pass_hour();
     for (const tablet of this.tablets) await tablet.sendAll(pass_hour);
     const there = await this.bench.ask<Account>('account');
     for (const [id, line] of before) expect({ id, line: there.entries[id] }).toEqual({ id, line });

@@ -9,6 +9,8 @@ import type { Session } from '../../frontend/src/services/shop';
 import { databaseName } from '../../frontend/src/storage/schema';
 import type { FirstBook } from './bench';
 import type { Chance } from './chance';
+import { cloned } from './clone';
+import { chainOf, goOnWith, PLANTED, SAME_WRITER } from './planted';
 import type { Net } from './wire';
 
 /** Each tablet's code finds the store of its tablet, whatever runs beside it. */
@@ -28,10 +30,12 @@ export interface Held {
 }
 
 export class Tablet {
-  private readonly store = new IDBFactory();
+  private store = new IDBFactory();
   private shop: OpenShop | null = null;
   /** Counts the starts of the app: what an earlier one asks is never answered. */
   private start = 0;
+  /** Where the chain of the last start stood, for a planted fault. */
+  private chain: unknown = null;
   /** How far this tablet's clock is from the true time. */
   off_ms = 0;
   session: Session | null = null;
@@ -66,6 +70,7 @@ export class Tablet {
         },
       ),
     );
+    if (this.chain && this.shop) goOnWith(this.shop, this.chain);
   }
 
   async enrol(code: string): Promise<void> {
@@ -83,9 +88,22 @@ export class Tablet {
 
   /** Ends the app in the middle of whatever it does, and starts it again. */
   async kill(): Promise<void> {
+    if (PLANTED.name === SAME_WRITER && this.shop) this.chain = chainOf(this.shop);
     this.shop?.letGo();
     await this.open();
     await this.signIn();
+  }
+
+  /** A second tablet with a copy of all this one holds, and the same token: a clone. */
+  async clone(chance: Chance): Promise<Tablet> {
+    const { name, person, first, net, now_ms } = this;
+    const two = new Tablet(`${name}′`, person, first, net, chance, now_ms);
+    two.store = await cloned(this.store, (store, work) => AT.run(store, work));
+    two.off_ms = this.off_ms;
+    two.chain = PLANTED.name === SAME_WRITER ? this.shop && chainOf(this.shop) : null;
+    await two.open();
+    await two.signIn();
+    return two;
   }
 
   /** Ends the app for good; its store stays. */

@@ -25,6 +25,8 @@ import { isAway, type Server } from './server';
 import type { Files, Json } from './shop';
 
 const ASKED_AT_ONCE = 500;
+/** After this time it is asked again whether what was sent is still there. */
+const ASKED_AGAIN_MS = 3_600_000;
 /** Refusals that say something of one file, not of the way to the server. */
 const OF_THE_FILE = ['too_large', 'wrong_sha256', 'wrong_shape', 'cut_short'];
 
@@ -34,6 +36,7 @@ export class KeptFiles implements Files {
   private readonly read = new Map<string, Json>();
   /** What was read back last: the screen that shows it need not read it again. */
   private last: { sha256: string; bytes: Promise<ArrayBuffer> } | null = null;
+  private asked_ms = Number.NEGATIVE_INFINITY;
 
   constructor(
     private readonly store: BookStore,
@@ -97,6 +100,7 @@ export class KeptFiles implements Files {
 
   /** Sends the files the server lacks; each is out of the waiting line once it is safe there. */
   async send(): Promise<void> {
+    await this.askHeld();
     const waiting = await this.store.read(['unsent_files'], (tx) =>
       tx.objectStore('unsent_files').getAll(),
     );
@@ -120,10 +124,33 @@ export class KeptFiles implements Files {
 
   /** Puts every file held in line again: the server may have lost it. */
   async offerAgain(): Promise<void> {
+    await this.putInLine(await this.held());
+  }
+
+  /** Asks now and then whether files that were sent are still there, and puts the others in line.
+
+  A server whose disk was put back as it was before a photograph came, and whose log is no shorter,
+  notices nothing of it. */
+  private async askHeld(): Promise<void> {
+    const now_ms = this.clock.raw_ms();
+    if (Math.abs(now_ms - this.asked_ms) < ASKED_AGAIN_MS) return;
+    const held = await this.held();
+    for (let at = 0; at < held.length; at += ASKED_AT_ONCE) {
+      const { missing } = await this.askMissing(held.slice(at, at + ASKED_AT_ONCE));
+      if (missing.size > 0) await this.putInLine([...missing]);
+    }
+    this.asked_ms = now_ms;
+  }
+
+  private held(): Promise<string[]> {
+    return this.store.read(['files'], (tx) => tx.objectStore('files').getAllKeys());
+  }
+
+  private async putInLine(files: readonly string[]): Promise<void> {
     const wall_ms = this.clock.raw_ms();
     await this.store.write(['files', 'unsent_files', 'standing'], async (tx) => {
       const known = await photographFiles(tx);
-      for (const sha256 of await tx.objectStore('files').getAllKeys()) {
+      for (const sha256 of files) {
         const none = { photographs: [], media_type: '', size_bytes: 0 };
         const row = { sha256, wall_ms, ...(known[sha256] ?? none) };
         if ((await tx.objectStore('unsent_files').count(sha256)) === 0) {

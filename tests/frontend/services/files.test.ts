@@ -94,6 +94,22 @@ describe('files', () => {
     expect((await shop.status.waiting()).files).toBe(0);
   });
 
+  it('asks once an hour whether what it sent is still there, and sends again what is gone', async () => {
+    const session = await shop.people.unlock(INSPECTOR, PASSCODES[INSPECTOR] as string);
+    const { record } = await shop.capture.shutter(session, PLACE);
+    const { sha256 } = await shop.capture.addPhotograph(session, record, picture(), 'wide');
+    await shop.exchange.sendNow();
+    // The server's disk is put back as it was before; its log is no shorter, so nobody can see it.
+    workshop.server.files.delete(sha256);
+    workshop.now_ms += 3_599_000;
+    await shop.exchange.sendNow();
+    expect(workshop.server.files.has(sha256)).toBe(false);
+    workshop.now_ms += 1_001;
+    await shop.exchange.sendNow();
+    expect(workshop.server.files.has(sha256)).toBe(true);
+    expect((await shop.status.waiting()).files).toBe(0);
+  });
+
   it('keeps the rest waiting when one file is refused', async () => {
     const session = await shop.people.unlock(INSPECTOR, PASSCODES[INSPECTOR] as string);
     const { record } = await shop.capture.shutter(session, PLACE);
