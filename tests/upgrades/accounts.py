@@ -18,10 +18,10 @@ def account(workshop: Workshop) -> dict[str, Any]:
     with workshop.reading() as connection:
         kept = connection.execute(text("SELECT record, kind, standing FROM record ORDER BY record"))
         records = {name: [kind, _digest(standing)] for name, kind, standing in kept}
-        asked = "SELECT record, number, state, grade FROM defect ORDER BY record"
-        rows = {name: list(told) for name, *told in connection.execute(text(asked))}
-        asked = "SELECT id, code FROM entry WHERE code <> '' ORDER BY id"
-        judged = dict(connection.execute(text(asked)).tuples().all())
+        told = connection.execute(text("SELECT record, number, state, grade FROM defect"))
+        rows = {name: list(shown) for name, *shown in told}
+        codes = connection.execute(text("SELECT id, code FROM entry WHERE code <> ''"))
+        judged = {row.id: row.code for row in codes}
     return {"digest": digest_of(records), "records": records, "rows": rows, "judged": judged}
 
 
