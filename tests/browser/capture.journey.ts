@@ -58,8 +58,17 @@ describe('one pit, with the server away', () => {
     await page.getByText('Which instrument today?').waitFor();
     await page.getByRole('button', { name: /^NEXT/ }).click();
     await cell('Length').click();
-    await typeFigure(page, '4.5');
-    await typeFigure(page, '3');
+    // A length with what it is sure to, by the keys; the width by the keyboard.
+    const keys = ['4', 'point', '5', 'plus or minus: how sure it is', '0', 'point', '1'];
+    for (const name of keys) await page.getByRole('button', { name, exact: true }).click();
+    await expect.poll(() => cell('Length').innerText()).toContain('4.5 ± 0.1 in');
+    await picture(page, 'journey-doubt');
+    await page.getByRole('button', { name: /^Next:/ }).click();
+    await page.locator('.figure-cell.active', { hasText: 'Width' }).waitFor();
+    await page.keyboard.type('3+0.2');
+    await page.keyboard.press('Enter');
+    await expect.poll(() => cell('Length').innerText()).toContain('4.5 ± 0.1 in');
+    await expect.poll(() => cell('Width').innerText()).toContain('3 ± 0.2 in');
     await cell('Depth').click();
     await picture(page, 'journey-measure');
 
@@ -92,6 +101,9 @@ describe('one pit, with the server away', () => {
       .first()
       .waitFor();
     await expect.poll(() => waiting(again)).toContain('1 photograph waiting');
+    await again.goto(`/defects/${number}`);
+    await expect.poll(() => again.locator('main').innerText()).toContain('4.5 ± 0.1 in');
+    await picture(again, 'journey-doubt-sheet');
 
     await stage.server.restart();
     await again.reload();

@@ -5,6 +5,7 @@ import { type Gauge, gaugeInches, gaugeOf } from '../../frontend/src/domain/gaug
 import {
   compare,
   exceedsShare,
+  figureText,
   otherUnitText,
   parseTyped,
   percentText,
@@ -62,6 +63,10 @@ describe('quantities', () => {
 
   it.each(vectors.other_unit)('the other unit is about as fine: $text', (row) => {
     expect(otherUnitText(row.quantity)).toBe(row.text);
+  });
+
+  it.each(vectors.figure_text)('a figure is read with what it is sure to: $text', (row) => {
+    expect(figureText(row.quantity)).toBe(row.text);
   });
 
   it.each(vectors.round_up_tenth)('damage is rounded up to a tenth: $quantity', (row) => {

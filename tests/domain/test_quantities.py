@@ -9,6 +9,7 @@ from skinpin.domain.gauge import GAUGES, gauge_inches, gauge_of
 from skinpin.domain.quantities import (
     compare,
     exceeds_share,
+    figure_text,
     other_unit_text,
     parse_typed,
     percent_text,
@@ -74,6 +75,11 @@ def test_a_share_of_nothing_or_of_no_percentage_is_refused(case):
 @pytest.mark.parametrize("case", VECTORS["other_unit"], ids=str)
 def test_the_other_unit_is_about_as_fine_as_what_was_typed(case):
     assert other_unit_text(case["quantity"]) == case["text"]
+
+
+@pytest.mark.parametrize("case", VECTORS["figure_text"], ids=str)
+def test_a_figure_is_read_with_what_it_is_sure_to(case):
+    assert figure_text(case["quantity"]) == case["text"]
 
 
 @pytest.mark.parametrize("case", VECTORS["round_up_tenth"], ids=str)

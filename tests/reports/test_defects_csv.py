@@ -81,6 +81,13 @@ def test_a_figure_typed_in_mm_stands_as_typed_and_is_worked_out_in_inches():
     assert (row["depth_mm"], row["depth_in"]) == ("0.28", "0.01102")
 
 
+def test_what_figures_are_sure_to_stands_in_words_beside_them():
+    sure = inches("0.81") | {"uncertainty": inches("0.03")}
+    one = record("A/0002", figures() | {"length": [sure]})
+    row = dict(zip(COLUMNS, raw(defects_csv([one]))[1], strict=True))
+    assert (row["length_in"], row["uncertainty"]) == ("0.81", "length 0.81 ± 0.03 in")
+
+
 def test_not_measured_and_two_values_are_named_and_leave_no_figure():
     values = {"depth": ["not measured"], "length": [inches("5.5"), inches("5.8")]}
     one = record("A/0002", figures() | values)

@@ -41,6 +41,20 @@ def test_an_instrument_out_of_date_when_used_is_said_under_the_figures():
     assert "OUT OF DATE when used 2025-10-18" in figures([one], ready())["notes"]
 
 
+def test_a_figure_is_printed_with_its_doubt_and_whose_it_is():
+    own, lent = inches("0.02"), inches("0.001") | {"of": "DG-1"}
+    length, depth = inches("0.38", uncertainty=own), inches("0.011", uncertainty=lent)
+    values = plain() | {"length": [length], "depth": [depth]}
+    measured = {"length": [taken(length)], "depth": [taken(depth)]}
+    told = figures([record("A/0002", values, measured=measured)], ready())
+    rows = {row["label"]: [cell["typed"] for cell in row["cells"]] for row in told["rows"]}
+    assert (rows["length"], rows["depth"]) == (["0.38 ± 0.02 in"], ["0.011 ± 0.001 in"])
+    assert "± 0.001 in is the accuracy of DG-1" in told["notes"]
+    assert "any other ± is twice the standard uncertainty (k = 2)" in told["notes"]
+    alone = figures([record("A/0002", measured={"depth": [taken(depth)]})], ready())
+    assert not any("k = 2" in note for note in alone["notes"])
+
+
 def test_a_section_is_drawn_only_where_metal_is_lost_and_its_depth_was_asked():
     one, standard = record("A/0002"), ready()["standard"]
     assert section(one["row"], one["values"], standard) is not None

@@ -63,7 +63,7 @@ def test_the_crack_shows_its_growth_from_observation_to_observation(workshop, ro
         ("2025-10-11", "0.81", False),
     ]
     told = [line["sentence"] for line in history([(one.entry, one.verdict) for one in kept], {})]
-    assert any("0.62 in measured again as 0.66 in" in sentence for sentence in told)
+    assert any("0.62 ± 0.03 in measured again as 0.66 ± 0.03 in" in sentence for sentence in told)
 
 
 def test_the_rivet_line_stands_as_found_and_as_now(workshop, rows):

@@ -18,7 +18,7 @@ from skinpin.domain.history_changes import (
 )
 from skinpin.domain.kinds import is_grade, kind_words
 from skinpin.domain.moves import state_words
-from skinpin.domain.quantities import is_quantity
+from skinpin.domain.quantities import figure_text, is_quantity
 from skinpin.domain.verdicts import Pair, Verdict, act_of, state_of
 
 Names = Mapping[str, str]
@@ -230,7 +230,7 @@ def value_words(kind: str, field: str, value: Any, names: Names) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if is_quantity(value):
-        return f"{value['value']} {value['unit']}"
+        return figure_text(value)
     if isinstance(value, str):
         return kind_words(value).lower() if field == "kind" else names.get(value, value)
     if isinstance(value, list):

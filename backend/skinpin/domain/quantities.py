@@ -193,6 +193,21 @@ def other_unit_text(quantity: Any) -> str:
     return f"{rounded_text(length, TENTH_NM[other], places)} {other}"
 
 
+def figure_text(quantity: Any) -> str:
+    """Return a quantity as typed with its unit and what it is sure to; nothing for what is none.
+
+    >>> figure_text({"value": "0.38", "unit": "in", "uncertainty": {"value": "0.02", "unit": "in"}})
+    '0.38 ± 0.02 in'
+    """
+    if not is_quantity(quantity):
+        return ""
+    value, unit, doubt = quantity["value"], quantity["unit"], quantity.get("uncertainty")
+    if tenth_nm_or_none(doubt) is None:
+        return f"{value} {unit}"
+    own = "" if doubt["unit"] == unit else f" {unit}"
+    return f"{value}{own} ± {doubt['value']} {doubt['unit']}"
+
+
 def round_up_tenth(quantity: Any) -> dict[str, str]:
     """Return a damage size rounded up to the next tenth of its unit; a whole tenth stays."""
     length, unit = to_tenth_nm(quantity), quantity["unit"]

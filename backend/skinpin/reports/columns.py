@@ -25,6 +25,7 @@ _MEANINGS: Mapping[str, str] = {
     "station": "distance along the structure from its datum",
     "thickness": "thickness of the plate or part",
     "not_measured": "figures that were answered “not measured”",
+    "uncertainty": "figures with what they are sure to (±), twice the standard uncertainty",
     "two_values": "fields of which two values stand and nobody has chosen; left empty here",
     "deferred_to": "the stage or the date that it is put off to",
     "look_again_by": "the day by which a deferred record is to be looked at again",

@@ -10,6 +10,7 @@ from skinpin.domain.quantities import (
     NOT_MEASURED,
     OTHER_UNIT,
     TENTH_NM,
+    figure_text,
     is_quantity,
     places_of,
     rounded_text,
@@ -66,6 +67,7 @@ COLUMNS = [
     *("number", "also_numbers", "state", "grade", "grade_known", "grade_words", "deciding"),
     *("zone", "zones", "structure", "hand", "member", *_with_units(["station"]), "place_words"),
     *("kind", "material", "part", *_with_units(_QUANTITIES), *_FIGURES, *_YES_NO, "not_measured"),
+    "uncertainty",
     *("two_values", *_WORDS, "stage", "disposition", "deferred_to", "look_again_by"),
     *("raised_on", "raised_by", "cleared_on", "same_as_number", "stamps_hold", "photographs"),
     *("record", "wording"),
@@ -129,6 +131,7 @@ def defect_cells(record: Mapping[str, Any]) -> dict[str, str]:
         "grade_known": _plain(bool(row.get("grade_known"))),
         "deciding": _reasons(row),
         "not_measured": " ".join(unmeasured),
+        "uncertainty": "; ".join(_doubts(values)),
         **_deferral(row.get("deferral")),
         "stamps_hold": _plain(row.get("stamps_hold")),
         "photographs": str(_count(row.get("photographs"))),
@@ -171,6 +174,12 @@ def _quantity(name: str, value: Any) -> dict[str, str]:
     places = max(places_of(value["value"]) + (3 if other == "in" else 0), 1)
     worked = rounded_text(length, TENTH_NM[other], places)
     return {f"{name}_{unit}": value["value"], f"{name}_{other}": worked}
+
+
+def _doubts(values: Mapping[str, Sequence[Any]]) -> list[str]:
+    """Return each figure that has a ±, as "length 0.81 ± 0.03 in"."""
+    told = [(name, _one(values, name)) for name in _QUANTITIES]
+    return [f"{name} {text}" for name, one in told if "±" in (text := figure_text(one))]
 
 
 def _reasons(row: Mapping[str, Any]) -> str:

@@ -98,9 +98,20 @@ def _notes(sightings: Sequence[Record], ready: Mapping[str, Any]) -> list[str]:
         for one in some
         if is_figure(one["value"]) and field in dict(_FIGURES)
     ]
-    if any(is_figure(one["value"].get("uncertainty")) for _, one in taken):
-        notes.append("± is twice the standard uncertainty (k = 2)")
-    return [*notes, *_ways(taken, ready)]
+    doubts = [one["value"].get("uncertainty") for _, one in taken]
+    return [*notes, *_doubt_notes([one for one in doubts if is_figure(one)]), *_ways(taken, ready)]
+
+
+def _doubt_notes(doubts: Sequence[Mapping[str, Any]]) -> list[str]:
+    """Return what the ± of figures are: twice the standard uncertainty, or an instrument's."""
+    lent = [one for one in doubts if isinstance(one.get("of"), str)]
+    notes = [
+        f"± {one['value']} {one['unit']} is the accuracy of {printable(one['of'])}" for one in lent
+    ]
+    if len(lent) < len(doubts):
+        rest = "any other ±" if lent else "±"
+        notes.append(f"{rest} is twice the standard uncertainty (k = 2)")
+    return list(dict.fromkeys(notes))
 
 
 def _ways(taken: Sequence[tuple[str, Mapping[str, Any]]], ready: Mapping[str, Any]) -> list[str]:

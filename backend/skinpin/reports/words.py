@@ -6,7 +6,7 @@ from typing import Any
 
 from skinpin.domain.errors import Refused
 from skinpin.domain.gauge import gauge_of
-from skinpin.domain.quantities import other_unit_text, percent_text, tenth_nm_or_none
+from skinpin.domain.quantities import figure_text, other_unit_text, percent_text, tenth_nm_or_none
 
 _LONG = re.compile(r"\S{26,}")
 _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ufeff]")
@@ -46,9 +46,7 @@ def quantity_text(value: Any) -> str:
     """Return a value as typed with its unit and what it is sure to."""
     if not is_figure(value):
         return str(value) if isinstance(value, str | int) else ""
-    spread = value.get("uncertainty")
-    sure = f" ± {spread['value']}" if is_figure(spread) else ""
-    return f"{value['value']}{sure} {value['unit']}"
+    return figure_text(value)
 
 
 def marker_words(marker: Any) -> str:

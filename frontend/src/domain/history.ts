@@ -13,7 +13,7 @@ import {
 } from './history_changes';
 import { isGrade, kindWords } from './kinds';
 import { stateWords } from './moves';
-import { isQuantity } from './quantities';
+import { figureText, isQuantity } from './quantities';
 import { actOf, type Fields, isFields, type Pair, stateOf, type Verdict } from './verdicts';
 
 /** By id what people and records are called: "Inspector 1 (11)", "A/0002". */
@@ -226,7 +226,7 @@ function labelOf(kind: string, field: string): string {
 export function valueWords(kind: string, field: string, value: unknown, names: Names): string {
   if (value === null || value === undefined) return 'nothing';
   if (typeof value === 'boolean') return value ? 'yes' : 'no';
-  if (isQuantity(value)) return `${value.value} ${value.unit}`;
+  if (isQuantity(value)) return figureText(value);
   if (typeof value === 'string')
     return field === 'kind' ? kindWords(value).toLowerCase() : nameIn(names, value);
   if (Array.isArray(value)) return value.map((one) => valueWords(kind, '', one, names)).join(', ');

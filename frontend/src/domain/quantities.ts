@@ -9,7 +9,8 @@ export interface Quantity {
   unit: Unit;
   method?: string;
   instrument?: string;
-  uncertainty?: { value: string; unit: Unit };
+  /** `of`: the instrument whose figure it is. */
+  uncertainty?: { value: string; unit: Unit; of?: string };
 }
 
 export const TENTH_NM: Readonly<Record<Unit, bigint>> = { in: 254_000_000n, mm: 10_000_000n };
@@ -178,6 +179,15 @@ export function otherUnitText(quantity: unknown): string {
   const places = unit === 'mm' ? typed + 2 : typed >= 2 ? typed : 0;
   const other = OTHER_UNIT[unit];
   return `${roundedText(length, TENTH_NM[other], places)} ${other}`;
+}
+
+/** A quantity as typed with its unit and what it is sure to: "0.38 ± 0.02 in"; "" for none. */
+export function figureText(quantity: unknown): string {
+  if (!isQuantity(quantity)) return '';
+  const { value, unit, uncertainty } = quantity;
+  if (!isQuantity(uncertainty) || tenthNmOrNull(uncertainty) === null) return `${value} ${unit}`;
+  const own = uncertainty.unit === unit ? '' : ` ${unit}`;
+  return `${value}${own} ± ${uncertainty.value} ${uncertainty.unit}`;
 }
 
 /** A damage size rounded up to the next tenth of its unit; a whole tenth stays. */

@@ -5,6 +5,10 @@ export interface Typed {
   value: string;
   unit: PadUnit;
   not_measured: boolean;
+  /** The ± behind the value, as typed; "" where it was rubbed out, nothing where none was asked. */
+  doubt?: string | undefined;
+  /** Figures go to the ± now. */
+  at_doubt?: boolean | undefined;
 }
 
 export type PadAct =
@@ -12,6 +16,8 @@ export type PadAct =
   | { act: 'rub out' }
   | { act: 'unit'; unit: PadUnit }
   | { act: 'not measured' }
+  /** To the ±, and back to the figure. */
+  | { act: 'doubt' }
   | { act: 'clear' };
 
 const LONGEST = 9;
@@ -19,17 +25,30 @@ const LONGEST = 9;
 /** The typed value after one key of the pad. Nothing is rounded and no figure is added. */
 export function typedAfter(typed: Typed, act: PadAct): Typed {
   switch (act.act) {
+    case 'doubt':
+      return { ...typed, at_doubt: !typed.at_doubt };
     case 'figure':
+      if (typed.at_doubt) return { ...typed, doubt: withFigure(typed.doubt ?? '', act.figure) };
       return { ...typed, value: withFigure(typed.value, act.figure), not_measured: false };
     case 'rub out':
-      return { ...typed, value: typed.value.slice(0, -1), not_measured: false };
+      return rubbedOut(typed);
     case 'unit':
       return { ...typed, unit: act.unit };
     case 'not measured':
-      return { ...typed, value: '', not_measured: !typed.not_measured };
+      return { ...NOTHING, unit: typed.unit, not_measured: !typed.not_measured };
     case 'clear':
-      return { ...typed, value: '', not_measured: false };
+      return { ...NOTHING, unit: typed.unit };
   }
+}
+
+const NOTHING = { value: '', not_measured: false };
+
+/** Without its last figure; a ± with none left is taken off, then the figure is rubbed again. */
+function rubbedOut({ doubt, at_doubt, ...typed }: Typed): Typed {
+  if (at_doubt && doubt !== '') return { ...typed, at_doubt, doubt: (doubt ?? '').slice(0, -1) };
+  const value = at_doubt ? typed.value : typed.value.slice(0, -1);
+  const kept = value === '' || doubt === undefined ? {} : { doubt };
+  return { ...typed, ...kept, value, not_measured: false };
 }
 
 function withFigure(value: string, figure: string): string {
@@ -46,6 +65,7 @@ function withFigure(value: string, figure: string): string {
 export function actOfKeyboard(key: string): PadAct | { act: 'next' } | undefined {
   if (/^[0-9]$/.test(key)) return { act: 'figure', figure: key };
   if (key === '.' || key === ',') return { act: 'figure', figure: '.' };
+  if (key === '+' || key === '±') return { act: 'doubt' };
   if (key === 'Backspace') return { act: 'rub out' };
   if (key === 'Enter') return { act: 'next' };
   return undefined;

@@ -26,6 +26,10 @@ export interface NumberPadProps {
   /** Reasons that make single keys unavailable. */
   unavailable?: { undo?: string; next?: string; not_measured?: string; start?: string } | undefined;
   next_label?: string | undefined;
+  /** Leads from the figure to its ± and back, in the place of NOT MEASURED: where there is a figure
+   * to be more or less sure of. */
+  doubt_key?: { active: boolean; second: string; unavailable?: string | undefined } | undefined;
+  onDoubt?: (() => void) | undefined;
   hand?: 'right' | 'left' | undefined;
 }
 
@@ -64,14 +68,7 @@ function Words({ props }: { props: NumberPadProps }) {
   return (
     <>
       <Key label="RUB OUT" second="last figure" place="pad-rub" onPress={props.onRubOut} />
-      <Key
-        label={'NOT\nMEASURED'}
-        second={props.not_measured_second ?? 'grade stays\n‘at least’'}
-        place="pad-none"
-        chosen={props.not_measured === true}
-        unavailable={props.unavailable?.not_measured}
-        onPress={props.onNotMeasured}
-      />
+      <NoneOrDoubt props={props} />
       {(props.units ?? []).length < 3 && (
         <Key
           label="0.0"
@@ -83,6 +80,33 @@ function Words({ props }: { props: NumberPadProps }) {
         />
       )}
     </>
+  );
+}
+
+function NoneOrDoubt({ props }: { props: NumberPadProps }) {
+  const { doubt_key: doubt, onDoubt } = props;
+  if (doubt && onDoubt)
+    return (
+      <Key
+        label="±"
+        letters={40}
+        spoken={`plus or minus: ${doubt.unavailable ?? doubt.second}`}
+        second={doubt.second}
+        place="pad-none"
+        chosen={doubt.active}
+        unavailable={doubt.unavailable}
+        onPress={onDoubt}
+      />
+    );
+  return (
+    <Key
+      label={'NOT\nMEASURED'}
+      second={props.not_measured_second ?? 'grade stays\n‘at least’'}
+      place="pad-none"
+      chosen={props.not_measured === true}
+      unavailable={props.unavailable?.not_measured}
+      onPress={props.onNotMeasured}
+    />
   );
 }
 
@@ -146,8 +170,14 @@ function useKeyboard(props: NumberPadProps) {
     event.preventDefault();
     if (act.act === 'figure') props.onFigure(act.figure);
     else if (act.act === 'rub out') props.onRubOut();
+    else if (act.act === 'doubt') toDoubt(props);
     else if (props.unavailable?.next === undefined) props.onNext();
   });
+}
+
+/** "+" leads to the ±, and never back: a figure follows it. */
+function toDoubt({ doubt_key: doubt, onDoubt }: NumberPadProps): void {
+  if (doubt && !doubt.active && doubt.unavailable === undefined) onDoubt?.();
 }
 
 function isTakenElsewhere(target: EventTarget | null, act: string): boolean {

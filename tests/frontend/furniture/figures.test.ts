@@ -56,6 +56,32 @@ describe('the number pad', () => {
     expect(typedAfter(none, { act: 'not measured' }).not_measured).toBe(false);
   });
 
+  it('leads from a figure to its ±, and what is typed then is the ±', () => {
+    const at = typedAfter(typing(['0', '.', '3', '8']), { act: 'doubt' });
+    const both = typing(['0.0', '2'], at);
+    expect(both).toMatchObject({ value: '0.38', doubt: '0.02', at_doubt: true });
+    const back = typing(['1'], typedAfter(both, { act: 'doubt' }));
+    expect(back).toMatchObject({ value: '0.381', doubt: '0.02', at_doubt: false });
+  });
+
+  it('rubs the ± out figure by figure, then says that there is none, then leads back', () => {
+    const steps = [typing(['2'], typedAfter(typing(['7']), { act: 'doubt' }))];
+    for (let at = 0; at < 3; at += 1)
+      steps.push(typedAfter(steps.at(-1) as Typed, { act: 'rub out' }));
+    expect(steps.map(({ value, doubt, at_doubt }) => [value, doubt, at_doubt])).toEqual([
+      ['7', '2', true],
+      ['7', '', true],
+      ['7', '', undefined],
+      ['', undefined, undefined],
+    ]);
+  });
+
+  it('drops the ± with its figure', () => {
+    const both = typing(['2'], typedAfter(typing(['7']), { act: 'doubt' }));
+    expect(typedAfter(both, { act: 'not measured' })).toEqual({ ...NOTHING, not_measured: true });
+    expect(typedAfter(both, { act: 'clear' })).toEqual(NOTHING);
+  });
+
   it('clears to nothing typed', () => {
     expect(typedAfter(typing(['9']), { act: 'clear' })).toEqual(NOTHING);
   });
@@ -65,6 +91,7 @@ describe('the keyboard as a pad', () => {
   const cases: [string, PadAct | { act: 'next' } | undefined][] = [
     ['8', { act: 'figure', figure: '8' }],
     [',', { act: 'figure', figure: '.' }],
+    ['+', { act: 'doubt' }],
     ['Backspace', { act: 'rub out' }],
     ['Enter', { act: 'next' }],
     ['e', undefined],

@@ -16,7 +16,8 @@ function Cell(props: Partial<NumberPadProps>) {
   return (
     <>
       <p class="cell">
-        {typed.value} {typed.unit}
+        {typed.value}
+        {typed.doubt !== undefined && ` ± ${typed.doubt}`} {typed.unit}
       </p>
       <NumberPad
         value={typed.value}
@@ -30,6 +31,12 @@ function Cell(props: Partial<NumberPadProps>) {
         onTouchOff={() => undefined}
         next="cleaned"
         undo="last answer"
+        doubt_key={
+          Number(typed.value) > 0
+            ? { active: typed.at_doubt === true, second: 'how sure' }
+            : undefined
+        }
+        onDoubt={() => act({ act: 'doubt' })}
         {...props}
       />
     </>
@@ -65,6 +72,25 @@ describe('the number pad', () => {
     next.mockClear();
     type('Enter');
     expect(next).toHaveBeenCalledTimes(1);
+  });
+
+  it('puts ± where NOT MEASURED stood once there is a figure, one key for the other', () => {
+    const box = drawn(<Cell />);
+    press(box, '0.0');
+    expect(() => keyOf(box, 'plus or minus')).toThrow('No key');
+    press(box, '8');
+    expect(() => keyOf(box, 'NOT')).toThrow('No key');
+    press(box, 'plus or minus');
+    press(box, '0.0');
+    press(box, '1');
+    expect(cell(box)).toBe('0.08 ± 0.01 in');
+    expect(box.querySelectorAll('button').length).toBe(19);
+  });
+
+  it('hears + of the keyboard as ±, a second one not as the way back', () => {
+    const box = drawn(<Cell />);
+    for (const key of ['4', '+', '+', '1']) type(key);
+    expect(cell(box)).toBe('4 ± 1 in');
   });
 
   it('leaves what is typed into a field to the field', () => {

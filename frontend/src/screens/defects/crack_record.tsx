@@ -1,4 +1,4 @@
-import { isQuantity } from '../../domain/quantities';
+import { figureText, isQuantity } from '../../domain/quantities';
 import { DeskKey, FigureLines, SafetyLine } from '../../furniture';
 import type { DefectRow, Json, Shop } from '../../services/shop';
 import { TroubleNote, useTrouble } from '../frame/trouble';
@@ -48,10 +48,7 @@ export function CrackRecord(props: { shop: Shop; row: DefectRow; values: Record<
             {observations.map(({ date, length, method }, at) => (
               <tr key={date}>
                 <th scope="row">{date}</th>
-                <td>
-                  {length.value}
-                  {length.uncertainty && ` ± ${length.uncertainty.value}`} {length.unit}
-                </td>
+                <td>{figureText(length)}</td>
                 <td>{method ?? 'not said'}</td>
                 <td>{read.points[at]?.since_previous?.words ?? '–'}</td>
                 <td>{growth[at] ?? '–'}</td>

@@ -3,7 +3,13 @@
 import { type Crack, crack, type Observation } from '../../domain/crack';
 import { Refused } from '../../domain/errors';
 import { kindGroup } from '../../domain/kinds';
-import { isQuantity, type Quantity, tenthNmOrNull, toTenthNm } from '../../domain/quantities';
+import {
+  figureText,
+  isQuantity,
+  type Quantity,
+  tenthNmOrNull,
+  toTenthNm,
+} from '../../domain/quantities';
 import type { Json, Written } from '../../services/shop';
 
 export function isCrack(kind: string | null): boolean {
@@ -87,7 +93,7 @@ export function plotOf(
   return {
     points: observations.map(({ date, length }, at) => {
       const [is, doubt] = [lengths[at] as number, doubts[at] ?? null];
-      const words = `${length.value}${length.uncertainty ? ` ± ${length.uncertainty.value}` : ''} ${length.unit}`;
+      const words = figureText(length);
       return {
         ...{ date, words, x: x(days[at] as number), y: y(is) },
         low: doubt === null ? null : y(is - doubt),

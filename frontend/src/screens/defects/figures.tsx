@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import { gaugeOf } from '../../domain/gauge';
-import { isQuantity, otherUnitText, type Quantity } from '../../domain/quantities';
+import { figureText, isQuantity, otherUnitText, type Quantity } from '../../domain/quantities';
 import {
   DeskKey,
   type FigureLine,
@@ -124,10 +124,9 @@ export function linesOf(values: Record<string, Json>): { lines: FigureLine[]; se
 function lineOf(asked: Asked, value: Json): FigureLine {
   const name = NAMES[asked.field] ?? shortLabel(asked);
   if (!isQuantity(value)) return { name, value: valueText(asked, value) };
-  const doubt = value.uncertainty ? ` ± ${value.uncertainty.value}` : '';
   return {
     name,
-    value: `${value.value}${doubt} ${value.unit}`,
+    value: figureText(value),
     second: secondOf(asked, value as Quantity & { instrument?: string }),
   };
 }

@@ -1,3 +1,4 @@
+import { figureText } from '../../domain/quantities';
 import { Key, KeyRow } from '../../furniture';
 import type { Json } from '../../services/shop';
 import { type Asked, isOpen } from './asked';
@@ -82,8 +83,7 @@ function stands(one: Asked, value: Json | undefined): string {
 }
 
 function valueText(value: Json | undefined): string {
-  const quantity = value as { value?: string; unit?: string } | undefined;
-  return quantity?.value ? `${quantity.value} ${quantity.unit}` : String(value);
+  return figureText(value) || String(value);
 }
 
 function nextAnswer(one: Asked, value: Json | undefined): Json {

@@ -6,6 +6,7 @@ import { type Trouble, useTroubleInOrder } from '../frame/trouble';
 import { troubleOf } from '../frame/words';
 import { useLive } from '../live';
 import { type Asked, askingOrder, nextOpen } from './asked';
+import type { Doubt } from './doubt';
 import { askedFor, type Graded, gradedOf, useLinked } from './graded';
 import { type TypedPad, useTyped } from './typed';
 
@@ -44,6 +45,8 @@ export interface Offered {
   /** Figure of the drawing for the thickness that is asked. */
   thickness: string | null;
   unit: 'in' | 'mm';
+  /** Accuracy of the instrument that a field is measured with. */
+  accuracy: (field: string) => Doubt | null;
   /** Puts to a typed figure what it was measured with. */
   measured: (field: string, value: Json) => Json;
 }
@@ -67,6 +70,7 @@ export function useAnswers({ shop, go }: ScreenProps, row: DefectRow, offered: O
     active,
     is_thickness ? offered.thickness : null,
     offered.unit,
+    active && offered.accuracy(active.field),
   );
   const [correcting, setCorrecting] = useState<Record<string, Json> | null>(null);
   const unsaid = useRef(false);

@@ -1,3 +1,4 @@
+import { figureText, type Quantity } from '../../domain/quantities';
 import type { Json } from '../../services/shop';
 
 /** A field that a kind asks for, as the pad and the table need it. */
@@ -22,9 +23,15 @@ export function cellWords(
   if (value === 'not measured') return { value: 'not measured' };
   if (asked.type === 'yes_no') return { value: value === true ? 'yes' : 'no' };
   if (typeof value === 'object' && 'value' in value && 'unit' in value) {
-    const quantity = value as { value: string; unit: 'in' | 'mm'; method?: string };
-    const second = quantity.method?.replace('drawing figure', 'drawing') ?? other(quantity);
-    return { value: quantity.value, unit: quantity.unit, second };
+    const quantity = value as unknown as Quantity;
+    const { uncertainty, method, unit } = quantity;
+    const text = figureText(quantity);
+    const of = uncertainty?.of ? `± of ${uncertainty.of}` : undefined;
+    const second = of ?? method?.replace('drawing figure', 'drawing') ?? other(quantity);
+    // The unit stands once, small, behind figures that share it.
+    return text.endsWith(` ${unit}`)
+      ? { value: text.slice(0, -unit.length - 1), unit, second }
+      : { value: text, second };
   }
   return asked.type === 'percent' ? { value: String(value), unit: '%' } : { value: String(value) };
 }
@@ -69,8 +76,7 @@ function seenWords({ field, label, type }: Asked, value: Json | undefined): stri
 }
 
 function quantityText(value: Json | undefined): string {
-  const { value: figure, unit } = value as { value?: string; unit?: string };
-  return figure ? `${figure} ${unit}` : String(value);
+  return figureText(value) || String(value);
 }
 
 const SHORT: Readonly<Record<string, string>> = {

@@ -27,7 +27,7 @@ export function Figures(props: {
           <FigureCell
             key={one.field}
             caption={captionOf(one, instrument)}
-            value={live ? pad.typed.value : words.value}
+            value={live ? pad.shown : words.value}
             unit={live ? pad.typed.unit : words.unit}
             second={live ? pad.second : words.second}
             active={one.field === active?.field}

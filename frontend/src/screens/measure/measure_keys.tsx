@@ -5,6 +5,7 @@ import { Instruments } from '../airframe/instruments';
 import { useUndo } from '../airframe/undoing';
 import { AlsoKeys, partFields } from './also_keys';
 import type { Answers } from './answers';
+import type { Asked } from './asked';
 import { ChoiceKeys } from './choice_keys';
 import { CorrectionKeys } from './correction_keys';
 import { kindsListed } from './graded';
@@ -13,6 +14,7 @@ import { KindKeys } from './kind_keys';
 import type { PartOffered } from './parts';
 import { RaiseKeys } from './raise_keys';
 import { TagKeys } from './tag_keys';
+import type { TypedPad } from './typed';
 import { WrongHand } from './wrong_hand';
 
 export interface MeasureKeysProps extends Pick<ScreenProps, 'shop' | 'go'> {
@@ -111,7 +113,7 @@ function Pad({ answers, undo, onUndo, onTouchOff, instrument }: MeasureKeysProps
   const stands_none = pad.typed.value === '' && values[active.field] === 'not measured';
   return (
     <NumberPad
-      value={pad.typed.value}
+      value={pad.shown}
       unit={pad.typed.unit}
       hand={instrument.looking.hand}
       not_measured={pad.typed.not_measured || stands_none}
@@ -120,6 +122,8 @@ function Pad({ answers, undo, onUndo, onTouchOff, instrument }: MeasureKeysProps
       onRubOut={() => answers.type({ act: 'rub out' })}
       onUnit={(unit) => answers.type({ act: 'unit', unit })}
       onNotMeasured={() => answers.none(active)}
+      doubt_key={doubtOf(active, pad)}
+      onDoubt={() => answers.type({ act: 'doubt' })}
       onNext={answers.next}
       onUndo={onUndo}
       onTouchOff={onTouchOff}
@@ -128,6 +132,14 @@ function Pad({ answers, undo, onUndo, onTouchOff, instrument }: MeasureKeysProps
       unavailable={undo.unavailable ? { undo: undo.unavailable } : {}}
     />
   );
+}
+
+/** The key ± where a figure above nought is typed; nobody is sure of what a drawing says. */
+function doubtOf({ type }: Asked, { typed, is_touched }: TypedPad) {
+  if (type !== 'quantity' || !is_touched || !(Number(typed.value) > 0)) return undefined;
+  const active = typed.at_doubt === true;
+  const unavailable = typed.unit === 'SWG' ? 'not of a gauge\nnumber' : undefined;
+  return { active, second: active ? 'back to the figure' : 'how sure it is', unavailable };
 }
 
 /** What a kind starts with: the part that lies here, its material, its figure on the drawing. */

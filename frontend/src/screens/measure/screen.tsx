@@ -58,6 +58,7 @@ function OneRecord(props: ScreenProps & { row: DefectRow }) {
   const answers = useAnswers(props, row, {
     thickness: parts[0]?.thickness ?? null,
     unit,
+    accuracy: instrument.accuracy,
     measured: instrument.measured,
   });
   const pairs = usePairs(shop, row);

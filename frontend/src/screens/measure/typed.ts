@@ -4,6 +4,7 @@ import { parseTyped } from '../../domain/quantities';
 import { type PadAct, type Typed, typedAfter } from '../../furniture';
 import type { Json, Shop } from '../../services/shop';
 import type { Asked } from './asked';
+import { type Doubt, doubtOf, quietly, secondOf, shownOf } from './doubt';
 
 export interface TypedPad {
   typed: Typed;
@@ -13,6 +14,8 @@ export interface TypedPad {
   is_touched: boolean;
   /** Second line of the cell: the gauge in inches, or where a figure comes from. */
   second: string | undefined;
+  /** The figure as its cell shows it, with its ±. */
+  shown: string;
   act: (act: PadAct) => void;
   /** The value to store; null where nothing was typed. Throws a Refusal with a sentence. */
   read: () => Json | null;
@@ -25,7 +28,8 @@ const EMPTY: Typed = { value: '', unit: 'in', not_measured: false };
 
 /**
  * Keystrokes of the active field, kept through reload and restart until they are answered.
- * `offered` is a figure to start from: the thickness on the drawing.
+ * `offered` is a figure to start from: the thickness on the drawing. `accuracy` is that of the
+ * instrument it is measured with: the ± of a figure for which none is typed.
  */
 export function useTyped(
   shop: Shop,
@@ -33,6 +37,7 @@ export function useTyped(
   active: Asked | null,
   offered: string | null,
   unit: 'in' | 'mm',
+  accuracy: Doubt | null = null,
 ): TypedPad {
   const name = `measure/${record}/${active?.field ?? ''}`;
   // Named by its field: a key pressed the moment a field opens is that field's, and stays.
@@ -54,25 +59,23 @@ export function useTyped(
     const untouched = offered !== null && typed.value === offered;
     const next = typedAfter(untouched ? { ...typed, value: '' } : typed, step);
     setTyped(next);
-    if (session) void shop.drafts.write(session, name, { ...next });
+    if (session) void shop.drafts.write(session, name, { ...next } as unknown as Json);
   };
+  const is_drawn = offered !== null && typed.value === offered && typed.unit !== 'SWG';
   const read = () => {
     if (!active || typed.value === '') return null;
     const value = storedValue(active, typed);
     // A figure taken from the drawing stays known as one: nobody measured it.
-    if (offered === null || typed.value !== offered || typed.unit === 'SWG') return value;
-    return { ...(value as Record<string, Json>), method: 'drawing figure' };
+    if (is_drawn) return { ...(value as Record<string, Json>), method: 'drawing figure' };
+    const doubt = doubtOf(active, typed, accuracy);
+    return doubt ? { ...(value as Record<string, Json>), uncertainty: { ...doubt } } : value;
   };
   return {
     typed,
     quantity: quietly(read),
     is_touched: typed.value !== '' && typed.value !== offered,
-    second:
-      typed.unit === 'SWG'
-        ? swgWords(typed.value)
-        : offered !== null && typed.value === offered
-          ? 'drawing figure'
-          : undefined,
+    second: secondOf(typed, is_drawn, accuracy),
+    shown: active && !is_drawn ? shownOf(active, typed, accuracy) : typed.value,
     act,
     read,
     leave: () => setHeld(null),
@@ -88,17 +91,4 @@ function storedValue(active: Asked, typed: Typed): Json {
   if (active.type === 'percent') return text;
   if (typed.unit === 'SWG') return { value: gaugeInches(text), unit: 'in', method: `${text} SWG` };
   return { ...parseTyped(text, typed.unit) } as unknown as Json;
-}
-
-function swgWords(value: string): string {
-  const inches = quietly(() => gaugeInches(value));
-  return inches === null ? 'no such gauge' : `${inches} in`;
-}
-
-function quietly<T>(read: () => T): T | null {
-  try {
-    return read();
-  } catch {
-    return null;
-  }
 }
