@@ -49,12 +49,31 @@ def marks_on_picture(marks: Sequence[Any], ground: Ground) -> list[Drawn]:
     return [each for each in drawn if each is not None]
 
 
+def is_marked(marks: Sequence[Any], ground: Ground) -> bool:
+    """Say whether any mark can be drawn; none is drawn for it."""
+    return any(_read(shape, ground) for shape in marks if isinstance(shape, Mapping))
+
+
 def _drawn(shape: Mapping[str, Any], ground: Ground) -> Drawn | None:
+    read = _read(shape, ground)
+    if read is None:
+        return None
+    kind, points, label = read
+    return _DRAW[kind](points, ground, seed_of(str(shape.get("record") or "")), label)
+
+
+def _read(shape: Mapping[str, Any], ground: Ground) -> tuple[str, list[Point], str] | None:
+    """Return kind, points and label of a mark that can be drawn, None of any other."""
     points = _points(shape.get("points"), ground)
     kind, label = shape.get("kind"), _label(shape.get("label"))
     if not points or not isinstance(kind, str) or kind not in _DRAW:
         return None
-    return _DRAW[kind](points, ground, seed_of(str(shape.get("record") or "")), label)
+    needs_length = kind in ("arrow", "line") or (kind == "ring" and len(points) <= AXIS_POINTS)
+    if needs_length and not _apart(points):
+        return None
+    # A length without what it is sure to is not drawn as one.
+    is_unsure = kind == "line" and _FIGURE.fullmatch(label)
+    return None if is_unsure else (kind, points, label)
 
 
 def _points(points: Any, ground: Ground) -> list[Point]:
@@ -77,25 +96,20 @@ def _label(label: Any) -> str:
 # ---- one kind each
 
 
-def _ring(points: list[Point], ground: Ground, seed: int, label: str) -> Drawn | None:
-    if len(points) > AXIS_POINTS:
-        return _wax([points], ground)
-    return _wax([ring_stroke(points, seed)], ground) if _apart(points) else None
+def _ring(points: list[Point], ground: Ground, seed: int, label: str) -> Drawn:
+    stroke = points if len(points) > AXIS_POINTS else ring_stroke(points, seed)
+    return _wax([stroke], ground)
 
 
-def _arrow(points: list[Point], ground: Ground, seed: int, label: str) -> Drawn | None:
-    if not _apart(points):
-        return None
+def _arrow(points: list[Point], ground: Ground, seed: int, label: str) -> Drawn:
     return _wax(arrow_strokes(points[0], points[1], seed, _HEAD_MM / ground.mm), ground)
 
 
-def _line(points: list[Point], ground: Ground, seed: int, label: str) -> Drawn | None:
+def _line(points: list[Point], ground: Ground, seed: int, label: str) -> Drawn:
     """A length is drawn as measured only with what it is sure to; any other line is wax."""
-    if not _apart(points):
-        return None
     if _SURE.fullmatch(label):
         return _length(ground.paper(points[0]), ground.paper(points[1]), label)
-    return None if _FIGURE.fullmatch(label) else _wax([points[:2]], ground)
+    return _wax([points[:2]], ground)
 
 
 def _dot(points: list[Point], ground: Ground, seed: int, label: str) -> Drawn:
@@ -111,7 +125,7 @@ def _number(points: list[Point], ground: Ground, seed: int, label: str) -> Drawn
             "strokes": [_rounded(ring)]}  # fmt: skip
 
 
-_DRAW: Mapping[str, Callable[[list[Point], Ground, int, str], Drawn | None]] = {
+_DRAW: Mapping[str, Callable[[list[Point], Ground, int, str], Drawn]] = {
     "ring": _ring,
     "arrow": _arrow,
     "line": _line,

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from skinpin.reports.lettering import lines_of
-from skinpin.reports.picture_marks import Ground, marks_on_picture
+from skinpin.reports.picture_marks import Ground, is_marked
 from skinpin.reports.words import only, printable
 
 Record = Mapping[str, Any]
@@ -58,10 +58,10 @@ def _picture(
             "is not on this server yet" if photograph else f"not taken{': ' + why if why else ''}"
         )
         words = printable(f"Photograph, {role}: {gone}.")
-        return {**box, "letter": letter, "file": None, "marks": [], "caption": "",
+        return {**box, "letter": letter, "file": None, "marks": [], "ground": None, "caption": "",
                 "caption_wide": box["width"], "mirrored": False, "words": words}  # fmt: skip
     ground = _ground(photograph, box)
-    marks = marks_on_picture(photograph["marks"], ground) if ground else []
+    marked = ground is not None and is_marked(photograph["marks"], ground)
     return {
         **box,
         "width": ground.width_px * ground.mm if ground else box["width"],
@@ -70,9 +70,10 @@ def _picture(
         "file": photograph["file"],
         "mirrored": _is_mirrored(photograph),
         "caption_wide": max(box["width"], CLOSE["width"]) if letter == "B" else box["width"],
-        "caption": printable(_caption(photograph, letter, bool(marks), aside)),
+        "caption": printable(_caption(photograph, letter, marked, aside)),
         "words": "",
-        "marks": marks,
+        "ground": ground,
+        "marks": photograph["marks"],
     }
 
 

@@ -23,7 +23,7 @@ from skinpin.reports.front import GRADE_WORDS
 from skinpin.reports.heights import chosen_layout, foot_of
 from skinpin.reports.lettering import width_mm
 from skinpin.reports.marks import mark
-from skinpin.reports.picture_marks import overlay
+from skinpin.reports.picture_marks import marks_on_picture, overlay
 from skinpin.reports.pictures import (
     CLOSE,
     CLOSE_SMALL,
@@ -152,8 +152,10 @@ def _drawn(
 
 
 def _with_overlay(picture: Mapping[str, Any]) -> dict[str, Any]:
-    strokes, labels = overlay(picture["marks"], picture["width"], picture["height"])
-    plain = {name: value for name, value in picture.items() if name != "marks"}
+    ground = picture["ground"]
+    marks = marks_on_picture(picture["marks"], ground) if ground else []
+    strokes, labels = overlay(marks, picture["width"], picture["height"])
+    plain = {name: value for name, value in picture.items() if name not in ("marks", "ground")}
     return plain | {"overlay": strokes, "labels": labels}
 
 
