@@ -40,6 +40,10 @@ async function loadScreen(folder: string): Promise<Screen> {
   return (await load()).default;
 }
 
+/** A part of the app that did not come: every browser tells it as a TypeError. */
+const NOT_FETCHED =
+  'This screen could not be fetched: the server does not answer, or has another version by now. What was recorded is stored on this tablet, and what waits still waits. Reload the page.';
+
 interface Shown {
   address: string;
   screen: Screen | null;
@@ -125,7 +129,8 @@ class App extends Component<{ shop: OpenShop }, Shown> {
       if (pathOf(here()) === pathOf(address)) this.setState({ address, screen, problem: null });
     } catch (error) {
       const reason = error instanceof Error ? error.message : String(error);
-      const problem = `The screen could not be opened: ${reason} Reload the page.`;
+      const other = `The screen could not be opened: ${reason} Reload the page.`;
+      const problem = error instanceof TypeError ? NOT_FETCHED : other;
       this.setState({ address, screen: null, problem });
     }
   }

@@ -8,6 +8,8 @@ export interface Surroundings {
   caches: CacheStorage | undefined;
   /** Loads the page anew, from the server or the new worker. */
   reload(): void;
+  /** Whether the server answers with its app. */
+  isServerHere(): Promise<boolean>;
   wait_ms: number;
 }
 
@@ -44,7 +46,11 @@ export class VersionWatch {
     if (waiting && workers) {
       const taken = this.taken(workers);
       waiting.postMessage('skipWaiting');
-      if (!(await taken) && this.registration?.waiting) await this.startAfresh();
+      if (!(await taken) && this.registration?.waiting) {
+        // Without the server there would be no app left, and what waits here could not be reached.
+        if (!(await this.around.isServerHere())) return;
+        await this.startAfresh();
+      }
     }
     this.around.reload();
   }
@@ -92,6 +98,11 @@ export function thisBrowser(): Surroundings {
     workers: navigator.serviceWorker,
     caches: globalThis.caches,
     reload: () => location.reload(),
+    isServerHere: () =>
+      fetch('/sw.js', { cache: 'no-store' }).then(
+        ({ ok }) => ok,
+        () => false,
+      ),
     wait_ms: 4000,
   };
 }

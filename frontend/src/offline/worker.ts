@@ -7,12 +7,11 @@ declare const FILES: string[];
 const worker = self as unknown as ServiceWorkerGlobalScope;
 
 const NAME = `shell-${VERSION}`;
+/** Where it is noted which shell was the last to take over. */
+const NOTES = 'shells';
+const LAST = '/shells/last';
 
-worker.addEventListener('install', (event) => {
-  // Past the browser's own cache: a half-old shell would be kept until the next version.
-  const requests = FILES.map((file) => new Request(file, { cache: 'reload' }));
-  event.waitUntil(caches.open(NAME).then((cache) => cache.addAll(requests)));
-});
+worker.addEventListener('install', (event) => event.waitUntil(keepShell()));
 
 worker.addEventListener('activate', (event) => event.waitUntil(takeOver()));
 
@@ -28,15 +27,30 @@ worker.addEventListener('fetch', (event) => {
   event.respondWith(answer(request));
 });
 
+async function keepShell(): Promise<void> {
+  const cache = await caches.open(NAME);
+  // Past the browser's own cache: a half-old shell would be kept until the next version.
+  await cache.addAll(FILES.map((file) => new Request(file, { cache: 'reload' })));
+  const page = await (await cache.match('/'))?.text();
+  if ((page?.match(/\/assets\/[\w.-]+/g) ?? []).every((file) => FILES.includes(file))) return;
+  await caches.delete(NAME);
+  throw new Error('The server was changed for another while its app was fetched.');
+}
+
+/** Keeps the shell before this one as well: pages of it may be open, and fetch screens late. */
 async function takeOver(): Promise<void> {
+  const notes = await caches.open(NOTES);
+  const before = await (await notes.match(LAST))?.text();
   for (const key of await caches.keys()) {
-    if (key.startsWith('shell-') && key !== NAME) await caches.delete(key);
+    const isOlder = key.startsWith('shell-') && key !== NAME && key !== before;
+    if (isOlder && before !== undefined) await caches.delete(key);
   }
+  await notes.put(LAST, new Response(NAME));
   await worker.clients.claim();
 }
 
 async function answer(request: Request): Promise<Response> {
   const cache = await caches.open(NAME);
   const kept = await cache.match(request.mode === 'navigate' ? '/' : request);
-  return kept ?? fetch(request);
+  return kept ?? (await caches.match(request)) ?? fetch(request);
 }

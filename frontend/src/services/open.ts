@@ -210,6 +210,8 @@ export class OpenShop implements Shop {
   private openStore(book: string): BookStore {
     return new BookStore(book, (sentence) => {
       this.fault = sentence;
+      // While the book is opened nothing else is on the screen that could say so.
+      if (sentence !== null && !this.parts) this.around.again.tell('waits');
       this.tell();
     });
   }

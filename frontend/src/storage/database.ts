@@ -2,7 +2,7 @@
 
 import type { IDBPTransaction } from 'idb';
 import { Refused } from '../domain/errors';
-import { full, isFull, isLost, lost } from './faults';
+import { full, isFull, isLost, isYounger, lost, younger } from './faults';
 import { Notifier } from './notifier';
 import type {
   BookSchema,
@@ -35,10 +35,11 @@ export class BookStore {
   private closed = false;
   private readonly live = new Set<IDBPTransaction<BookSchema, StoreName[], Mode>>();
 
-  /** `tell` gets a sentence when the store is lost for good, or another tab must be closed. */
+  /** `tell` gets a sentence when the store is lost for good, or another tab must be closed; null
+  takes it back. */
   constructor(
     readonly book: string,
-    private readonly tell: (sentence: string) => void = () => {},
+    private readonly tell: (sentence: string | null) => void = () => {},
     private readonly openBook: OpenBook = openBookDatabase,
   ) {
     this.changes = new Notifier(databaseName(book));
@@ -122,17 +123,27 @@ export class BookStore {
   }
 
   private open(): Promise<Database> {
+    let isBlocked = false;
     this.handle ??= this.openBook(this.book, {
-      blocked: () => this.tell('Another tab holds an older store open. Close the other tabs.'),
+      blocked: () => {
+        isBlocked = true;
+        this.tell('Another tab holds an older store open. Close the other tabs.');
+      },
       blocking: () => {
         this.drop();
         this.tell('A newer version of Skinpin was opened in another tab. Reload this page.');
       },
       terminated: () => this.drop(),
-    }).catch((error: unknown) => {
-      this.handle = null;
-      throw error;
-    });
+    }).then(
+      (database) => {
+        if (isBlocked) this.tell(null);
+        return database;
+      },
+      (error: unknown) => {
+        this.handle = null;
+        throw error;
+      },
+    );
     return this.handle;
   }
 
@@ -167,5 +178,6 @@ function abort(tx: IDBPTransaction<BookSchema, StoreName[], Mode>): unknown {
 }
 
 function readable(error: unknown, what: string): unknown {
+  if (isYounger(error)) return younger(error);
   return error instanceof Refused || !isFull(error) ? error : full(what, error);
 }

@@ -35,3 +35,18 @@ export function lost(cause: unknown): Refused {
     { cause },
   );
 }
+
+/** Says whether an error means that a later version of the app has brought the store further. */
+export function isYounger(error: unknown): boolean {
+  return (error as { name?: string } | null)?.name === 'VersionError';
+}
+
+/** The refusal for a page that is older than the store. */
+export function younger(cause: unknown): Refused {
+  return new Refused(
+    'store_lost',
+    'A newer version of Skinpin has this tablet’s store, and this page is of an older one.',
+    'Reload the page. What was stored before is still there.',
+    { cause },
+  );
+}

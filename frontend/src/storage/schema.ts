@@ -107,8 +107,11 @@ export type Mode = 'readonly' | 'readwrite';
 export type Transaction = IDBPTransaction<BookSchema, StoreName[], Mode>;
 export type WriteTransaction = IDBPTransaction<BookSchema, StoreName[], 'readwrite'>;
 
-/** Steps from one version of the stores to the next: only ever added to. */
-const STEPS: ((database: Database) => void)[] = [
+/** A step from one version of the stores to the next. */
+export type Step = (database: Database) => void;
+
+/** All of them: only ever added to. */
+const STEPS: readonly Step[] = [
   (database) => {
     const entries = database.createObjectStore('entries', { keyPath: 'id' });
     entries.createIndex('record', 'record');
@@ -143,11 +146,15 @@ export interface OpenHooks {
 }
 
 /** Opens the database of a book and brings its stores up to date. */
-export function openBookDatabase(book: string, hooks: OpenHooks): Promise<Database> {
-  return openDB<BookSchema>(databaseName(book), VERSION, {
+export function openBookDatabase(
+  book: string,
+  hooks: OpenHooks,
+  steps: readonly Step[] = STEPS,
+): Promise<Database> {
+  return openDB<BookSchema>(databaseName(book), steps.length, {
     ...hooks,
     upgrade(database, from) {
-      for (const step of STEPS.slice(from)) step(database);
+      for (const step of steps.slice(from)) step(database);
     },
   });
 }

@@ -42,7 +42,7 @@ class Container extends EventTarget {
   }
 }
 
-function scene(waiting: Worker | null = null) {
+function scene(waiting: Worker | null = null, isServerHere = true) {
   const registration = new Registration();
   registration.waiting = waiting;
   const container = new Container(registration);
@@ -58,6 +58,7 @@ function scene(waiting: Worker | null = null) {
     reload: () => {
       reloads += 1;
     },
+    isServerHere: async () => isServerHere,
     wait_ms: 20,
   } satisfies Surroundings;
   const watch = new VersionWatch(around, () => told.push(watch.newVersion));
@@ -123,6 +124,15 @@ describe('VersionWatch', () => {
     await watch.start();
     await watch.takeNewVersion();
     expect([registration.unregistered, deleted, reloads()]).toEqual([1, ['shell-old'], 1]);
+  });
+
+  it('keeps the old version where it will not go and the server is away', async () => {
+    const { watch, registration, deleted, reloads } = scene(new Worker(), false);
+    await watch.start();
+    await watch.takeNewVersion();
+    expect([registration.unregistered, deleted, reloads(), watch.newVersion]).toEqual([
+      ...[0, [], 0, true],
+    ]);
   });
 
   it('is silent when the server is away', async () => {

@@ -8,7 +8,9 @@ import { fillUp, losingConnection } from './broken';
 const stores: BookStore[] = [];
 let count = 0;
 
-function newStore(...rest: [((sentence: string) => void)?, typeof openBookDatabase?]): BookStore {
+function newStore(
+  ...rest: [((sentence: string | null) => void)?, typeof openBookDatabase?]
+): BookStore {
   count += 1;
   const store = new BookStore(`book${count}`, ...rest);
   stores.push(store);
@@ -52,7 +54,7 @@ describe('BookStore', () => {
   });
 
   it('tells the person when opening again does not help', async () => {
-    const told: string[] = [];
+    const told: (string | null)[] = [];
     const { open, opened } = losingConnection(2, 'Connection to Indexed Database server lost');
     const store = newStore((sentence) => told.push(sentence), open);
     const work = store.write(['meta'], (tx) => tx.objectStore('meta').put(7, 'n'));
@@ -134,7 +136,7 @@ describe('BookStore', () => {
   });
 
   it('gives way to a newer version of the stores in another tab', async () => {
-    const told: string[] = [];
+    const told: (string | null)[] = [];
     const store = newStore((sentence) => told.push(sentence));
     await store.read(['meta'], (tx) => tx.objectStore('meta').get('x'));
     const { openDB } = await import('idb');
