@@ -5,9 +5,18 @@ from typing import Any
 
 from skinpin.reports.drawing import Item, forward_arrow, line, text
 from skinpin.reports.lettering import width_mm
+from skinpin.reports.mark_places import (
+    Box,
+    Point,
+    around,
+    leader_end,
+    overlap,
+    rooms_for,
+    spread,
+)
 from skinpin.reports.marks import mark
+from skinpin.reports.svg import INK, circle
 
-Box = tuple[float, float, float, float]
 _WIDTH, _TOP = 88.0, 11.5
 _HATCH_MM = 1.85
 
@@ -89,13 +98,14 @@ def cells_drawing(
     row_mm = max(5.0, min(8.4, 36 / len(grid.rows())))
     sheet = _Sheet(grid, left, right, row_mm)
     height = sheet.bottom + (9.5 if grid.is_shell else 6)
-    spots = sheet.spots(rows)
-    hatched, words = sheet.hatched(seen, spots)
+    places = sheet.places(rows)
+    drawn_at = sheet.drawn_at(places)
+    hatched, words = sheet.hatched(seen, [around(*at) for at in drawn_at])
     items = [
         *_title(grid),
         *hatched,
         *sheet.lines(),
-        *sheet.marks(rows, spots, words),
+        *sheet.marks(rows, places, drawn_at, words),
         text(right + 4, height - 0.5, aside, size=8.5, anchor="end", colour="ink2"),
     ]
     return {"width": _WIDTH, "height": height, "items": items}
@@ -183,50 +193,67 @@ class _Sheet:
         words = [_place_in(block, spots) for block in _blocks(boxes) if _holds_words(block)]
         return items + [item for box in words for item in _words(box)], words
 
-    def spots(self, rows: Sequence[Mapping[str, Any]]) -> list[Box]:
-        """Return what the mark of every record covers, at its station."""
-        found = []
-        for row in rows:
-            x = min(max(self.x(float(row["station"])), self.left), self.right)
-            y = self.y(_middle(row, self.grid))
-            found.append((x - 3, y - 3, x + 3, y + 3))
-        return found
+    def places(self, rows: Sequence[Mapping[str, Any]]) -> list[Point]:
+        """Return the true place of every record on paper."""
+        return [
+            (
+                min(max(self.x(float(row["station"])), self.left), self.right),
+                self.y(_middle(row, self.grid)),
+            )
+            for row in rows
+        ]
+
+    def drawn_at(self, places: Sequence[Point]) -> list[Point]:
+        """Return where their marks are drawn."""
+        return spread(places, _TOP + 1, self.bottom - 1)
 
     def marks(
-        self, rows: Sequence[Mapping[str, Any]], spots: Sequence[Box], words: Sequence[Box]
+        self,
+        rows: Sequence[Mapping[str, Any]],
+        places: Sequence[Point],
+        drawn_at: Sequence[Point],
+        words: Sequence[Box],
     ) -> list[Item]:
-        """Every record at its station; its words stand where there is room, on a leader."""
+        """Every record on its station, with its words; on a leader where it is off its place."""
         items: list[Item] = []
-        taken = [*spots, *words]
-        for row, box in zip(rows, spots, strict=True):
-            x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
-            place = self._room(x, y, taken)
-            if place:
-                items += _label(row, x, y, *place)
-                taken.append((place[0], place[1] - 3.6, place[0] + 15, place[1] + 4.4))
-            items.append({"what": "mark", "x": x, "y": y, "size": 6.0, "mark": mark(dict(row))})
+        bounds = (self.left - 2, _TOP - 2.2, _WIDTH + 0.5, self.bottom + 3)
+        off = [_along(*each) for each in zip(places, drawn_at, strict=True)]
+        taken = [*(around(*at) for at in drawn_at), *filter(None, off), *words]
+        wides = [_label_wide(row) for row in rows]
+        rooms = rooms_for(drawn_at, wides, taken, bounds)
+        for row, true, at, room, wide in zip(rows, places, drawn_at, rooms, wides, strict=True):
+            if room:
+                items += _label(row, at, *room, wide)
+            items += _off_place(true, at)
+            items.append({"what": "mark", "x": at[0], "y": at[1], "size": 6.0,
+                          "mark": mark(dict(row))})  # fmt: skip
         return items
 
-    def _room(self, x: float, y: float, taken: Sequence[Box]) -> tuple[float, float] | None:
-        for dy in (0.0, -7.0, 7.0, -13.0, 13.0):
-            for left in (x + 5.5, x - 20.5):
-                box = (left, y + dy - 3.6, left + 15, y + dy + 4.4)
-                inside = box[0] > self.left - 2 and box[2] < _WIDTH + 0.5 and box[1] > _TOP - 4
-                clear = not any(_overlap(box, other) for other in taken)
-                if inside and clear and box[3] < self.bottom + 3:
-                    return left, y + dy
-        return None
+
+def _along(true: Point, at: Point) -> Box | None:
+    """Return what the leader from a mark to its place covers."""
+    low, high = sorted((true[1], at[1]))
+    return None if true == at else (true[0] - 0.7, low - 0.7, true[0] + 0.7, high + 0.7)
 
 
-def _overlap(a: Sequence[float], b: Sequence[float]) -> bool:
-    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
+def _off_place(true: Point, at: Point) -> list[Item]:
+    """Return the leader from a mark to the place it is of, with a dot there."""
+    if true == at:
+        return []
+    dot = circle(true[0], true[1], 0.6, INK, 0.18, INK)
+    return [line([true, at], "thin", colour="ink"), {"what": "shape", "svg": dot}]
 
 
-def _label(row: Mapping[str, Any], x: float, y: float, left: float, at: float) -> list[Item]:
-    edge = left if left > x else left + 14.5
-    ground = [(left, at - 3.2), (left + 14.8, at - 3.2), (left + 14.8, at + 4), (left, at + 4)]
+def _label_wide(row: Mapping[str, Any]) -> float:
+    number, grade = width_mm(row["number"], 9, bold=True), width_mm(row["grade_words"], 8.3)
+    return max(number, grade, 14.0) + 1.0
+
+
+def _label(row: Mapping[str, Any], place: Point, left: float, at: float, wide: float) -> list[Item]:
+    right = left + wide - 0.2
+    ground = [(left, at - 3.2), (right, at - 3.2), (right, at + 4), (left, at + 4)]
     return [
-        line([(x, y), (edge, at)], "thin", colour="ink"),
+        line([place, leader_end(place, left, at, wide)], "thin", colour="ink"),
         line(ground, "thin", colour="white", closed=True, fill="white"),
         text(left + 0.5, at - 0.2, row["number"], size=9, bold=True),
         text(left + 0.5, at + 3.4, row["grade_words"], size=8.3),
@@ -276,7 +303,7 @@ def _place_in(block: Box, spots: Sequence[Box]) -> Box:
         for dx in _offsets(across)
         for dy in _offsets(down)
     ]
-    clear = (place for place in places if not any(_overlap(place, spot) for spot in spots))
+    clear = (place for place in places if not any(overlap(place, spot) for spot in spots))
     return next(clear, places[0])
 
 
