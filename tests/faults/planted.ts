@@ -38,8 +38,10 @@ type Outbox = Awaited<ReturnType<typeof readOutbox>>;
 const exchange = KeptExchange.prototype;
 const files = KeptFiles.prototype;
 
-/** No question whether what was sent is still there: else it would make good the fault planted. */
-export const askNothing = () => inPlaceOf(files, 'askHeld', () => async () => {});
+/** No question whether what was sent is still there: by the hour it would make good what was
+planted. */
+const noFilesAsked = () => inPlaceOf(files, 'askHeld', () => async () => {});
+const noLogCompared = () => inPlaceOf(exchange, 'isOtherLog', () => async () => false);
 
 export const PLANTS: Record<string, () => () => void> = {
   'a cut answer taken for a yes': () =>
@@ -102,9 +104,8 @@ export const PLANTS: Record<string, () => () => void> = {
           }));
         },
     ),
-  'after a new epoch no photograph asked about': () => {
-    const ask = askNothing();
-    const offer = inPlaceOf(
+  'after a new epoch no photograph asked about': () =>
+    inPlaceOf(
       exchange,
       'offerAgain',
       (plain) =>
@@ -112,13 +113,7 @@ export const PLANTS: Record<string, () => () => void> = {
           await plain.apply(this, given);
           await this.change((outbox) => ({ ...outbox, ask_files: false }));
         },
-    );
-    return () => {
-      ask();
-      offer();
-    };
-  },
-  'no photograph asked about once it was sent': askNothing,
+    ),
   'an entry of a page left out': () => {
     let count = 0;
     return inPlaceOf(
@@ -142,13 +137,20 @@ type TakePage = (
 ) => unknown;
 const OUTBOX_ALSO: StoreName[] = [...OUTBOX_STORES, 'entries'];
 
+/** The questions that are put by the hour, each of which may be left out as well. */
+export const QUESTIONS: Record<string, () => () => void> = {
+  'no photograph asked about once it was sent': noFilesAsked,
+  'the log never compared': noLogCompared,
+};
+
 /** Plants a fault of the tablets; what is returned takes it out again. */
 export function plantHere(name: string): () => void {
   PLANTED.name = name;
-  const takeOut = (PLANTS[name] as () => () => void)();
+  const took = QUESTIONS[name] ? [QUESTIONS[name]] : [noFilesAsked, noLogCompared];
+  const out = [...took, PLANTS[name] ?? (() => () => {})].map((put) => put());
   return () => {
     PLANTED.name = null;
-    takeOut();
+    for (const takeOut of out) takeOut();
   };
 }
 

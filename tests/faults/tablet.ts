@@ -19,6 +19,24 @@ Object.defineProperty(globalThis, 'indexedDB', { get: () => AT.getStore(), confi
 // Tablets share no tabs: what one store announces is nothing to the others.
 Object.assign(globalThis, { BroadcastChannel: undefined });
 
+/** Stores that have no room: of three writes one fails, at once or when it is to be kept. */
+const FULL = new Map<IDBFactory, number>();
+const put = IDBObjectStore.prototype.put;
+IDBObjectStore.prototype.put = function (this: IDBObjectStore, ...given: [unknown, IDBValidKey?]) {
+  const store = AT.getStore();
+  const count = store && FULL.get(store);
+  if (store === undefined || count === undefined) return put.apply(this, given);
+  FULL.set(store, count + 1);
+  if (count % 6 === 2) throw new DOMException('no room', FULL_NAME);
+  const asked = put.apply(this, given);
+  if (count % 6 === 5) (this.transaction as unknown as Ending)._abort(FULL_NAME);
+  return asked;
+};
+const FULL_NAME = 'QuotaExceededError';
+interface Ending {
+  _abort(name: string): void;
+}
+
 export interface Held {
   entries: Map<string, string>;
   standing: Map<string, { kind: string; values: object; awaited: string[] }>;
@@ -48,6 +66,16 @@ export class Tablet {
     private readonly chance: Chance,
     private readonly now_ms: () => number,
   ) {}
+
+  /** Whether this tablet has no room left. */
+  get is_full(): boolean {
+    return FULL.has(this.store);
+  }
+
+  set is_full(is_full: boolean) {
+    if (is_full) FULL.set(this.store, 0);
+    else FULL.delete(this.store);
+  }
 
   /** Does something with the shop, in this tablet's own store. */
   at<T>(work: (shop: OpenShop, session: Session) => Promise<T>): Promise<T> {
@@ -88,6 +116,7 @@ export class Tablet {
 
   /** Ends the app in the middle of whatever it does, and starts it again. */
   async kill(): Promise<void> {
+    this.is_full = false;
     if (PLANTED.name === SAME_WRITER && this.shop) this.chain = chainOf(this.shop);
     this.shop?.letGo();
     await this.open();

@@ -51,6 +51,8 @@ export class Net {
   private late: Ask[] = [];
   /** Requests that came to the server, to be sent once more. */
   private readonly past: Ask[] = [];
+  /** The last batch that came to the server. */
+  private batch: Ask | null = null;
   private readonly under_way = new Set<Promise<unknown>>();
   private isShut = false;
 
@@ -104,6 +106,12 @@ export class Net {
     if (ask) await this.send(ask).catch(() => {});
   }
 
+  /** What sends the last batch once more, whatever came since. */
+  lastBatch(): () => Promise<unknown> {
+    const { batch } = this;
+    return async () => batch && this.send(batch);
+  }
+
   /** What one start of an app asks through; a dead one is never answered. */
   line(isDead: () => boolean): Fetch {
     return (path, init) => {
@@ -121,7 +129,7 @@ export class Net {
     const method = init.method ?? 'GET';
     // Signing in at the server asks for a slow hash and moves nothing of the book.
     if (this.isShut || path === '/api/sign-in') throw new TypeError('failed to fetch');
-    if (this.isFaulty && this.between?.when(method)) {
+    if (this.between?.when(method)) {
       const { work } = this.between;
       this.between = null;
       await work();
@@ -168,6 +176,7 @@ export class Net {
   private send(ask: Ask): Promise<Response> {
     const { path, method, headers, body } = ask;
     headers.set('Origin', this.address);
+    if (path.startsWith('/api/entries?') && method === 'POST') this.batch = ask;
     if (this.isFaulty && ['POST', 'PUT'].includes(method)) this.keepPast(ask);
     return fetch(`${this.address}${path}`, { method, headers, body });
   }

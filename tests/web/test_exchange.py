@@ -1,6 +1,7 @@
 """Entries and photographs over the wire."""
 
 import hashlib
+import json
 
 import pytest
 from skinpin.services.push import MAX_BODY_BYTES
@@ -60,6 +61,21 @@ def test_a_body_over_the_limit_is_refused(site):
     body = b"x" * (MAX_BODY_BYTES + 1)
     answer = site.ask("POST", f"/api/entries?book={tablet.book}", token=tablet.token, content=body)
     assert (answer.status_code, answer.json()["code"]) == (413, "too_large")
+
+
+def test_a_digest_tells_which_entries_the_log_holds_up_to_a_seq(site):
+    tablet = site.bench.tablet()
+    path = f"/api/entries/digest?book={tablet.book}"
+    site.bench.push(tablet.defect("d1"))
+    page = site.ask("GET", f"/api/entries?book={tablet.book}", token=tablet.token)
+    head, *lines = [json.loads(line) for line in page.content.splitlines()]
+    for upto in (0, 1, head["seq"] - 1, head["seq"], head["seq"] + 1):
+        ids = sorted(line["id"] for line in lines[:upto])
+        told = site.ask("GET", f"{path}&upto={upto}", token=tablet.token).json()
+        expected = {"entries": len(ids), "sha256": sha256("\n".join(ids).encode())}
+        assert told == {"epoch": head["epoch"], **expected}
+    other = site.ask("GET", "/api/entries/digest?book=other&upto=1", token=tablet.token)
+    assert (other.status_code, other.json()["code"]) == (409, "another_book")
 
 
 def test_a_photograph_goes_in_once_and_comes_out_as_it_was(site):

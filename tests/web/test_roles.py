@@ -38,6 +38,7 @@ ROUTES = {
     ("POST", "/api/enrol-desk"): (PERSON, {"json": {}}),
     ("POST", "/api/entries"): (DEVICE, {}),
     ("GET", "/api/entries"): (DEVICE, {}),
+    ("GET", "/api/entries/digest"): (DEVICE, {}),
     ("POST", "/api/photographs/missing"): (DEVICE, {"json": {"sha256": []}}),
     ("PUT", "/api/photographs/{sha256}"): (DEVICE, {"content": b"x"}),
     ("GET", "/api/photographs/{sha256}/parts"): (DEVICE, {}),

@@ -1,9 +1,9 @@
 """Entries going out: pages of the log after a cursor."""
 
 import logging
-from typing import Any
+from typing import Any, NamedTuple
 
-from skinpin_sync.canonical import MAX_INTEGER
+from skinpin_sync.canonical import MAX_INTEGER, sha256_hex
 from skinpin_sync.clock import ID_PATTERN
 from skinpin_sync.exchange import Cursor, to_page
 
@@ -12,6 +12,7 @@ from skinpin.services.push import check_book, need_book
 from skinpin.services.workshop import Workshop
 from skinpin.storage.log import (
     epoch_drawn_ms,
+    ids_upto,
     lock_book,
     no_page,
     page,
@@ -50,6 +51,26 @@ def pull(
     if verdict == "new_epoch":
         found = no_page(_new_epoch(workshop, cursor, device))
     return to_page(found.head | {"server_time": workshop.now_ms()}, found.lines)
+
+
+class Digest(NamedTuple):
+    """What the log holds up to a seq: how many entries, and the SHA-256 of their sorted ids."""
+
+    epoch: str
+    entries: int
+    sha256: str
+
+
+def digest(workshop: Workshop, book: str, upto: int) -> Digest:
+    """Return by what a client sees whether it and the log hold the same entries up to a seq.
+
+    A log that was put back in silence, and filled again, may hold the very id at a cursor.
+    """
+    with workshop.reading() as connection:
+        row = need_book(connection)
+        check_book(row, book)
+        ids = ids_upto(connection, min(max(upto, 0), MAX_INTEGER))
+    return Digest(row.epoch, len(ids), sha256_hex("\n".join(ids).encode()))
 
 
 def _new_epoch(workshop: Workshop, cursor: Cursor, device: str) -> Any:

@@ -158,6 +158,11 @@ def id_at(connection: Connection, seq: int) -> str | None:
     return connection.scalar(select(entry.c.id).where(entry.c.seq == seq))
 
 
+def ids_upto(connection: Connection, seq: int) -> list[str]:
+    """Return the ids of the entries up to a seq, sorted."""
+    return sorted(connection.scalars(select(entry.c.id).where(entry.c.seq <= seq)))
+
+
 def verdict_on(connection: Connection, row: BookRow, cursor: Cursor) -> str:
     """Say what a fetch with this cursor gets: page, older_epoch or new_epoch."""
     return cursor_verdict(row.epoch, id_at(connection, cursor.seq), cursor)

@@ -12,7 +12,7 @@ from starlette.requests import ClientDisconnect
 
 from skinpin.services.photograph_parts import begun_among
 from skinpin.services.photographs import Upload, find_file, find_rendition, missing
-from skinpin.services.pull import pull
+from skinpin.services.pull import digest, pull
 from skinpin.services.push import push
 from skinpin.web.bodies import WholeBody
 from skinpin.web.callers import (
@@ -24,7 +24,7 @@ from skinpin.web.callers import (
     calling_device,
     is_known,
 )
-from skinpin.web.wire import MissingIn, MissingOut
+from skinpin.web.wire import DigestOut, MissingIn, MissingOut
 
 router = APIRouter()
 LINES = "application/x-ndjson"
@@ -60,6 +60,12 @@ def get_entries(
     """Hand out the page after a cursor: a head line, then canonical lines."""
     page = pull(workshop, book, epoch=epoch, after=after, at=at, limit=limit, device=device)
     return Response(page, media_type=LINES)
+
+
+@router.get("/api/entries/digest")
+def get_digest(workshop: AtWorkshop, device: ByDevice, book: str = "", upto: int = 0) -> DigestOut:
+    """Say what the log holds up to a seq, for a client to compare with what it holds."""
+    return DigestOut(**digest(workshop, book, upto)._asdict())
 
 
 @router.post("/api/photographs/missing", response_model_exclude_defaults=True)

@@ -96,6 +96,14 @@ class MissingIn(Shape):
     sha256: list[str]
 
 
+class DigestOut(Shape):
+    """What the log holds up to a seq: how many entries, and the SHA-256 of their sorted ids."""
+
+    epoch: str
+    entries: int
+    sha256: str
+
+
 class MissingOut(Shape):
     """Files that are not here, and of which of them some parts are."""
 

@@ -28,11 +28,13 @@ import { countWaiting, WAITING_STORES, type WaitingCounts } from '../storage/wai
 import type { Clock } from './clock';
 import { anotherBook } from './device';
 import type { WithLock } from './locks';
+import { holdsOther } from './same_log';
 import { SentTally } from './sent';
 import { isAway, type Server } from './server';
 import type { Exchange, ExchangeState, RefusedEntry } from './shop';
 
 const PAGE = 1000;
+const COMPARED_AGAIN_MS = 3_600_000;
 const STORES = [...new Set<StoreName>([...DERIVED_STORES, ...OUTBOX_STORES])];
 
 export interface ExchangeHost {
@@ -71,6 +73,7 @@ export class KeptExchange implements Exchange {
   };
   private readonly tally = new SentTally();
   private run: Promise<ExchangeState> | null = null;
+  private compared_ms = Number.NEGATIVE_INFINITY;
 
   constructor(private readonly host: ExchangeHost) {}
 
@@ -107,6 +110,7 @@ export class KeptExchange implements Exchange {
       await withLock(name, async () => {
         isOurs = true;
         problem = await this.rounds();
+        if (problem === null && (await this.isOtherLog())) problem = await this.rounds();
         await this.host.sendFiles();
         await this.host.fetchNamed();
         if (problem === null) await this.keepWhole();
@@ -180,6 +184,18 @@ export class KeptExchange implements Exchange {
       const reason = stopReason(marks);
       if (reason) return reason;
     }
+  }
+
+  /** Asks now and then whether the server's log is still the one this browser has; where it is not,
+  everything is offered again. */
+  private async isOtherLog(): Promise<boolean> {
+    const { store, server, clock } = this.host;
+    const now_ms = clock.raw_ms();
+    if (Math.abs(now_ms - this.compared_ms) < COMPARED_AGAIN_MS) return false;
+    const isOther = await holdsOther(store, server);
+    this.compared_ms = now_ms;
+    if (isOther) await this.offerAgain((await this.outbox()).cursor.epoch);
+    return isOther;
   }
 
   private outbox(): Promise<Outbox> {

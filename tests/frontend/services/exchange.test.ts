@@ -222,6 +222,29 @@ describe('exchange', () => {
     expect((await shop.status.line()).waiting_words).toBe('Nothing waiting');
   });
 
+  it('offers everything again when a log was put back in silence and filled so that its cursor holds', async () => {
+    const shop = await workshop.tablet();
+    const session = await signIn(shop);
+    const begun = workshop.server.log.length;
+    const lost = await shop.capture.shutter(session, PLACE);
+    await shop.exchange.sendNow();
+    await shop.capture.shutter(session, PLACE);
+    await shop.exchange.sendNow();
+    // The log is put back; another tablet's entry comes in the place of the first, the second again.
+    const last = workshop.server.log.at(-1);
+    workshop.server.restore(begun);
+    await workshop.server.write(LEAD, [{ record: 'x', kind: 'tablet', set: { letter: 'B' } }]);
+    if (last) workshop.server.log.push(last);
+    await shop.exchange.sendNow();
+    expect(workshop.server.entries().some(({ record }) => record === lost.record)).toBe(false);
+    workshop.now_ms += 3_600_000;
+    const state = await shop.exchange.sendNow();
+    expect(state).toMatchObject({ problem: null, away: false });
+    expect(workshop.server.entries().some(({ record }) => record === lost.record)).toBe(true);
+    expect(await shop.book.plain('x')).toMatchObject({ letter: 'B' });
+    expect((await shop.status.waiting()).entries).toBe(0);
+  });
+
   it('stops at the server of another book', async () => {
     const shop = await workshop.tablet();
     const session = await signIn(shop);

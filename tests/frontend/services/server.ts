@@ -121,6 +121,11 @@ export class FakeServer {
       this.pushing = pushed.catch(() => null);
       return pushed;
     }
+    if (url.pathname === '/api/entries/digest') {
+      const ids = this.log.slice(0, Number(url.searchParams.get('upto'))).map(({ id }) => id);
+      const told = await sha256(ids.sort().join('\n'));
+      return json({ epoch: this.epoch, entries: ids.length, sha256: told });
+    }
     if (url.pathname === '/api/devices/told') {
       this.told = JSON.parse(String(init.body));
       return json({ clock_off_ms: this.ahead_ms });
