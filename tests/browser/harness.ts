@@ -2,7 +2,7 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, expect } from 'vitest';
 import { type Device, openDevice, type Size, startBrowser } from './device';
-import { type Book, type Server, startServer } from './server';
+import { type Book, type Program, type Server, startServer } from './server';
 
 export { accessibilityProblems, type Device, picture, type Size, waitForOffline } from './device';
 export type { Server } from './server';
@@ -16,12 +16,12 @@ export interface Stage {
  * Put up a stage for the journeys of one file. After each test every device must be free of
  * console errors, thrown errors and policy breaches; then the devices are closed.
  */
-export function useStage(book: Book): Stage {
+export function useStage(book: Book, program?: Program): Stage {
   let server: Server | undefined;
   let browser: Browser | undefined;
   let devices: Device[] = [];
   beforeAll(async () => {
-    [server, browser] = await Promise.all([startServer(book), startBrowser()]);
+    [server, browser] = await Promise.all([startServer(book, program), startBrowser()]);
   });
   afterEach(async () => {
     const problems = devices.flatMap((device) => device.problems);

@@ -23,14 +23,18 @@ export interface Server {
   close(): Promise<void>;
 }
 
+/** Which Python module is the server, as words; asked at every start. */
+export type Program = () => string[];
+const INSTALLED: Program = () => ['skinpin.cli'];
+
 /** Start a server over a copy of the demo book, or over an empty folder. */
-export async function startServer(book: Book): Promise<Server> {
+export async function startServer(book: Book, program = INSTALLED): Promise<Server> {
   const folder = mkdtempSync(join(tmpdir(), 'skinpin-'));
   if (book === 'demo') cpSync(inject('demoBook'), folder, { recursive: true });
   const port = await freePort();
   const address = `http://127.0.0.1:${port}`;
   const printed: string[] = [];
-  let child = launch(folder, port, printed);
+  let child = launch(program(), folder, port, printed);
   await waitForHealth(address, child, printed);
   const kill = () => end(child, 'SIGKILL');
   return {
@@ -41,7 +45,7 @@ export async function startServer(book: Book): Promise<Server> {
     kill,
     restart: async (today) => {
       await kill();
-      child = launch(folder, port, printed, today);
+      child = launch(program(), folder, port, printed, today);
       await waitForHealth(address, child, printed);
     },
     close: async () => {
@@ -51,9 +55,15 @@ export async function startServer(book: Book): Promise<Server> {
   };
 }
 
-function launch(folder: string, port: number, printed: string[], today = DEMO_TODAY): ChildProcess {
+function launch(
+  program: string[],
+  folder: string,
+  port: number,
+  printed: string[],
+  today = DEMO_TODAY,
+): ChildProcess {
   const root = inject('root');
-  const words = ['-m', 'skinpin.cli', 'serve', '--data', folder, '--port', String(port)];
+  const words = ['-m', ...program, 'serve', '--data', folder, '--port', String(port)];
   const child = spawn(join(root, '.venv/bin/python'), words, {
     cwd: root,
     env: { ...process.env, SKINPIN_TODAY: today },
