@@ -28,12 +28,12 @@ const SOONEST = [
   'acknowledged before it is committed',
   'an entry lost where a page ends',
   'a photograph’s row forgotten',
-  'an entry refused for its time',
+  'a photograph joined before its last part',
   'a backup without its last entry',
   'a cut answer taken for a yes',
   'the cursor moved before its page is stored',
-  'a photograph counted as sent before it is',
   'after a new epoch only its own offered',
+  'after a new epoch no photograph asked about',
   'an entry of a page left out',
 ];
 const found: Record<string, number> = {};

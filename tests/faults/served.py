@@ -3,16 +3,21 @@
 Started as `python -m tests.faults.served serve --data FOLDER --port N`.
 """
 
+import json
 import os
 import sys
+from pathlib import Path
 from typing import Any, BinaryIO
 
 from skinpin.cli import main
 from skinpin.services import nightly
 from skinpin.storage.files import FileLayer
+from sqlalchemy import event
+from sqlalchemy.pool import Pool
 
-ROOM_BYTES = "FAULT_ROOM_BYTES"
-"""How much the file layer takes before its disk is full: stands in where no small one is to be had.
+ROOM = "FAULT_ROOM"
+"""Names a file with the room there is, that stands in where no small disk is to be had:
+`{"bytes": of all files together, "pages": of the database}`; more room is made by writing it anew.
 """
 
 
@@ -24,22 +29,46 @@ def back_up_always() -> None:
     nightly.log.exception = lambda *said: None  # a backup of the same second is refused
 
 
-def fill_up(room_bytes: int) -> None:
-    """Have the file layer refuse what is over a number of bytes."""
-    write, left = FileLayer.write, [room_bytes]
+class Room:
+    """What is left of a disk that is none."""
+
+    def __init__(self, told: Path) -> None:
+        self._told, self._used_bytes = told, 0
+
+    def take(self, part: bytes | bytearray) -> None:
+        """Take the room of some bytes, or refuse them as a full disk does."""
+        if self._used_bytes + len(part) > self._read()["bytes"]:
+            raise OSError(28, "No space left on device")
+        self._used_bytes += len(part)
+
+    def limit(self, raw: Any, *others: Any) -> None:
+        """Let a connection's database grow to its pages and no further."""
+        raw.execute(f"PRAGMA max_page_count={self._read()['pages']}").fetchall()
+
+    def _read(self) -> dict[str, int]:
+        found: dict[str, int] = json.loads(self._told.read_text())
+        return found
+
+
+def fill_up(room: Room) -> None:
+    """Have files and database refuse what is over the room there is."""
+    layer: Any = FileLayer
+    write, write_at = FileLayer.write, FileLayer.write_at
 
     def limited(self: FileLayer, file: BinaryIO, part: bytes) -> None:
-        left[0] -= len(part)
-        if left[0] < 0:
-            raise OSError(28, "No space left on device")
+        room.take(part)
         write(self, file, part)
 
-    layer: Any = FileLayer
-    layer.write = limited
+    def limited_at(self: FileLayer, file: BinaryIO, at: int, part: bytes | bytearray) -> None:
+        room.take(part)
+        write_at(self, file, at, part)
+
+    layer.write, layer.write_at = limited, limited_at
+    event.listen(Pool, "checkout", room.limit)
 
 
 if __name__ == "__main__":
     back_up_always() if "FAULT_BACKUPS" in os.environ else None
-    if room := os.environ.get(ROOM_BYTES):
-        fill_up(int(room))
+    if told := os.environ.get(ROOM):
+        fill_up(Room(Path(told)))
     main(sys.argv[1:])

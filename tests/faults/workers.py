@@ -11,12 +11,14 @@ import sys
 import threading
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import closing, contextmanager, suppress
 from http.client import HTTPConnection, HTTPException
 from pathlib import Path
 from typing import Any
 
-from tests.benches import Tablet, body_of
+from skinpin.services.check_book import check_book
+
+from tests.benches import Tablet, body_of, open_bench
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 PART_BYTES = 1024 * 1024
@@ -166,3 +168,19 @@ def in_threads(port: int, tablets: list[Tablet], seed: int, done: Acknowledged) 
     for one in workers:
         one.start()
     return workers
+
+
+def expect_all(line: Line, book: str, done: Acknowledged, where: str) -> None:
+    """Everything acknowledged is there: each line as it was, each photograph by its bytes."""
+    there = line.entries(book)
+    assert {id: there.get(id) for id in done.entries} == done.entries, where
+    assert line.missing(list(done.photographs)) == [], where
+    for sha256 in list(done.photographs)[-8:]:
+        found = line.ask("GET", f"/api/photographs/{sha256}")
+        assert hashlib.sha256(found).hexdigest() == sha256, where
+
+
+def sentences(folder: Path) -> list[str]:
+    """Return what a check of the whole book finds, while no server runs."""
+    with closing(open_bench(folder, seed=2)) as workshop:
+        return check_book(workshop)
