@@ -184,7 +184,7 @@ describe('the lead’s morning', () => {
     const page = await desk(stage);
     await page.goto('/assessment');
     await page.getByRole('heading', { name: '10 to assess' }).waitFor();
-    const tablets = page.locator('.tablets tbody tr');
+    const tablets = page.locator('.tablet-rows tbody tr');
     await expect.poll(() => tablets.nth(1).innerText()).toContain('not in since 2025-09-06');
     expect(await tablets.nth(1).innerText()).toMatch(/B\/0001 – B\/0019\s+19/);
     await expect.poll(() => tablets.nth(2).innerText()).toMatch(/^D\s+in today/);

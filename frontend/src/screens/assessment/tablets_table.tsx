@@ -5,7 +5,7 @@ export function TabletsTable(props: { tablets: TabletShown[]; asked: boolean; aw
   const { tablets } = props;
   if (tablets.length === 0) return <p>No tablet is enrolled in this book yet.</p>;
   return (
-    <table class="bars tablets">
+    <table class="bars tablet-rows">
       <caption>
         <span class="bars-caption">Tablets</span>
         {!props.asked && (
