@@ -77,6 +77,29 @@ def test_a_book_with_data_goes_from_each_state_to_today_without_loss(full, tmp_p
         assert account(workshop)["digest"] == RELEASES[0].told("stored")["digest"]
 
 
+@pytest.mark.parametrize("release", RELEASES, ids=lambda one: one.folder.name)
+def test_no_migration_that_was_released_has_been_edited(release, tmp_path):
+    file = database_of(release, tmp_path / "book")
+    made = open_engine(f"sqlite:///{tmp_path / 'made.sqlite'}")
+    with writing(made) as connection:
+        command.upgrade(configured(connection), revision_of(file))
+    made.dispose()
+    assert statements_of(tmp_path / "made.sqlite") == statements_of(file)
+
+
+def revision_of(file: Path) -> str:
+    """Return the state of the tables of a database."""
+    with closing(sqlite3.connect(file)) as database:
+        return database.execute("SELECT version_num FROM alembic_version").fetchone()[0]
+
+
+def statements_of(file: Path) -> set[str]:
+    """Return what made the tables and indexes of a database."""
+    with closing(sqlite3.connect(file)) as database:
+        told = database.execute("SELECT sql FROM sqlite_master WHERE sql IS NOT NULL").fetchall()
+    return {" ".join(sql.replace('"', "").split()) for (sql,) in told}
+
+
 def test_a_migration_that_fails_leaves_the_book_as_it_was(tmp_path, monkeypatch):
     engine = open_engine(f"sqlite:///{tmp_path / 'book.sqlite'}")
     with writing(engine) as connection:
@@ -91,7 +114,7 @@ def test_a_migration_that_fails_leaves_the_book_as_it_was(tmp_path, monkeypatch)
     with pytest.raises(OSError, match="the power went"):
         migrate(engine)
     engine.dispose()
+    assert revision_of(tmp_path / "book.sqlite") == CHAIN[0]
     with closing(sqlite3.connect(tmp_path / "book.sqlite")) as database:
-        assert database.execute("SELECT version_num FROM alembic_version").fetchall() == [("0001",)]
         columns = [name for _, name, *_ in database.execute("PRAGMA table_info(device)")]
     assert "told" not in columns

@@ -58,7 +58,10 @@ class Release:
         return target
 
 
-RELEASES = [Release(one) for one in sorted(FOLDER.iterdir()) if one.name.isdigit()]
+RELEASES = [
+    Release(FOLDER / name)
+    for name in sorted((one.name for one in FOLDER.iterdir() if one.name.isdigit()), key=int)
+]
 
 
 class Moment:

@@ -26,12 +26,12 @@ def test_what_an_answer_lacks_is_told_and_what_it_has_more_is_not(recorded, give
 
 
 @pytest.fixture
-def replay(tmp_path):
+def replay(folder):
     """The last release's database, served by today's server, and a replay of what came after."""
     release = RELEASES[-1]
-    file = database_of(release, tmp_path / "book")
+    file = database_of(release, folder / "book")
     with workshop_in(file.parent, release, f"sqlite:///{file}") as workshop:
-        app = build_server(workshop, ["testserver"], tmp_path / "no-page")
+        app = build_server(workshop, ["testserver"], folder / "no-page")
         one = Replay(TestClient(app), workshop)
         one.know(release.part("before"))
         yield one, release.part("after")
