@@ -9,6 +9,7 @@ from sqlalchemy.exc import OperationalError
 
 from skinpin.domain.errors import Refused
 from skinpin.imaging.renderer import Renderer
+from skinpin.services.full_disk import full_disk
 from skinpin.services.photograph_parts import sweep_parts
 from skinpin.services.workshop import Workshop, pinned_clock, pinned_shift
 from skinpin.settings import Settings
@@ -40,10 +41,13 @@ def open_workshop(settings: Settings, *, sweep: bool = False) -> Workshop:
         engine = open_engine(settings.database)
         migrate(engine)
     except (OSError, OperationalError) as error:
-        raise Refused(
-            "no_data_folder",
-            f"The book in {settings.data} can't be opened: {_reason(error)}.",
-            "Give a folder that may be written with --data.",
+        raise (
+            full_disk(error, settings.data)
+            or Refused(
+                "no_data_folder",
+                f"The book in {settings.data} can't be opened: {_reason(error)}.",
+                "Give a folder that may be written with --data.",
+            )
         ) from error
     if sweep:
         # Only SQLite is sure to be served by one process alone.

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 import uvicorn
+from sqlalchemy.exc import OperationalError
 
 from skinpin.app import build_app, open_workshop
 from skinpin.cli_documents import export_arguments, report_arguments, run_export, run_report
@@ -31,6 +32,7 @@ from skinpin.cli_keeping import (
 from skinpin.cli_paper import form_arguments, import_arguments, run_form, run_import
 from skinpin.domain.errors import Refused
 from skinpin.domain.fields import ROLES
+from skinpin.services.full_disk import full_disk
 from skinpin.services.nightly import Nightly
 from skinpin.services.people import add_person, only_lead, people_here, person_named, set_passcode
 from skinpin.services.set_up import is_empty
@@ -59,8 +61,16 @@ def main(words: Sequence[str] | None = None) -> None:
     try:
         given.run(given)
     except Refused as refused:
-        print(f"{refused.message} {refused.hint}".strip(), file=sys.stderr)
-        sys.exit(1)
+        _refuse(refused)
+    except (OSError, OperationalError) as error:
+        if told := full_disk(error):
+            _refuse(told)
+        raise
+
+
+def _refuse(refused: Refused) -> None:
+    print(f"{refused.message} {refused.hint}".strip(), file=sys.stderr)
+    sys.exit(1)
 
 
 def opened(given: argparse.Namespace) -> Workshop:

@@ -1,17 +1,16 @@
 """The one place where errors become HTTP: always {code, message, hint}."""
 
 import logging
-from errno import ENOSPC
 from http import HTTPStatus
 from typing import Any
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse
-from sqlalchemy.exc import OperationalError
 from starlette.exceptions import HTTPException
 
 from skinpin.domain.errors import Refused
+from skinpin.services.full_disk import full_disk
 
 STATUS = {
     "wrong_shape": 422,
@@ -94,7 +93,11 @@ def install(app: FastAPI) -> None:
 
 def _refused(request: Request, error: Exception) -> JSONResponse:
     assert isinstance(error, Refused)
-    return answer(error.code, error.message, error.hint)
+    return _refused_as(error)
+
+
+def _refused_as(refused: Refused) -> JSONResponse:
+    return answer(refused.code, refused.message, refused.hint)
 
 
 def _framework(request: Request, error: Exception) -> JSONResponse:
@@ -117,11 +120,7 @@ def _wrong_shape(request: Request, error: Exception) -> JSONResponse:
 
 def fault(asked: str, error: Exception) -> JSONResponse:
     """Return what is said of a fault: nothing of the server's inside, which goes to the log."""
-    if isinstance(error, OSError) and error.errno == ENOSPC:
-        return answer("disk_full", "The server's disk is full; nothing was stored.", "Free space.")
-    # SQLite says that it is full, PostgreSQL what its system said.
-    said = str(error.orig) if isinstance(error, OperationalError) else ""
-    if "full" in said or "No space left" in said:
-        return answer("disk_full", "The server's disk is full; nothing was stored.", "Free space.")
+    if refused := full_disk(error):
+        return _refused_as(refused)
     log.error("%s failed", asked, exc_info=error)
     return answer("fault", "The server failed to answer; nothing was changed.", "Try again.")
