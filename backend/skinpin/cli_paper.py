@@ -6,6 +6,7 @@ from pathlib import Path
 
 from skinpin.app import open_workshop
 from skinpin.domain.errors import Refused
+from skinpin.services.outgoing import write_document
 from skinpin.services.paper import import_register
 from skinpin.services.paper_form import paper_form
 from skinpin.services.people import only_lead
@@ -33,11 +34,7 @@ def run_form(given: argparse.Namespace) -> None:
         pdf = paper_form(workshop, given.airframe)
     finally:
         workshop.close()
-    try:
-        given.out.write_bytes(pdf)
-    except OSError as error:
-        said = f"{given.out} can't be written: {error.strerror}."
-        raise Refused("not_written", said, "Give another file.") from error
+    write_document(given.out, pdf)
     print(f"{given.out}: written")
 
 
