@@ -1,9 +1,12 @@
 """Reports made one after the other: watched, cancelled, kept over a restart."""
 
 import hashlib
+import json
 import shutil
 import threading
 import time
+from collections import Counter
+from contextlib import contextmanager
 
 import pytest
 from skinpin.app import open_workshop
@@ -11,8 +14,14 @@ from skinpin.domain.errors import Refused
 from skinpin.services import report_jobs
 from skinpin.services.people import list_people
 from skinpin.services.report_jobs import ReportJobs
+from skinpin.services.report_watch import LEFT_S, LOOKS_S, Standstill
 from skinpin.settings import read_settings
+from skinpin.storage import report_jobs as table
+from skinpin.storage.engine import writing
+from skinpin.storage.report_jobs import Asked, Held
 from skinpin.storage.reports_made import ReportsMade
+from sqlalchemy import text
+from sqlalchemy.exc import OperationalError
 
 from tests.ready_book import ready_book
 
@@ -34,11 +43,27 @@ def clerk(workshop):
         return next(one for one in list_people(connection, "2025-11-03") if one.role == "clerk")
 
 
+@pytest.fixture(autouse=True)
+def empty(workshop, monkeypatch):
+    monkeypatch.setattr(report_jobs, "BEAT_S", 0.05)
+    yield
+    with workshop.noting() as connection:
+        connection.execute(text("DELETE FROM report_job"))
+
+
 @pytest.fixture
 def jobs(workshop, tmp_path):
     made = ReportJobs(workshop, tmp_path / "reports")
     yield made
     made.close()
+
+
+def eventually(look):
+    until = time.monotonic() + WAIT_S
+    while not (found := look()):
+        assert time.monotonic() < until
+        time.sleep(0.02)
+    return found
 
 
 def ended(jobs, id):
@@ -152,19 +177,140 @@ def test_an_id_that_is_none_is_refused(jobs, id):
         jobs.one(id)
 
 
-def test_reports_made_outlive_a_restart_and_one_half_made_says_so(workshop, clerk, tmp_path):
+def test_reports_made_outlive_a_restart(workshop, clerk, tmp_path):
     first = ReportJobs(workshop, tmp_path / "reports")
     [asked] = first.ask(clerk, ["131"])
     made = ended(first, asked["id"])
     first.close()
-    broken = made | {"id": "0" * 26, "state": "running", "zone": "132"}
-    ReportsMade(tmp_path / "reports").note("0" * 26, broken)
     second = ReportJobs(workshop, tmp_path / "reports")
     assert second.one(asked["id"]) == made
     assert second.pdf(asked["id"])[0].read_bytes()[:5] == b"%PDF-"
-    assert second.one("0" * 26)["state"] == "failed"
-    assert "server was stopped" in second.one("0" * 26)["trouble"]["message"]
+
+
+def test_a_stop_ends_the_report_being_made_and_the_next_start_makes_those_that_wait(
+    workshop, clerk, tmp_path, monkeypatch
+):
+    with monkeypatch.context() as patched:
+        begun, _ = held(patched)
+        first = ReportJobs(workshop, tmp_path / "reports")
+        running, waiting = first.ask(clerk, ["131", "132"])
+        assert begun.wait(WAIT_S)
+        first.close()
+    second = ReportJobs(workshop, tmp_path / "reports")
+    assert second.one(running["id"])["trouble"]["message"] == (
+        "The server was stopped while the report was made."
+    )
+    assert second.one(waiting["id"])["state"] == "waiting"
+    second.begin()
+    assert ended(second, waiting["id"])["state"] == "done"
     second.close()
+
+
+def test_what_an_earlier_version_noted_is_taken_over_once(workshop, jobs, tmp_path):
+    notes = tmp_path / "reports"
+    notes.mkdir()
+    said = {"zone": "131", "title": "Hull", "airframe": "", "asked_by": "Clerk"}
+    for id, state in (("0" * 26, "done"), ("1" * 26, "running")):
+        told = {**said, "id": id, "state": state, "asked_at": f"2025-11-0{1 + int(id[0])}"}
+        (notes / f"{id}.json").write_text(json.dumps(told | {"sheets": 4}))
+    (notes / f"{'2' * 26}.json").write_text("{ cut off")
+    (notes / f"{'0' * 26}.pdf").write_bytes(b"%PDF")
+    jobs.begin()
+    eventually(lambda: len(jobs.all()) == 2)
+    assert jobs.pdf("0" * 26)[1]["sheets"] == 4
+    assert jobs.all()[0]["trouble"]["message"].startswith("The server was stopped")
+    eventually(lambda: [one.name for one in notes.glob("[01]*.json")] == [])
+
+
+def test_two_servers_make_each_report_once_and_tell_the_same_list(
+    workshop, clerk, tmp_path, monkeypatch
+):
+    made, make = Counter(), report_jobs.make_report
+
+    def counted(workshop, zone, *more):
+        made[zone] += 1
+        return make(workshop, zone, *more)
+
+    monkeypatch.setattr(report_jobs, "make_report", counted)
+    both = [ReportJobs(workshop, tmp_path / "reports") for _ in range(2)]
+    asked = [both[0].ask(clerk, ["131", "132", "141"]), both[1].ask(clerk, ["111", "112"])]
+    for job in sum(asked, []):
+        assert ended(both[1], job["id"])["state"] == "done"
+        assert both[0].pdf(job["id"])[0] == both[1].pdf(job["id"])[0]
+    assert both[0].all() == both[1].all()
+    assert set(made.values()) == {1}
+    assert len(made) == 5
+    for one in both:
+        one.close()
+
+
+def test_another_server_sees_how_far_a_report_is_and_cancels_it(
+    workshop, clerk, tmp_path, monkeypatch
+):
+    begun, _ = held(monkeypatch)
+    mine, other = (ReportJobs(workshop, tmp_path / "reports") for _ in range(2))
+    [asked] = mine.ask(clerk, ["131"])
+    assert begun.wait(WAIT_S)
+    eventually(lambda: other.one(asked["id"])["step"]["words"] == "Photographs made ready, 3 of 20")
+    assert other.cancel(asked["id"])["state"] == "running"
+    assert ended(other, asked["id"])["state"] == "cancelled"
+    mine.close()
+
+
+def test_a_server_that_starts_ends_only_what_was_left_by_one_that_is_gone(
+    workshop, clerk, tmp_path, monkeypatch
+):
+    monkeypatch.setattr("skinpin.services.report_watch.LEFT_S", 0.5)
+    begun, go = held(monkeypatch)
+    first = ReportJobs(workshop, tmp_path / "reports")
+    [alive, left] = first.ask(clerk, ["131", "132"])
+    assert begun.wait(WAIT_S)
+    with workshop.noting() as connection:
+        assert table.claim_job(connection, "gone").asked.id == left["id"]
+    second = ReportJobs(workshop, tmp_path / "reports")
+    second.begin()
+    assert second.one(left["id"])["state"] == "running"
+    assert "server was stopped" in ended(second, left["id"])["trouble"]["message"]
+    time.sleep(1)
+    assert second.one(alive["id"])["state"] == "running"
+    go.set()
+    assert ended(second, alive["id"])["state"] == "done"
+    first.close()
+    second.close()
+
+
+def test_a_report_that_was_given_up_meanwhile_is_not_handed_out(
+    workshop, jobs, clerk, tmp_path, monkeypatch
+):
+    begun, go = held(monkeypatch)
+    monkeypatch.setattr(ReportJobs, "_beat", lambda self: None)
+    [asked] = jobs.ask(clerk, ["131"])
+    assert begun.wait(WAIT_S)
+    with workshop.noting() as connection:
+        assert table.give_up_job(connection, table.find_job(connection, asked["id"]), {"a": 1})
+    go.set()
+    eventually(lambda: jobs._making is None)
+    assert jobs.one(asked["id"])["state"] == "failed"
+    assert list((tmp_path / "reports").glob("*")) == []
+
+
+def test_a_beat_that_goes_on_or_was_not_watched_is_no_standstill():
+    now = [0.0]
+    watch = Standstill(lambda: now[0])
+
+    def held(beat):
+        return Held(Asked(*"abcdef"), "running", "one", beat, None, {})
+
+    def look(beat, after_s=LOOKS_S):
+        now[0] += after_s
+        return watch.of([held(beat)])
+
+    assert [look(beat) for beat in range(20)] == [[]] * 20
+    looks = int(LEFT_S / LOOKS_S)
+    assert [look(99) for _ in range(looks)] == [[]] * looks
+    assert look(99) == [held(99)]
+    assert look(99, LEFT_S * 9) == []  # slept itself
+    assert look(99) == []
 
 
 def test_the_oldest_make_way_with_their_files(workshop, clerk, tmp_path, monkeypatch):
@@ -173,20 +319,50 @@ def test_the_oldest_make_way_with_their_files(workshop, clerk, tmp_path, monkeyp
     for zone in ("131", "132", "141"):
         [asked] = jobs.ask(clerk, [zone])
         ended(jobs, asked["id"])
-    assert [job["zone"] for job in jobs.all()] == ["141", "132"]
+    eventually(lambda: [job["zone"] for job in jobs.all()] == ["141", "132"])
     assert len(list((tmp_path / "reports").glob("*.pdf"))) == 2
     jobs.close()
 
 
-def test_a_full_disk_refuses_a_report_and_leaves_none_waiting(jobs, clerk, monkeypatch):
-    def full(self, id, said):
-        raise OSError(28, "No space left on device")
-
-    with monkeypatch.context() as patched:
-        patched.setattr(ReportsMade, "note", full)
-        with pytest.raises(OSError, match="No space left"):
+def test_a_full_disk_refuses_a_report_and_leaves_none_waiting(jobs, workshop, clerk):
+    with workshop.engine.connect() as connection:
+        raw = connection.connection.dbapi_connection
+        pages = raw.execute("PRAGMA page_count").fetchone()[0]
+    titles = {"131": "x" * 400_000, "132": "y"}
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(ReportJobs, "_titles", lambda *given: titles)
+        patched.setattr(workshop, "noting", lambda: limited(workshop, pages))
+        with pytest.raises(OperationalError, match="full"):
             jobs.ask(clerk, ["131", "132"])
     assert jobs.all() == []
+
+
+@contextmanager
+def limited(workshop, pages):
+    """Write into a database that may have no further page."""
+    with writing(workshop.engine) as connection:
+        connection.exec_driver_sql(f"PRAGMA max_page_count={pages}")
+        try:
+            yield connection
+        finally:
+            connection.exec_driver_sql("PRAGMA max_page_count=1073741823")
+
+
+def test_an_end_that_the_database_does_not_take_is_noted_once_it_does(
+    jobs, workshop, clerk, monkeypatch
+):
+    refused, end = [], table.end_job
+
+    def away(*given):
+        if len(refused) < 3:
+            refused.append(given)
+            raise OperationalError("UPDATE", {}, Exception("the database is away"))
+        return end(*given)
+
+    monkeypatch.setattr(table, "end_job", away)
+    [asked] = jobs.ask(clerk, ["131"])
+    assert ended(jobs, asked["id"])["state"] == "done"
+    assert len(refused) == 3
 
 
 def test_reports_go_on_after_one_that_could_not_be_taken_away(jobs, clerk, monkeypatch):

@@ -1,93 +1,123 @@
-"""Reports made one after the other while people go on: asked for, watched, cancelled, fetched."""
+"""Reports made one after the other while people go on: asked for, watched, cancelled, fetched.
+
+Several server processes may make them, each one at a time: the table of jobs says who makes what.
+A report whose process says nothing any more is ended by whichever process notices.
+"""
 
 import contextlib
 import hashlib
 import logging
-import queue
 import threading
 import time
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
+
+from sqlalchemy.exc import SQLAlchemyError
 
 from skinpin.domain.errors import Refused
-from skinpin.reports.running import Running
+from skinpin.reports.running import Running, Step
 from skinpin.reports.zone_report import sheets_of
 from skinpin.services.airframes import find_airframe
 from skinpin.services.people import Person
 from skinpin.services.report import make_report, step_words
+from skinpin.services.report_watch import Standstill
 from skinpin.services.workday import wall_time, workshop_zone
 from skinpin.services.workshop import Workshop
+from skinpin.storage import report_jobs as table
+from skinpin.storage.report_jobs import (
+    CANCELLED,
+    DONE,
+    ENDED,
+    FAILED,
+    RUNNING,
+    WAITING,
+    Asked,
+    Held,
+)
 from skinpin.storage.reports_made import KEPT, NAME, ReportsMade
 
 Job = dict[str, Any]
-WAITING, RUNNING, DONE, FAILED, CANCELLED = "waiting", "running", "done", "failed", "cancelled"
 MOST_ASKED = 40
-_ENDED = (DONE, FAILED, CANCELLED)
+BEAT_S = 1.0
+"""How often a process says how far its report is, and looks for reports that wait."""
 log = logging.getLogger("skinpin")
 
 
+class Making(NamedTuple):
+    """The report that this process makes now."""
+
+    id: str
+    running: Running
+
+
 class ReportJobs:
-    """The reports of one server, one made at a time."""
+    """The reports of a book, as one server process makes and tells them."""
 
     def __init__(self, workshop: Workshop, folder: Path) -> None:
         self._workshop, self._made = workshop, ReportsMade(folder)
-        self._lock = threading.Lock()
-        self._queue: queue.SimpleQueue[str | None] = queue.SimpleQueue()
-        self._running: dict[str, Running] = {}
-        self._jobs: dict[str, Job] = {job["id"]: job for job in self._made.all() if "id" in job}
-        self._thread: threading.Thread | None = None
-        for job in self._jobs.values():
-            if job.get("state") not in _ENDED:
-                self._end(job, FAILED, _stopped())
+        self._process, self._standstill = workshop.new_id(), Standstill()
+        self._lock, self._wake, self._over = threading.Lock(), threading.Event(), threading.Event()
+        self._making: Making | None = None
+        self._threads: list[threading.Thread] = []
+
+    def begin(self) -> None:
+        """Begin to make reports that wait, whoever took them, and to watch those being made."""
+        with self._lock:
+            if self._threads or self._over.is_set():
+                return
+            for work, name in ((self._work, "reports"), (self._watch, "reports watched")):
+                thread = threading.Thread(target=work, daemon=True, name=name)
+                thread.start()
+                self._threads.append(thread)
 
     def ask(self, by: Person, zones: Sequence[str], constructor: str = "") -> list[Job]:
         """Ask for the reports of zones; refused where one of them is none."""
         titles = self._titles(zones, constructor)
-        asked = []
-        with self._lock:
-            waiting = sum(job["state"] not in _ENDED for job in self._jobs.values())
-            if waiting + len(titles) > MOST_ASKED:
+        fresh = [self._new(by, zone, title, constructor) for zone, title in titles.items()]
+        with self._workshop.noting() as connection:
+            waiting = table.count_open(connection)
+            if waiting + len(fresh) > MOST_ASKED:
                 raise Refused(
                     "too_many_reports",
-                    f"{waiting} reports are waiting and {len(titles)} more were asked for; "
+                    f"{waiting} reports are waiting and {len(fresh)} more were asked for; "
                     f"the limit is {MOST_ASKED}.",
                     "Wait until some are made, or cancel them.",
                 )
-            fresh = [self._new(by, zone, title, constructor) for zone, title in titles.items()]
-            for job in fresh:  # on the disk first: a full one refuses before anything waits
-                self._made.note(job["id"], job)
-            for job in fresh:
-                self._jobs[job["id"]] = job
-                self._running[job["id"]] = Running()
-                self._queue.put(job["id"])
-                asked.append(dict(job))
-            if self._thread is None:
-                self._thread = threading.Thread(target=self._work, daemon=True, name="reports")
-                self._thread.start()
-        return asked
+            table.add_jobs(connection, fresh)
+        self.begin()
+        self._wake.set()
+        return [one._asdict() | {"state": WAITING} for one in fresh]
 
     def all(self) -> list[Job]:
         """Return every report that is known, the newest first."""
-        with self._lock:
-            jobs = [self._shown(job) for job in self._jobs.values()]
-        return sorted(jobs, key=lambda job: (job["asked_at"], job["id"]), reverse=True)
+        with self._workshop.reading() as connection:
+            found = table.list_jobs(connection)
+        return [self._shown(held) for held in found]
 
     def one(self, id: str) -> Job:
         """Return one report."""
-        with self._lock:
-            return self._shown(self._named(id))
+        with self._workshop.reading() as connection:
+            held = table.find_job(connection, id) if NAME.fullmatch(id) else None
+        if held is None:
+            raise Refused(
+                "no_such_report", "There is no such report.", "Look at the list of reports made."
+            )
+        return self._shown(held)
 
     def cancel(self, id: str) -> Job:
-        """Cancel a report that is not made yet; one that is made stays."""
+        """Cancel a report that is not made yet; one that is made stays.
+
+        One that another process makes ends there at its next beat.
+        """
+        if self.one(id)["state"] in ENDED:
+            return self.one(id)
+        with self._workshop.noting_beside() as connection:
+            table.cancel_job(connection, id)
         with self._lock:
-            job = self._named(id)
-            running = self._running.get(id)
-            if running is not None:
-                running.end()
-                if job["state"] == WAITING:
-                    self._end(job, CANCELLED, None)
-            return self._shown(job)
+            if self._making is not None and self._making.id == id:
+                self._making.running.end()
+        return self.one(id)
 
     def pdf(self, id: str) -> tuple[Path, Job]:
         """Return where a report that is made lies, and what is said of it."""
@@ -102,95 +132,145 @@ class ReportJobs:
         return path, job
 
     def close(self) -> None:
-        """Cancel what is being made and end."""
+        """End what is being made; what waits is left to another process, or the next start."""
         with self._lock:
-            for running in self._running.values():
-                running.end()
-        self._queue.put(None)
-        if self._thread is not None:
-            self._thread.join(timeout=10)
+            self._over.set()
+            if self._making is not None:
+                self._making.running.end()
+        self._wake.set()
+        for thread in self._threads:
+            thread.join(timeout=10)
 
     # ---- one after the other
 
     def _work(self) -> None:
-        while (id := self._queue.get()) is not None:
+        try:
+            self._take_over_notes()
+        except (SQLAlchemyError, OSError) as error:
+            log.warning("Reports of an earlier version were not taken over: %s", error)
+        while not self._over.is_set():
+            held = None
+            try:
+                with self._workshop.noting_beside() as connection:
+                    held = table.claim_job(connection, self._process)
+            except SQLAlchemyError as error:
+                log.warning("No report could be begun: %s", error)
+            if held is None:
+                self._wake.wait()
+                self._wake.clear()
+                continue
             with self._lock:
-                job = self._jobs[id]
-                if job["state"] != WAITING:
-                    continue
-                job["state"] = RUNNING
-                running = self._running[id]
-            self._make(job, running)
+                making = self._making = Making(held.asked.id, Running())
+                if self._over.is_set():
+                    making.running.end()
+            self._end(held, *self._make(held.asked, making.running))
 
-    def _make(self, job: Job, running: Running) -> None:
+    def _make(self, asked: Asked, running: Running) -> tuple[str, Job | None]:
+        """Make a report and keep it; return how that ended and what is told of it."""
         began = time.monotonic()
         try:
-            made = make_report(self._workshop, job["zone"], job["airframe"], running)
+            made = make_report(self._workshop, asked.zone, asked.airframe, running)
             running.now("keeping")
-            self._made.keep(job["id"], made.pdf)
+            self._made.keep(asked.id, made.pdf)
         except Refused as refused:
-            state = CANCELLED if refused.code == "cancelled" else FAILED
-            with self._lock:
-                self._end(job, state, None if state == CANCELLED else refused)
-            return
+            if refused.code != "cancelled":
+                return FAILED, _trouble(refused)
+            return (FAILED, _trouble(_stopped())) if self._over.is_set() else (CANCELLED, None)
         except Exception as error:
-            log.error("The report of zone %s failed", job["zone"], exc_info=error)
-            with self._lock:
-                self._end(job, FAILED, _fault(error))
-            return
+            log.error("The report of zone %s failed", asked.zone, exc_info=error)
+            return FAILED, _trouble(_fault(error))
         told = made._asdict()
         pdf: bytes = told.pop("pdf")
         found = {"sha256": hashlib.sha256(pdf).hexdigest(), "size_bytes": len(pdf)}
         took = {"sheets": sheets_of(pdf), "took_s": round(time.monotonic() - began, 1)}
-        with self._lock:
-            job.update(told | found | took)
-            self._end(job, DONE, None)
-            self._make_room()
+        return DONE, told | found | took
 
-    def _end(self, job: Job, state: str, trouble: Refused | None) -> None:
-        job["state"] = state
-        if trouble is not None:
-            job["trouble"] = {
-                "code": trouble.code, "message": trouble.message, "hint": trouble.hint
-            }  # fmt: skip
-        self._running.pop(job["id"], None)
-        with contextlib.suppress(OSError):
-            self._made.note(job["id"], job)
+    def _end(self, held: Held, state: str, told: Job | None) -> None:
+        """Note how a report ended, as soon as the database takes it."""
+        id, is_noted = held.asked.id, False
+        while not is_noted:
+            try:
+                with self._workshop.noting_beside() as connection:
+                    is_mine = table.end_job(connection, id, self._process, state, told)
+                is_noted = True
+                if not is_mine:  # it was given up meanwhile, so nobody is to find it
+                    self._made.remove(id)
+                self._make_room()
+            except (SQLAlchemyError, OSError) as error:
+                log.warning("The end of a report was not noted: %s", error)
+                is_noted = is_noted or self._over.wait(BEAT_S)
+        with self._lock:
+            self._making = None
 
     def _make_room(self) -> None:
-        ended = [job for job in self._jobs.values() if job["state"] in _ENDED]
-        oldest = sorted(ended, key=lambda job: (job["asked_at"], job["id"]))
-        for job in oldest[: max(len(ended) - KEPT, 0)]:
+        with self._workshop.reading() as connection:
+            ids = table.ids_to_go(connection, KEPT)
+        for id in ids:
             with contextlib.suppress(OSError):
-                self._made.remove(job["id"])
-            del self._jobs[job["id"]]
+                self._made.remove(id)
+            with self._workshop.noting_beside() as connection:
+                table.remove_job(connection, id)
+
+    # ---- watched meanwhile
+
+    def _watch(self) -> None:
+        while not self._over.wait(BEAT_S):
+            try:
+                self._beat()
+                self._look()
+            except SQLAlchemyError as error:
+                log.warning("Reports could not be watched: %s", error)
+
+    def _beat(self) -> None:
+        with self._lock:
+            making = self._making
+        if making is None:
+            return
+        with self._workshop.noting_beside() as connection:
+            step = list(making.running.step)
+            goes_on = table.beat_job(connection, making.id, self._process, step)
+        if not goes_on:
+            making.running.end()
+
+    def _look(self) -> None:
+        with self._workshop.reading() as connection:
+            found = table.list_jobs(connection, only_open=True)
+        if any(held.state == WAITING for held in found):
+            self._wake.set()
+        running = [held for held in found if held.state == RUNNING]
+        for held in self._standstill.of(running):
+            with self._workshop.noting_beside() as connection:
+                table.give_up_job(connection, held, _trouble(_stopped()))
+
+    def _take_over_notes(self) -> None:
+        """Take over what an earlier version kept in a file beside each report."""
+        for said in sorted(self._made.notes(), key=lambda said: str(said.get("asked_at"))):
+            asked = Asked(*(str(said.get(name, "")) for name in Asked._fields))
+            state, told = str(said.get("state")), {k: said[k] for k in said if k not in _COLUMNS}
+            if state not in ENDED:
+                state, told = FAILED, _trouble(_stopped())
+            with self._workshop.noting() as connection:
+                if table.find_job(connection, asked.id) is None:
+                    table.add_jobs(connection, [asked], state, told or None)
+            self._made.remove_note(asked.id)
 
     # ---- what is said
 
-    def _new(self, by: Person, zone: str, title: str, constructor: str) -> Job:
+    def _new(self, by: Person, zone: str, title: str, constructor: str) -> Asked:
         with self._workshop.reading() as connection:
             at = wall_time(self._workshop.now_ms(), workshop_zone(connection))
-        return {
-            "id": self._workshop.new_id(),
-            "zone": zone,
-            "title": title,
-            "airframe": constructor,
-            "state": WAITING,
-            "asked_by": by.name,
-            "asked_at": at,
-        }
+        return Asked(self._workshop.new_id(), zone, title, constructor, by.name, at)
 
-    def _shown(self, job: Job) -> Job:
-        running = self._running.get(job["id"])
-        step = running.step if running else None
-        return job | ({"step": {**step._asdict(), "words": step_words(step)}} if step else {})
-
-    def _named(self, id: str) -> Job:
-        if not NAME.fullmatch(id) or id not in self._jobs:
-            raise Refused(
-                "no_such_report", "There is no such report.", "Look at the list of reports made."
-            )
-        return self._jobs[id]
+    def _shown(self, held: Held) -> Job:
+        job = held.asked._asdict() | {"state": held.state} | held.told
+        if held.state in ENDED:
+            return job
+        with self._lock:
+            making = self._making
+        step = Step(*held.step) if held.step else Step("waiting", 0, 0)
+        if making is not None and making.id == held.asked.id:
+            step = making.running.step
+        return job | {"step": {**step._asdict(), "words": step_words(step)}}
 
     def _titles(self, zones: Sequence[str], constructor: str) -> dict[str, str]:
         with self._workshop.reading() as connection:
@@ -205,6 +285,14 @@ class ReportJobs:
                 f"It has {', '.join(sorted(known))}.",
             )
         return {zone: str(known[zone]) for zone in dict.fromkeys(zones)}
+
+
+_COLUMNS = {*Asked._fields, "state", "step"}
+
+
+def _trouble(refused: Refused) -> Job:
+    said = {"code": refused.code, "message": refused.message, "hint": refused.hint}
+    return {"trouble": said}
 
 
 def _stopped() -> Refused:

@@ -12,7 +12,7 @@ from sqlalchemy import Connection, Engine
 
 from skinpin.imaging.renderer import Renderer
 from skinpin.storage.devices import Device
-from skinpin.storage.engine import reading, snapshot, writing
+from skinpin.storage.engine import reading, snapshot, writing, writing_beside
 from skinpin.storage.files_named import NamedFiles
 from skinpin.storage.photograph_parts import PhotographParts
 from skinpin.storage.photographs import PhotographFolder
@@ -103,6 +103,12 @@ class Workshop:
     def noting(self) -> Iterator[Connection]:
         """Open a write transaction for what changes nobody's rights, such as a file's arrival."""
         with writing(self.engine) as connection:
+            yield connection
+
+    @contextmanager
+    def noting_beside(self) -> Iterator[Connection]:
+        """Open such a transaction of one statement, for which no other writer is waited for."""
+        with writing_beside(self.engine) as connection:
             yield connection
 
     def close(self) -> None:

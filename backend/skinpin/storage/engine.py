@@ -93,11 +93,18 @@ def reading(engine: Engine) -> Iterator[Connection]:
 @contextmanager
 def writing(engine: Engine) -> Iterator[Connection]:
     """Open a write transaction, committed at the end of the block or rolled back by an error."""
-    with engine.connect().execution_options(write=True) as connection, connection.begin():
+    with writing_beside(engine) as connection:
         if engine.dialect.name == "postgresql":
             # As on SQLite writers go one by one, in every server process: what one looked up
             # stays true until it is written, and there is no second lock to wait for in a ring.
             connection.exec_driver_sql(f"SELECT pg_advisory_xact_lock({_WRITERS})")
+        yield connection
+
+
+@contextmanager
+def writing_beside(engine: Engine) -> Iterator[Connection]:
+    """Open a write transaction of one statement, which on PostgreSQL waits for no other writer."""
+    with engine.connect().execution_options(write=True) as connection, connection.begin():
         yield connection
     if engine in _CHECKPOINTS:
         _CHECKPOINTS[engine].after_commit()

@@ -1,4 +1,4 @@
-"""The folder of reports made: for each one the PDF and what is said of it, until there is no room.
+"""The folder of reports made, one PDF each; what is said of them is in the table of jobs.
 
 They can be made again from the book, so the oldest make way.
 """
@@ -21,10 +21,6 @@ class ReportsMade:
     def __init__(self, root: Path, layer: FileLayer | None = None) -> None:
         self._root, self._layer = root, layer or FileLayer()
 
-    def note(self, id: str, said: dict[str, Any]) -> None:
-        """Keep what is said of a report, in place of what was said before."""
-        self._put(self._root / f"{id}.json", json.dumps(said, ensure_ascii=False).encode())
-
     def keep(self, id: str, pdf: bytes) -> None:
         """Keep a report."""
         self._put(self.path(id), pdf)
@@ -33,18 +29,23 @@ class ReportsMade:
         """Where a report lies, here or not."""
         return self._root / f"{id}.pdf"
 
-    def all(self) -> list[dict[str, Any]]:
-        """Return what is said of every report, in no order; what can't be read is left out."""
+    def remove(self, id: str) -> None:
+        """Take a report away."""
+        self._layer.remove(self.path(id))
+
+    def notes(self) -> list[dict[str, Any]]:
+        """Return what an earlier version noted of reports; what can't be read is left out."""
         found = []
         for name in self._layer.names(self._root):
             if name.endswith(".json") and NAME.fullmatch(name.removesuffix(".json")):
                 with contextlib.suppress(OSError, ValueError):
-                    found.append(json.loads((self._root / name).read_bytes()))
-        return [one for one in found if isinstance(one, dict)]
+                    said = json.loads((self._root / name).read_bytes())
+                    if isinstance(said, dict) and f"{said.get('id')}.json" == name:
+                        found.append(said)
+        return found
 
-    def remove(self, id: str) -> None:
-        """Take a report away."""
-        self._layer.remove(self.path(id))
+    def remove_note(self, id: str) -> None:
+        """Take such a note away."""
         self._layer.remove(self._root / f"{id}.json")
 
     def _put(self, target: Path, content: bytes) -> None:

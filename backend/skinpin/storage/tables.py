@@ -222,6 +222,30 @@ class EnrolmentCode(SQLModel, table=True):
     used_by: str | None = _name(nullable=True)
 
 
+class ReportJob(SQLModel, table=True):
+    """A report that was asked for; `claimed_by` is the server process that makes it.
+
+    `beat` is counted on while it is being made: one that stands still was left. `told` is JSON of
+    what the report is, or of its trouble; `step` is JSON of how far it is.
+    """
+
+    __tablename__ = "report_job"
+    __table_args__ = (Index("report_job_state", "state"), _STRICT)
+    id: str = _name(primary_key=True)
+    place: int = _whole()
+    zone: str = _words()
+    title: str = _words()
+    airframe: str = _words()
+    state: str = _name()
+    asked_by: str = _words()
+    asked_at: str = _name()
+    claimed_by: str | None = _name(nullable=True)
+    beat: int = _whole()
+    to_end: bool = Field(sa_type=YesNo)
+    step: str | None = _words(nullable=True)
+    told: str | None = _words(nullable=True)
+
+
 def _table(model: type[SQLModel]) -> Table:
     return SQLModel.metadata.tables[str(model.__tablename__)]
 
@@ -241,3 +265,4 @@ device = _table(Device)
 person_secret = _table(PersonSecret)
 session = _table(SignIn)
 enrolment_code = _table(EnrolmentCode)
+report_job = _table(ReportJob)

@@ -42,6 +42,7 @@ def build_server(
 
     @asynccontextmanager
     async def lifespan(app: FastAPI) -> AsyncIterator[None]:
+        app.state.reports.begin()
         yield
         app.state.reports.close()
         app.state.sticks.close()
