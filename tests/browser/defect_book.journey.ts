@@ -151,6 +151,8 @@ describe('the lead at the defect book', () => {
     expect(told).toContain('To next hole: 1.60 − 0.81 = 0.79 ± 0.03 in');
     expect(await page.locator('.growth-plot').innerHTML()).toContain('1.60 in');
     await picture(page, 'journey-crack');
+    await page.locator('.crack-hole').scrollIntoViewIfNeeded();
+    await picture(page, 'journey-crack-hole');
     await record(page, 'B/0001');
     await key(page, 'Rivet line').click();
     const line = page.locator('.rivet-line-sheet');
@@ -162,6 +164,15 @@ describe('the lead at the defect book', () => {
     expect(lines).toContain('refer to design authority');
     expect(await page.locator('.hole-row .rivet-head').count()).toBe(96);
     await picture(page, 'journey-rivet-line');
+    // The worst run is the one enlarged; the keys go on along the line.
+    const seven = page.locator('.seven-holes');
+    expect(await seven.locator('svg').first().getAttribute('aria-label')).toContain(
+      '20 drilled out',
+    );
+    await seven.scrollIntoViewIfNeeded();
+    await picture(page, 'journey-seven-holes');
+    await seven.getByRole('button', { name: '24–30' }).click();
+    await expect.poll(() => seven.innerText()).toContain('HOLES 24–30 ENLARGED');
     expect(await problemsInBothLights(page)).toEqual([]);
   });
 

@@ -106,6 +106,12 @@ describe.each(SIZES)('a survey of two bays with the server away, %s', (size) => 
 
     // Bay 1, F6–F7 to port: the first pit. Touches are counted from the photograph on.
     const first = await takenBy(page, /^SHUTTER/);
+    // The picture takes what room scale and head leave it, and all of it is seen.
+    const [room, shown] = await page
+      .locator('.picture-room, .detail-picture > img')
+      .evaluateAll((boxes) => boxes.map((box) => box.getBoundingClientRect().toJSON()));
+    expect(shown.height).toBeGreaterThan(380);
+    expect(shown.bottom).toBeLessThanOrEqual(room.bottom + 1);
     await looked(page, name('photograph'));
     const touches = await countTouches(page);
     await key(page, /^MEASURE/).click();

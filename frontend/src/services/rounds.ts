@@ -1,5 +1,5 @@
-/** When a browser meets its server: at the start, when back in reach or sight, every 30 seconds,
-and soon after something was written. While it is away the timer asks less and less often. */
+/** When a browser meets its server: at the start, when its network comes or goes, back in sight,
+every 30 seconds, and soon after something was written. While it is away the timer asks less and less often. */
 
 import type { Exchange } from './shop';
 
@@ -12,7 +12,8 @@ const SOON_MS = 1000;
 /** The page, as far as the rounds need one. */
 export interface Page {
   isVisible(): boolean;
-  onOnline(act: () => void): void;
+  /** The network came, or went: the one is used at once, the other said at once. */
+  onNetwork(act: () => void): void;
   onVisible(act: () => void): void;
   every(ms: number, act: () => void): void;
   /** Does it once after a time; asked again, the time begins anew. */
@@ -47,7 +48,7 @@ export function keepExchanging(
     await meet();
     left_out = LEFT_OUT[Math.min(found_none, LEFT_OUT.length - 1)] as number;
   };
-  page.onOnline(go);
+  page.onNetwork(go);
   page.onVisible(go);
   page.every(EVERY_MS, () => void beat());
   onWritten(() => page.soon(SOON_MS, go));
@@ -63,7 +64,9 @@ export function thisPage(): Page {
       timer = setTimeout(act, ms);
     },
     isVisible: () => document.visibilityState === 'visible',
-    onOnline: (act) => addEventListener('online', act),
+    onNetwork: (act) => {
+      for (const change of ['online', 'offline']) addEventListener(change, act);
+    },
     onVisible: (act) => document.addEventListener('visibilitychange', act),
     every: (ms, act) => setInterval(act, ms),
   };

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Line } from '../../../frontend/src/domain/rivet_line';
 import { countedNow } from '../../../frontend/src/screens/defects/counted_now';
+import { holeOf } from '../../../frontend/src/screens/defects/crack_hole_values';
 import {
   observationsOf,
   plotOf,
@@ -16,6 +17,7 @@ import {
   runText,
   stateText,
 } from '../../../frontend/src/screens/defects/rivet_words';
+import { afterStep, sevenAt } from '../../../frontend/src/screens/defects/seven_holes_values';
 import type { DefectRow, Definition, Standard, Written } from '../../../frontend/src/services/shop';
 import definition from '../../../sample_data/skinpin_demo/data/definition_2603.json';
 import standard from '../../../sample_data/skinpin_demo/data/standard_qs7.json';
@@ -101,9 +103,43 @@ describe('a crack', () => {
     expect(plot.marks.at(-1)?.text).toBe('1.8');
   });
 
+  it('is drawn from its hole as a share of the way to the next', () => {
+    const seen = observationsOf([written('2025-03-08', '0.6'), written('2025-03-18', '0.8')]);
+    const box = { left: 100, right: 260 };
+    const drawn = holeOf(seen, inches('1.6'), box);
+    expect(drawn?.tip).toBeCloseTo(180);
+    expect(drawn?.low).toBeCloseTo(177);
+    expect(drawn?.high).toBeCloseTo(183);
+    expect(drawn?.earlier.map(Math.round)).toEqual([160]);
+    // Twice past the next hole it is drawn a tenth past it; with none it takes its own share.
+    expect(holeOf(seen, inches('0.4'), box)?.tip).toBeCloseTo(276);
+    expect(holeOf(seen, null, box)?.tip).toBeCloseTo(196);
+    expect(holeOf([], inches('1.6'), box)).toBeNull();
+  });
+
   it('that can’t be read says why and is not drawn', () => {
     const seen = observationsOf([written('2025-03-08', '-1')]);
     expect(readCrack(seen, null).problem).toContain("can't be -1 long");
+  });
+});
+
+describe('seven holes enlarged', () => {
+  it('stand about the worst run, and at the ends are still seven', () => {
+    expect(sevenAt(20, 48)).toEqual({ first: 17, last: 23 });
+    expect(sevenAt(1, 48)).toEqual({ first: 1, last: 7 });
+    expect(sevenAt(48, 48)).toEqual({ first: 42, last: 48 });
+    expect(sevenAt(2, 4)).toEqual({ first: 1, last: 4 });
+  });
+
+  it('go on by seven until the end of the line, and back', () => {
+    let seven = sevenAt(1, 16);
+    const seen = [seven.first];
+    for (let at = 0; at < 4; at += 1) {
+      seven = afterStep(seven, 1, 16);
+      seen.push(seven.first);
+    }
+    expect(seen).toEqual([1, 8, 10, 10, 10]);
+    expect(afterStep(seven, -1, 16)).toEqual({ first: 3, last: 9 });
   });
 });
 

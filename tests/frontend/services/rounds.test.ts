@@ -18,7 +18,7 @@ function scene(isEnrolled = true) {
   };
   const page = {
     isVisible: () => visible,
-    onOnline: keep('online'),
+    onNetwork: keep('network'),
     onVisible: keep('visible'),
     every: (ms: number, act: () => void) => keep(`${ms}`)(act),
     soon: (ms: number, act: () => void) => keep(`in ${ms}`)(act),
@@ -37,7 +37,7 @@ describe('keepExchanging', () => {
   it('meets the server at the start, when back in reach or sight, and every 30 seconds', () => {
     const { acts, sent } = scene();
     expect(sent()).toBe(1);
-    for (const when of ['online', 'visible', '30000']) acts[when]?.();
+    for (const when of ['network', 'visible', '30000']) acts[when]?.();
     expect(sent()).toBe(4);
   });
 
@@ -74,12 +74,12 @@ describe('keepExchanging', () => {
     expect(await beats(2)).toBe(1);
     expect(await beats(12)).toBe(3);
     const before = sent();
-    for (const when of ['online', 'visible', 'in 1000']) acts[when]?.();
+    for (const when of ['network', 'visible', 'in 1000']) acts[when]?.();
     acts.written?.();
     acts['in 1000']?.();
     expect(sent()).toBe(before + 3);
     lose(false);
-    acts.online?.();
+    acts.network?.();
     await new Promise((done) => setTimeout(done));
     expect(await beats(5)).toBe(5);
   });

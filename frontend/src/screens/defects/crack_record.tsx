@@ -3,6 +3,7 @@ import { DeskKey, FigureLines, SafetyLine } from '../../furniture';
 import type { DefectRow, Json, Shop } from '../../services/shop';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 import { useLive } from '../live';
+import { CrackAtHole } from './crack_hole';
 import { observationsOf, type Plot, plotOf, readCrack } from './crack_values';
 
 const BOX = { left: 100, right: 710, top: 16, foot: 210 };
@@ -32,6 +33,11 @@ export function CrackRecord(props: { shop: Shop; row: DefectRow; values: Record<
         plot={plotOf(observations, limit, BOX)}
         limit={isQuantity(limit) ? `${limit.value} ${limit.unit}` : ''}
         spoken={spokenOf(read.growth_shown)}
+      />
+      <CrackAtHole
+        observations={observations}
+        limit={limit}
+        left={read.left?.words.replace(/^.*?: /, '') ?? null}
       />
       <div class="crack-words">
         <table class="crack-table">

@@ -3,6 +3,7 @@ import { FigureLines, RIVET_WORDS, RivetHead, type RivetState, SafetyLine } from
 import type { DefectRow, Definition, Shop } from '../../services/shop';
 import { useLive } from '../live';
 import { alongWords, lineOf, type RecordedLine, runText, stateText, surveyOf } from './rivet_words';
+import { SevenHoles } from './seven_holes';
 
 /** The rivet lines that name a record, by name. */
 export function useRivetLines(shop: Shop, record: string): RecordedLine[] {
@@ -53,6 +54,12 @@ function OneLine(props: { recorded: RecordedLine; row: DefectRow; definition: De
       </header>
       <HoleRow title="AS FOUND" states={line.as_found} condition={survey.as_found} />
       <HoleRow title="AS NOW" states={line.as_now} condition={survey.as_now} />
+      <SevenHoles
+        name={name}
+        found={line.as_found}
+        now={line.as_now}
+        worst={middleOf(survey.as_now) ?? middleOf(survey.as_found) ?? 1}
+      />
       <div class="line-figures">
         <ConditionLines title="As found" condition={survey.as_found} />
         <ConditionLines title="As now" condition={survey.as_now} />
@@ -61,6 +68,11 @@ function OneLine(props: { recorded: RecordedLine; row: DefectRow; definition: De
       <KeyOfHeads states={line.as_found + line.as_now} />
     </section>
   );
+}
+
+/** The middle of the longest run that is not effective. */
+function middleOf({ run: { from, to } }: Condition): number | null {
+  return from === null || to === null ? null : Math.floor((from + to) / 2);
 }
 
 const WIDE = 780;

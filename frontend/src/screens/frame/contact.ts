@@ -19,7 +19,8 @@ export function contactWords(state: ExchangeState, now: number): string {
   return `Last contact with the server: ${Math.round(hours / 24)} days ago.`;
 }
 
-const HERE_MS = 120_000;
+/** Rather more than a round: a server that was not met in it is not called here. */
+const HERE_MS = 45_000;
 
 /** "server here", "server away since 10:14": whether the server is within reach of this browser. */
 export function reachWords(state: ExchangeState, shop: Pick<Shop, 'now' | 'moment'>): string {

@@ -1,15 +1,7 @@
 import { useState } from 'preact/hooks';
-import { stationOf } from '../../domain/place';
-import {
-  Loading,
-  Sheet,
-  StationScale,
-  TitleBlock,
-  TouchOff,
-  wholeOf,
-  windowAround,
-} from '../../furniture';
+import { Loading, Sheet, TitleBlock, TouchOff } from '../../furniture';
 import type { DefectRow, ScreenProps } from '../../services/shop';
+import { RecordScale } from '../frame/record_scale';
 import { useAirframeTitle } from '../frame/title';
 import { TroubleNote } from '../frame/trouble';
 import { useLive } from '../live';
@@ -96,26 +88,5 @@ function OneRecord(props: ScreenProps & { row: DefectRow }) {
       </Sheet>
       {touchOff && <TouchOff onRelease={() => setTouchOff(false)} />}
     </>
-  );
-}
-
-function RecordScale({ shop, row }: { shop: ScreenProps['shop']; row: DefectRow }) {
-  const { definition } = shop;
-  const structure = definition?.structures.find((one) => one.name === row.structure);
-  if (!definition || !structure || !row.place) return null;
-  const members = structure.members.map((member) => ({
-    name: member.name,
-    station: Number(member.station),
-    main: member.main === true,
-    half: member.kind.startsWith('half'),
-  }));
-  const station = Number(stationOf(definition, row.place).value);
-  return (
-    <StationScale
-      members={members}
-      axis={structure.axis}
-      window={windowAround(station, wholeOf(members), globalThis.innerWidth || 800)}
-      position={station}
-    />
   );
 }

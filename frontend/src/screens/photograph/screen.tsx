@@ -2,9 +2,12 @@ import { useEffect, useState } from 'preact/hooks';
 import {
   DetailPicture,
   Empty,
+  GRADE_NAMES,
+  type GradeFigure,
   Key,
   Loading,
   Loupe,
+  SAFETY_SHORT,
   Sheet,
   TitleBlock,
   TouchOff,
@@ -14,6 +17,8 @@ import { useLooking } from '../airframe/looking';
 import { useUndo } from '../airframe/undoing';
 import { CameraInput, useCamera } from '../frame/camera';
 import { NotHere, type PictureHere, usePicture } from '../frame/picture_here';
+import { RecordMark } from '../frame/record_mark';
+import { RecordScale } from '../frame/record_scale';
 import { useAirframeTitle } from '../frame/title';
 import { type Trouble, TroubleNote, useTrouble } from '../frame/trouble';
 import { unbroken } from '../frame/unbroken';
@@ -123,6 +128,7 @@ function OnePicture({ shop, go, row, picture }: Props) {
       <Sheet
         layout="airframe"
         hand={looking.hand}
+        top={<RecordScale shop={shop} row={row} />}
         title={<TitleBlock variant="airframe" cells={title} />}
         keys={
           <PictureKeys
@@ -163,41 +169,57 @@ function OnePicture({ shop, go, row, picture }: Props) {
       >
         <div class="picture-view">
           <header class="picture-head">
-            <h1>{row.number}</h1>
+            <RecordMark row={row} plain size={56} />
+            <div>
+              <h1>{row.number}</h1>
+              <p class="picture-grade">
+                {row.grade_words}
+                {row.grade !== null &&
+                  row.grade_known &&
+                  ` ${GRADE_NAMES[row.grade as GradeFigure]}`}
+              </p>
+            </div>
             <p>
               <strong>{`${picture.role} picture, ${storedWords(here)}`}</strong>
               <span>
-                {unbroken(row.place_words ?? '')}
+                {[row.kind && row.kind_words, unbroken(row.place_words ?? '')]
+                  .filter(Boolean)
+                  .join(' · ')}
                 {picture.mirrored ? ' · seen in a mirror, shown turned' : ''}
               </span>
+              <span class="picture-safety">{SAFETY_SHORT}</span>
             </p>
           </header>
           <TroubleNote trouble={trouble} />
-          {url ? (
-            <DetailPicture
-              src={url}
-              alt={`${row.number}, ${picture.role}`}
-              width_px={size.width_px}
-              height_px={size.height_px}
-              mirrored={picture.mirrored}
-              eager
-              onPick={(point) =>
-                setPlaced(placed ? { ...placed, ...point } : markAt(kind, point, size))
-              }
-            >
-              {marks?.map((mark) => (
-                <OneMark key={mark.record} mark={mark} />
-              ))}
-              {placed && (
-                <OneMark mark={{ record: picture.record, shape: shapeOf({ ...placed, label }) }} />
-              )}
-              {touched && <Loupe at={touched} src={url} {...size} />}
-            </DetailPicture>
-          ) : here.lack ? (
-            <NotHere shop={shop} picture={here} what="The photograph" />
-          ) : (
-            <Loading what="The photograph" />
-          )}
+          <div class="picture-room">
+            {url ? (
+              <DetailPicture
+                src={url}
+                alt={`${row.number}, ${picture.role}`}
+                width_px={size.width_px}
+                height_px={size.height_px}
+                mirrored={picture.mirrored}
+                eager
+                onPick={(point) =>
+                  setPlaced(placed ? { ...placed, ...point } : markAt(kind, point, size))
+                }
+              >
+                {marks?.map((mark) => (
+                  <OneMark key={mark.record} mark={mark} />
+                ))}
+                {placed && (
+                  <OneMark
+                    mark={{ record: picture.record, shape: shapeOf({ ...placed, label }) }}
+                  />
+                )}
+                {touched && <Loupe at={touched} src={url} {...size} />}
+              </DetailPicture>
+            ) : here.lack ? (
+              <NotHere shop={shop} picture={here} what="The photograph" />
+            ) : (
+              <Loading what="The photograph" />
+            )}
+          </div>
         </div>
       </Sheet>
       {touchOff && <TouchOff onRelease={() => setTouchOff(false)} />}

@@ -1,4 +1,5 @@
-import { ErrorFrame, Key, KeyRow, Sheet, TitleBlock } from '../../furniture';
+import { useEffect } from 'preact/hooks';
+import { ErrorFrame, Key, Sheet, TitleBlock } from '../../furniture';
 import type { ScreenProps } from '../../services/shop';
 import { contactWords, reachWords, sentAndWaiting, useExchange } from '../frame/contact';
 import { SendKey } from '../frame/send_key';
@@ -18,13 +19,18 @@ export default function Waiting({ shop, go }: ScreenProps) {
   const unsent = useLive(shop, () => shop.book.unsent(), []);
   const rows = useLive(shop, () => shop.book.defects(), []) ?? [];
   const stick = useStickFile(shop);
+  // Whoever opens this sheet asks whether the server is there: it is asked, not remembered.
+  const enrolled = shop.device !== null;
+  useEffect(() => {
+    if (enrolled) void shop.exchange.sendNow();
+  }, [shop, enrolled]);
   const only_here = rows.filter((row) => unsent?.has(row.record));
   return (
     <Sheet
       layout="airframe"
       title={<TitleBlock variant="airframe" cells={title} />}
       keys={
-        <KeyRow>
+        <div class="waiting-keys">
           <SendKey shop={shop} size="inside" />
           <Key
             label={'KEEP THIS\nSTORE'}
@@ -41,7 +47,7 @@ export default function Waiting({ shop, go }: ScreenProps) {
           />
           <Key label="BACK" size="inside" onPress={() => history.back()} />
           <Key label="AIRFRAME" size="inside" onPress={() => go('/airframe')} />
-        </KeyRow>
+        </div>
       }
     >
       <div class="waiting">
