@@ -128,6 +128,34 @@ def test_a_name_is_kept_in_one_spelling_and_one_too_long_is_told(site):
     assert people["Am\u00e9lie"]["stamp_number"] == "\u00e9"
 
 
+LONE = '"\\ud800 alone"'
+
+
+@pytest.mark.parametrize(
+    ("method", "path", "body"),
+    [
+        ("POST", "/api/people", '{"name": %s, "role": "clerk", "passcode": "123456"}'),
+        ("POST", "/api/paper", '{"typed": {"note": %s, "found_by": %s}}'),
+        ("POST", "/api/enrol", '{"code": %s, "public_key": {}}'),
+        ("POST", "/api/sign-in", '{"person": %s, "passcode": %s}'),
+        ("POST", "/api/reports", '{"zones": [%s]}'),
+        ("GET", "/api/defects?find=%%ED%%A0%%80&zone=%%00", ""),
+        ("GET", "/api/defects/%%ED%%A0%%80", ""),
+        ("GET", "/api/exports/defects.csv?zone=%%0d%%0aX-A:%%20b", ""),
+    ],
+)
+def test_half_a_character_is_told_or_kept_and_never_a_fault(site, method, path, body):
+    session = site.session_of("lead")
+    content = (body % ((LONE,) * body.count("%s"))).encode()
+    answer = site.ask(
+        method, path.replace("%%", "%"), session=session, content=content,
+        headers={"content-type": "application/json"},
+    )  # fmt: skip
+    assert answer.status_code < 500, answer.text
+    if answer.status_code >= 400:
+        assert set(answer.json()) == {"code", "message", "hint"}
+
+
 def test_a_cursor_beyond_every_number_is_told(site):
     tablet = site.bench.tablet()
     path = f"/api/entries?book={site.bench.new.book}&after={10**20}"

@@ -58,7 +58,9 @@ def export_records(
     with as_at(workshop, day) as then:
         taken = _take(then, airframe, zone)
     content = write(taken)
-    name = f"defects{f'-zone-{zone}' if zone else ''}{f'-as-at-{day}' if day else ''}.{ending}"
+    # A zone's name is anybody's text: only a plain one stands in a header and on a disk.
+    named = zone if zone.isascii() and zone.isalnum() else "named"
+    name = f"defects{f'-zone-{named}' if zone else ''}{f'-as-at-{day}' if day else ''}.{ending}"
     sha256 = hashlib.sha256(content).hexdigest()
     return Exported(content, name, media_type, len(taken.records), taken.seq, sha256)
 
