@@ -1,7 +1,6 @@
 // Firefox over Marionette, the protocol that its drivers speak: no driver program is needed.
-import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { connect, type Socket } from 'node:net';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import {
   awaited,
@@ -10,6 +9,7 @@ import {
   type Engine,
   end,
   installed,
+  ownFolder,
   type Params,
   start,
 } from './wire';
@@ -45,7 +45,7 @@ const KNOWN = /Failed to load \S+\/icon\.svg/;
 
 /** Start Firefox without a screen, over a profile that is removed with it. */
 export async function startFirefox(): Promise<Engine> {
-  const folder = mkdtempSync(join(tmpdir(), 'skinpin-firefox-'));
+  const { folder, remove } = ownFolder('firefox');
   const lines = Object.entries(PREFERENCES).map(
     ([name, value]) => `user_pref(${JSON.stringify(name)}, ${JSON.stringify(value)});`,
   );
@@ -75,7 +75,7 @@ export async function startFirefox(): Promise<Engine> {
     ],
     close: async () => {
       await end(child);
-      rmSync(folder, { recursive: true, force: true, maxRetries: 5, retryDelay: 100 });
+      remove();
     },
   };
 }

@@ -1,6 +1,4 @@
 // WebKitGTK over its driver, in a window of its own on a screen that nobody sees.
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { inject } from 'vitest';
 import { freePort } from '../server';
@@ -11,13 +9,14 @@ import {
   type Engine,
   end,
   installed,
+  ownFolder,
   type Params,
   start,
 } from './wire';
 
 /** Start WebKit over a store that is removed with it. */
 export async function startWebkit(): Promise<Engine> {
-  const folder = mkdtempSync(join(tmpdir(), 'skinpin-webkit-'));
+  const { folder, remove } = ownFolder('webkit');
   const screen = await startScreen();
   const port = await freePort();
   const program = installed('The driver of WebKit', '/usr/bin/WebKitWebDriver');
@@ -37,7 +36,7 @@ export async function startWebkit(): Promise<Engine> {
       await ask('DELETE', session).catch(() => {}); // its window may be gone before it answers
       await end(child);
       await end(screen.child);
-      rmSync(folder, { recursive: true, force: true, maxRetries: 5, retryDelay: 100 });
+      remove();
     },
   };
 }

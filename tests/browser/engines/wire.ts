@@ -1,6 +1,8 @@
 // The few commands of WebDriver that a journey needs, under the name that each protocol gives them.
 import { type ChildProcess, spawn } from 'node:child_process';
-import { existsSync } from 'node:fs';
+import { existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 
 export const COMMANDS = {
   go: { method: 'POST', path: '/url', marionette: 'WebDriver:Navigate' },
@@ -37,6 +39,15 @@ export function installed(what: string, ...files: string[]): string {
   const found = files.find((file) => existsSync(file));
   if (!found) throw new Error(`${what} is missing: ${files.join(' or ')} was not found.`);
   return found;
+}
+
+/** Make a folder for one run of a browser, and say how it is removed once the browser has ended. */
+export function ownFolder(name: string) {
+  const folder = mkdtempSync(join(tmpdir(), `skinpin-${name}-`));
+  // What a browser still writes while it ends is waited for.
+  const remove = () =>
+    rmSync(folder, { recursive: true, force: true, maxRetries: 5, retryDelay: 100 });
+  return { folder, remove };
 }
 
 /** Start a program and keep what it prints; `extra` opens a pipe as descriptor 3. */

@@ -1,4 +1,5 @@
 import { useState } from 'preact/hooks';
+import { figureText } from '../../domain/quantities';
 import { DeskKey, KeyRow, Question } from '../../furniture';
 import {
   type AskedPair,
@@ -165,12 +166,9 @@ function PairTable({ shop, rows }: { shop: Shop; rows: Both }) {
   );
 }
 
-/** "5.5 in"; what was not measured says so. */
+/** "5.5 ± 0.1 in"; what was not measured says so. */
 function figure(value: Json | undefined): string {
-  if (value === null || value === undefined) return '–';
-  if (typeof value !== 'object') return String(value);
-  const { value: typed, unit } = value as { value?: string; unit?: string };
-  return [typed, unit].filter(Boolean).join(' ');
+  return figureText(value) || String(value ?? '–');
 }
 
 function PairPicture({ shop, row }: { shop: Shop; row: DefectRow }) {

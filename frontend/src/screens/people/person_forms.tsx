@@ -23,8 +23,7 @@ export function RoleForm({ shop, person, onBack, onDone }: FormProps & { person:
   const asked = useTrouble();
   const change = (to: string | null) =>
     asked.run(async () => {
-      const path = `/api/people/${encodeURIComponent(person.person)}/role`;
-      await shop.api.post(path, { role: to, reason });
+      await shop.api.post(pathOf(person, 'role'), { role: to, reason });
       await onDone();
     });
   const lacks = reason.trim() === '' ? 'write the reason' : undefined;
@@ -87,10 +86,8 @@ export function NewPerson({ shop, onBack, onDone }: FormProps) {
         value={given.stamp_number}
         onText={set('stamp_number')}
       />
-      <TextField
+      <PasscodeField
         label="First passcode, six figures or more"
-        type="password"
-        autocomplete="new-password"
         value={given.passcode}
         onText={set('passcode')}
       />
@@ -105,7 +102,7 @@ export function PasscodeForm({ shop, person, onBack, onDone }: FormProps & { per
   const asked = useTrouble();
   const write = () =>
     asked.run(async () => {
-      await shop.api.put(`/api/people/${encodeURIComponent(person.person)}/passcode`, { passcode });
+      await shop.api.put(pathOf(person, 'passcode'), { passcode });
       await onDone();
     });
   return (
@@ -117,15 +114,16 @@ export function PasscodeForm({ shop, person, onBack, onDone }: FormProps & { per
       {...{ asked, onBack }}
       onDone={write}
     >
-      <TextField
-        label="Passcode"
-        type="password"
-        autocomplete="new-password"
-        value={passcode}
-        onText={setPasscode}
-      />
+      <PasscodeField label="Passcode" value={passcode} onText={setPasscode} />
     </AskedForm>
   );
+}
+
+const pathOf = ({ person }: PersonRow, what: 'role' | 'passcode') =>
+  `/api/people/${encodeURIComponent(person)}/${what}`;
+
+function PasscodeField(props: { label: string; value: string; onText: (text: string) => void }) {
+  return <TextField {...props} type="password" autocomplete="new-password" />;
 }
 
 function RoleKeys(props: {

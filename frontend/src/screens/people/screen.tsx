@@ -1,20 +1,20 @@
-import { useCallback, useEffect, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import { ErrorFrame, Key, Loading, Sheet, TitleBlock } from '../../furniture';
 import type { ScreenProps, Shop } from '../../services/shop';
+import { useServerAnswer } from '../frame/asked_server';
 import { DeskIndex } from '../frame/index_fields';
 import { SendKey } from '../frame/send_key';
 import { useDeskTitle } from '../frame/title';
 import { useTrouble } from '../frame/trouble';
-import { troubleOf } from '../frame/words';
 import { Devices } from './devices';
 import { People } from './people';
-import { type Register, readRegister, whyNot } from './register';
+import { readRegister, whyNot } from './register';
 import './screen.css';
 
 /** Who may do what, and which devices are let in. */
 export default function PeopleAndDevices({ shop, go }: ScreenProps) {
   const title = useDeskTitle(shop, 'People');
-  const { register, failed, again } = useRegister(shop);
+  const { answer: register, failed, again } = useServerAnswer(shop, readRegister);
   const change = async () => {
     await again();
     // What was written at the server comes to this browser's own book at once.
@@ -42,23 +42,6 @@ export default function PeopleAndDevices({ shop, go }: ScreenProps) {
       </div>
     </Sheet>
   );
-}
-
-/** Asked again when the session changes: only a lead whom the server knows is shown devices. */
-function useRegister(shop: Shop) {
-  const [register, setRegister] = useState<Register>();
-  const [failed, setFailed] = useState<{ what: string; todo: string } | null>(null);
-  const again = useCallback(async () => {
-    try {
-      setRegister(await readRegister(shop));
-      setFailed(null);
-    } catch (error) {
-      setFailed(troubleOf(error));
-    }
-  }, [shop]);
-  const who = `${shop.session?.person} ${shop.session?.role} ${shop.session?.online}`;
-  useEffect(() => void again(), [again, who]);
-  return { register, failed, again };
 }
 
 /** The way to the register of tablets. */

@@ -1,4 +1,5 @@
 import { type ZoneRow, zoneWords } from './zones';
+import '../frame/zone_button.css';
 
 /** Every zone with what its report will hold; each is chosen by itself. */
 export function ZoneList(props: {
@@ -12,7 +13,7 @@ export function ZoneList(props: {
         <li key={zone.zone}>
           <button
             type="button"
-            class="zone-row"
+            class="zone-button zone-row"
             aria-pressed={props.chosen.includes(zone.zone)}
             onClick={() => props.onChoose(zone.zone)}
           >

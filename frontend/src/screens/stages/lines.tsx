@@ -49,6 +49,17 @@ function LineHead(props: { line: Line; children: ComponentChildren }) {
   );
 }
 
+/** Who is next; the line has neither state nor stamps of its own. */
+function Unsigned({ who }: { who: string }) {
+  return (
+    <>
+      <td>{who}</td>
+      <td />
+      <td />
+    </>
+  );
+}
+
 /** A name over what it is. */
 function Named({ name, what }: { name: string | null; what: string }) {
   return (
@@ -129,9 +140,7 @@ function RivetsCells({ line }: { line: RivetsLine }) {
         <small>surveyed for {line.row.number}</small>
       </td>
       <td>{line.clears}</td>
-      <td>{line.who}</td>
-      <td />
-      <td />
+      <Unsigned who={line.who} />
     </tr>
   );
 }
@@ -163,9 +172,7 @@ function CellsCells({ line }: { line: CellsLine }) {
           ? whereWords(line.zones[0]?.missing ?? [])
           : `${many} ${line.zones.map((one) => `${one.zone} ${one.missing.length} of ${one.all}`).join(', ')}`}
       </td>
-      <td>{line.who}</td>
-      <td />
-      <td />
+      <Unsigned who={line.who} />
     </tr>
   );
 }

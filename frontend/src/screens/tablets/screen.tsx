@@ -1,10 +1,9 @@
-import { useCallback, useEffect, useState } from 'preact/hooks';
 import { Empty, ErrorFrame, Key, Loading, Sheet, TitleBlock } from '../../furniture';
 import type { ScreenProps, Shop } from '../../services/shop';
+import { useServerAnswer } from '../frame/asked_server';
 import { DeskIndex } from '../frame/index_fields';
 import { SendKey } from '../frame/send_key';
 import { useDeskTitle } from '../frame/title';
-import { troubleOf } from '../frame/words';
 import type { TabletRow } from './register';
 import { TabletBlock } from './tablet_block';
 import './screen.css';
@@ -12,7 +11,7 @@ import './screen.css';
 /** Books tablets in: each with its numbers accounted for, what waits on it, and what wants doing. */
 export default function Tablets({ shop, go }: ScreenProps) {
   const title = useDeskTitle(shop, 'Tablets');
-  const { rows, failed, again } = useRegister(shop);
+  const { answer: rows, failed, again } = useServerAnswer<TabletRow[]>(shop, readTablets);
   return (
     <Sheet
       layout="desk"
@@ -38,19 +37,4 @@ export default function Tablets({ shop, go }: ScreenProps) {
   );
 }
 
-/** Asked again when the session changes: only a lead or clerk whom the server knows is shown it. */
-function useRegister(shop: Shop) {
-  const [rows, setRows] = useState<TabletRow[]>();
-  const [failed, setFailed] = useState<{ what: string; todo: string } | null>(null);
-  const again = useCallback(async () => {
-    try {
-      setRows(await shop.api.get<TabletRow[] & never[]>('/api/tablets'));
-      setFailed(null);
-    } catch (error) {
-      setFailed(troubleOf(error));
-    }
-  }, [shop]);
-  const who = `${shop.session?.person} ${shop.session?.role} ${shop.session?.online}`;
-  useEffect(() => void again(), [again, who]);
-  return { rows, failed, again };
-}
+const readTablets = (shop: Shop) => shop.api.get<TabletRow[] & never[]>('/api/tablets');

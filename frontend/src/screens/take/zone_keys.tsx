@@ -1,6 +1,7 @@
 import type { TakeNeed } from '../../services/shop';
 import type { ZoneRow } from '../reports/zones';
 import { hereCounts } from './words';
+import '../frame/zone_button.css';
 
 /** Zones with photographs, and how many are here; the same choice as on the drawing. */
 export function ZoneKeys(props: {
@@ -20,7 +21,7 @@ export function ZoneKeys(props: {
           <li key={zone}>
             <button
               type="button"
-              class="take-zone"
+              class="zone-button take-zone"
               aria-pressed={chosen.includes(zone)}
               title={title}
               onClick={() => props.onChoose(zone)}
