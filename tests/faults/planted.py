@@ -94,7 +94,7 @@ def lacking_but_the_last(self: Any, plain: Any = photograph_parts.Gathering.miss
 def join_unhashed(self: Any, sha256: str, gathering: Any) -> None:
     """Give parts their photograph's name, whatever they are."""
     self._layer.rename(self._path(sha256), self._folder.path(sha256))
-    self._clear(sha256, gathering)
+    self._clear(sha256)
 
 
 def add_without_awaited(before: Any, entries: Any, counts: Any, plain: Any = standings.add) -> Any:

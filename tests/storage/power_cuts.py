@@ -2,6 +2,7 @@
 
 import io
 from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
 
@@ -109,6 +110,10 @@ class CuttingLayer(FileLayer):
     def begin_sync(self, file: BinaryIO) -> None:
         pass
 
+    @contextmanager
+    def lock(self, path: Path) -> Iterator[None]:
+        yield  # its processes take turns
+
     def names(self, path: Path) -> Iterator[str]:
         yield from sorted(name.name for name in self.seen if name.parent == path)
 
@@ -149,8 +154,9 @@ class FullDisk(FileLayer):
 
 
 def files_below(folder: Path) -> list[str]:
-    """Return every file of a real folder, for what must not be left behind."""
-    return sorted(str(path.relative_to(folder)) for path in folder.rglob("*") if path.is_file())
+    """Return every file of a real folder but locks, for what must not be left behind."""
+    files = [path for path in folder.rglob("*") if path.is_file()]
+    return sorted(str(one.relative_to(folder)) for one in files if one.parent.name != "locks")
 
 
 __all__ = ["CuttingLayer", "FullDisk", "PowerCut", "files_below"]

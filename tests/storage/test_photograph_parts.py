@@ -3,7 +3,11 @@
 import hashlib
 import os
 import random
+import subprocess
+import sys
 import threading
+import time
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -14,10 +18,13 @@ from skinpin.storage import photograph_parts
 from skinpin.storage.photograph_parts import Part, PhotographParts
 from skinpin.storage.photographs import MAX_FILE_BYTES, PhotographFolder
 
+from tests.storage.part_senders import pictures
 from tests.storage.power_cuts import CuttingLayer, FullDisk, PowerCut, files_below
 
 ROOT = Path("photographs")
+REPOSITORY = Path(__file__).resolve().parent.parent.parent
 SIZE = 250
+SEED = 41
 
 
 @pytest.fixture(autouse=True)
@@ -83,16 +90,105 @@ def test_a_part_that_was_damaged_on_the_disk_is_asked_for_again(tmp_path):
     assert open_parts(tmp_path)[1].begun(NAME) == (SIZE, [1])
 
 
-def test_what_another_process_wrote_over_the_parts_is_never_kept_as_the_whole(tmp_path):
+def test_what_another_process_put_in_place_of_a_part_is_never_kept_as_the_whole(tmp_path):
     folder, parts = open_parts(tmp_path)
+    _, other = open_parts(tmp_path)
     parts.keep(NAME, SIZE, 0, part(0))
     parts.keep(NAME, SIZE, 1, part(1))
-    (tmp_path / "parts" / NAME).write_bytes(bytes(100))
+    other.keep(NAME, SIZE, 0, checked(bytes(100)))
     with pytest.raises(Refused) as refused:
         parts.keep(NAME, SIZE, 2, part(2))
     assert refused.value.code == "wrong_sha256"
     assert not folder.exists(NAME)
-    assert parts.begun(NAME) is None
+    assert parts.begun(NAME) is other.begun(NAME) is None
+
+
+def test_two_processes_make_the_whole_together_and_neither_clears_what_the_other_kept(tmp_path):
+    (folder, one), (_, two) = open_parts(tmp_path), open_parts(tmp_path)
+    assert one.keep(NAME, SIZE, 0, part(0)).missing == [1, 2]
+    assert two.keep(NAME, SIZE, 2, part(2)).missing == [1]
+    assert one.begun(NAME) == two.begun(NAME) == (SIZE, [0, 2])
+    assert one.keep(NAME, SIZE, 1, part(1)) == ([], True)
+    assert two.keep(NAME, SIZE, 1, part(1)) == ([], False)
+    assert folder.read(NAME) == PICTURE
+    assert files_below(tmp_path) == [str(folder.path(NAME).relative_to(tmp_path))]
+
+
+def send_right(content, *opened):
+    """Send all parts in turns; twice, for what lay there may have made another whole."""
+    for _ in range(2):
+        for n in range(-(-len(content) // 100)):
+            some = checked(content[n * 100 : n * 100 + 100])
+            with suppress(Refused):
+                opened[n % len(opened)].keep(sha256(content), len(content), n, some)
+
+
+class TornLayer(CuttingLayer):
+    """Ends in the middle of a write."""
+
+    def write_at(self, file, at, part):
+        if self.cut_at == self.steps:
+            super_step, self.cut_at = self.cut_at, None
+            super().write_at(file, at, part[: len(part) // 2])
+            self.cut_at = super_step
+        super().write_at(file, at, part)
+
+
+@pytest.mark.parametrize("seed", range(SEED, SEED + 8))
+def test_what_is_kept_has_its_hash_whatever_two_processes_send_and_wherever_they_are_killed(seed):
+    chance = random.Random(seed)
+    print(f"seed {seed}")
+    for _ in range(200):
+        layer = TornLayer()
+        opened = [open_parts(ROOT, layer) for _ in range(2)]
+        for _ in range(chance.randrange(25)):
+            one_act(chance, layer, opened)
+        send_right(PICTURE, opened[0][1], opened[1][1])
+        assert opened[0][0].read(NAME) == PICTURE
+
+
+def one_act(chance, layer, opened):
+    """Let one of the processes keep a part, right or wrong; some are killed or find no room."""
+    who, n = chance.randrange(2), chance.randrange(3)
+    is_wrong, size = chance.random() < 0.3, SIZE - 10 * (chance.random() < 0.03)
+    is_killed = chance.random() < 0.25
+    layer.cut_at = layer.steps + chance.randrange(9) if is_killed else None
+    layer.error = chance.choice([None, OSError(28, "No space left on device")])
+    try:
+        content = checked(bytes(len(part(n).content))) if is_wrong else part(n)
+        opened[who][1].keep(NAME, size, n, content)
+    except (Refused, OSError):
+        pass
+    except PowerCut:
+        layer.cut_at = None
+        opened[who] = open_parts(ROOT, layer)
+    layer.cut_at = None
+    if opened[0][0].exists(NAME):
+        assert opened[0][0].read(NAME) == PICTURE
+        layer.remove(opened[0][0].path(NAME))  # and once more
+
+
+def test_processes_that_send_and_are_killed_at_random_keep_nothing_under_another_hash(tmp_path):
+    chance, children = random.Random(SEED), []
+    print(f"seed {SEED}")
+    for round in range(12):
+        words = [sys.executable, "-m", "tests.storage.part_senders", str(tmp_path), str(round)]
+        children.append(subprocess.Popen(words, cwd=REPOSITORY))
+        if len(children) > 2:
+            time.sleep(chance.uniform(0.3, 0.5))
+            killed = children.pop(chance.randrange(3))
+            killed.kill()
+            killed.wait(60)
+    for child in children:
+        assert child.wait(60) == 0
+    folder, parts = open_parts(tmp_path)
+    kept = [one for one in tmp_path.glob("?/?/*") if one.is_file()]
+    assert {sha256(one.read_bytes()) for one in kept} == {one.name for one in kept}
+    assert {one.name for one in kept} <= {sha256(one) for one in pictures()}
+    for content in pictures():
+        send_right(content, parts, parts)
+        assert folder.read(sha256(content)) == content
+    assert (tmp_path / "told.txt").read_text().count("made") > 20
 
 
 @pytest.mark.parametrize("left", [b"", b"x\n", b"250", b"250\n0 abc", b"999999999\n"])

@@ -70,7 +70,7 @@ class PartUpload:
             )
         if (found := self._hash.hexdigest()) != self._part_sha256:
             raise wrong_sha256(found, self._part_sha256, f"Part {self._n} has")
-        part, parts = Part(self._content, self._part_sha256), self._workshop.parts
+        part, parts = Part(self._content, self._part_sha256, self._hash), self._workshop.parts
         kept = parts.keep(self._sha256, self._size_bytes, self._n, part)
         if not kept.missing:
             _note(self._workshop, self._sha256)

@@ -1,7 +1,9 @@
 """Every call that writes files of a book, in one small place that tests can stand in for."""
 
+import fcntl
 import os
 from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
 
@@ -76,6 +78,19 @@ class FileLayer:
         file.seek(at)
         file.write(part)
         file.flush()
+
+    @contextmanager
+    def lock(self, path: Path) -> Iterator[None]:
+        """Hold a file's lock during the block, alone among all threads and processes.
+
+        The file stays: who waits for one that is taken away would hold nothing.
+        """
+        handle = os.open(path, os.O_RDWR | os.O_CREAT, 0o666)
+        try:
+            fcntl.flock(handle, fcntl.LOCK_EX)
+            yield
+        finally:
+            os.close(handle)
 
     def changed_s(self, path: Path) -> float:
         """Return when a file was last written, in seconds of the computer's clock."""
