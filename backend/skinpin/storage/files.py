@@ -92,6 +92,16 @@ class FileLayer:
         finally:
             os.close(handle)
 
+    def hold(self, path: Path) -> BinaryIO | None:
+        """Take a file's lock until what is returned is closed; None: somebody holds it."""
+        file = self.open_parts(path)
+        try:
+            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            file.close()
+            return None
+        return file
+
     def changed_s(self, path: Path) -> float:
         """Return when a file was last written, in seconds of the computer's clock."""
         return path.stat().st_mtime
