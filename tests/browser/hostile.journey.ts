@@ -10,6 +10,7 @@ const LINE = {
   ...{ found_on: '2025-10-01', structure: 'Hull', hand: 'Port', position: 'F6 + 2.0' },
   ...{ strakes: 'K', face: 'inner', kind: 'Pitting', material: 'AL', depth: '0.011' },
 };
+const SOON = { timeout: 30_000 };
 const SHEETS = ['/defects', '/people', '/airframe', '/assessment', '/questions', '/stages'];
 
 /** What a page shows, without spaces: browsers fold them. */
@@ -29,9 +30,17 @@ function ran(page: Page): Promise<string[]> {
   });
 }
 
-/** What does not fit, of the faults of a sheet. */
-const wide = async (page: Page) =>
-  (await layoutFaults(page)).filter((one) => !one.startsWith('too small'));
+/** What does not fit: cut off, or to be moved sideways before the rest of a sheet is seen. */
+async function wide(page: Page): Promise<string[]> {
+  const moved = await page.evaluate(() =>
+    [...document.querySelectorAll<HTMLElement>('body *')]
+      .filter((one) => /auto|scroll/.test(getComputedStyle(one).overflowX))
+      .filter((one) => one.scrollWidth > one.clientWidth + 1)
+      .map((one) => `moves sideways: ${one.className} ${one.scrollWidth} of ${one.clientWidth}`),
+  );
+  const faults = await layoutFaults(page);
+  return [...moved, ...faults.filter((one) => !one.startsWith('too small'))];
+}
 
 describe('hostile names and notes', () => {
   const stage = useStage('demo');
@@ -73,14 +82,14 @@ describe('hostile names and notes', () => {
       expect(await ran(page), sheet).toEqual([]);
     }
     await page.goto('/people');
-    for (const text of TEXTS) await expect.poll(() => shown(page)).toContain(plain(text));
+    for (const text of TEXTS) await expect.poll(() => shown(page), SOON).toContain(plain(text));
     expect(await wide(page)).toEqual([]);
     await picture(page, 'hostile-people');
     for (const [at, number] of numbers.entries()) {
       await page.goto(`/defects/${number.replace('/', '')}`);
-      await expect.poll(() => shown(page)).toContain(plain(TEXTS[at] ?? ''));
+      await expect.poll(() => shown(page), SOON).toContain(plain(TEXTS[at] ?? ''));
       expect(await ran(page), number).toEqual([]);
-      expect(await wide(page), number).toEqual([]);
+      expect(await wide(page), `${number}: ${TEXTS[at]}`).toEqual([]);
     }
     await picture(page, 'hostile-record');
     const ours = [new URL(stage.server.address).host, 'true'];
