@@ -43,7 +43,7 @@ let takeOut = () => {};
 beforeAll(async () => {
   bench = await new Bench().start();
 }, 60_000);
-afterAll(() => bench.close());
+afterAll(() => bench.close(), 60_000);
 afterEach(async () => {
   takeOut();
   takeOut = () => {};

@@ -32,6 +32,7 @@ export class Schedule {
   private readonly copies: Kept[] = [];
   private readonly defects: string[] = [];
   private readonly photographs: string[] = [];
+  private readonly in_dock = new Set<string>();
   /** What was acknowledged and was not there. */
   private readonly lost: string[] = [];
   private server_off_ms = 0;
@@ -268,7 +269,17 @@ export class Schedule {
   private async lose(tablet: Tablet): Promise<void> {
     if (this.tablets.length < 3) return;
     this.tablets.splice(this.tablets.indexOf(tablet), 1);
+    this.in_dock.add(tablet.name.replace('′', ''));
     tablet.stop();
+  }
+
+  /** Whether a gap is that of a tablet in the dock: what a restore took and it alone still held is
+  gone, and the check of the book must say so. */
+  private isOfLost(fault: string, there: Account): boolean {
+    const [, writer = ''] = /writer (\w{8}).* (?:missing|not here)/.exec(fault) ?? [];
+    const [, line] = Object.entries(there.entries).find(([id]) => id.endsWith(writer)) ?? [];
+    const { device } = JSON.parse(line ?? '{}') as { device?: string };
+    return writer !== '' && this.in_dock.has(device ?? '');
   }
 
   /** A tablet's disk is copied onto another tablet, and both go on. */
@@ -346,7 +357,7 @@ export class Schedule {
     const there = await this.bench.ask<Account>('account');
     for (const [id, line] of before) expect({ id, line: there.entries[id] }).toEqual({ id, line });
     expect(there.damaged).toEqual([]);
-    expect(there.faults).toEqual([]);
+    expect(there.faults.filter((one) => !this.isOfLost(one, there))).toEqual([]);
     for (const tablet of this.tablets) await expectSame(await tablet.held(), there);
   }
 }

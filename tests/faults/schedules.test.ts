@@ -13,7 +13,7 @@ let bench: Bench;
 beforeAll(async () => {
   bench = await new Bench().start();
 }, 60_000);
-afterAll(() => bench.close());
+afterAll(() => bench.close(), 60_000);
 
 describe(`schedules of faults from FAULT_SEED=${FROM}`, () => {
   it('lose nothing acknowledged and end in one book everywhere', {
