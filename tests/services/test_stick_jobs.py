@@ -61,6 +61,7 @@ def test_a_file_begun_at_one_server_goes_on_at_another_that_starts_meanwhile(
     assert two.start(by, id, "")["state"] == "running"
     assert ended(one, by, id)["taken"]["stored"] == 1
     assert one.one(by, id) == two.one(by, id)
+    two.close()
     assert not list((tmp_path / "sticks").glob("*.zip"))
 
 

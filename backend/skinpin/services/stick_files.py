@@ -4,7 +4,7 @@ import base64
 import hashlib
 from collections.abc import Callable
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from cryptography.exceptions import InvalidSignature
 from cryptography.hazmat.primitives.asymmetric.ec import (
@@ -16,7 +16,7 @@ from cryptography.hazmat.primitives.asymmetric.utils import encode_dss_signature
 from cryptography.hazmat.primitives.hashes import SHA256
 from skinpin_sync.canonical import RefusedLine
 from skinpin_sync.chain import Draft
-from skinpin_sync.exchange import read_lines
+from skinpin_sync.exchange import judge, read_lines
 from skinpin_sync.standing import Standing, field_values, seen_for
 from sqlalchemy import Connection
 
@@ -30,6 +30,7 @@ from skinpin.services.workshop import Workshop
 from skinpin.storage.bag_tags import not_a_bag
 from skinpin.storage.bags import Bag, OpenBag, open_bag
 from skinpin.storage.devices import Device, find_device_of
+from skinpin.storage.log import held_lines
 from skinpin.storage.records import find_records
 
 TAKERS = ("lead", "clerk")
@@ -60,9 +61,9 @@ def take_in(
 ) -> Taken:
     """Check a tablet's file and store what is new in it, for a lead or a clerk.
 
-    Whatever is wrong with the file is found before anything is stored. Stopped half-way, the same
-    file taken in again stores the rest: each photograph and each part of the entries is stored
-    whole, and by its hash or id only once.
+    Whatever is wrong with the file is found before anything is stored, and who takes it in is
+    written before the rest. Stopped half-way, the same file taken in again stores what lacks: each
+    photograph and each part of the entries is stored whole, and by its hash or id only once.
 
     Raises
     ------
@@ -74,7 +75,7 @@ def take_in(
     with open_bag(path, lambda done, of: progress("files checked", done, of)) as opened:
         bag = opened.bag
         device = _check_sender(workshop, by, bag, reason)
-        _check_lines(opened)
+        _note(workshop, by, device, _planned(workshop, opened), reason)
         new_files = 0
         for done, (sha256, name) in enumerate(bag.photographs.items(), 1):
             new_files += _keep_photograph(workshop, sha256, opened, name)
@@ -87,15 +88,8 @@ def take_in(
             stored += sum(one["result"] == "stored" for one in results)
             turned += [one["reason"] for one in results if one["result"] == "refused"]
             progress("parts of the entries", done, len(bag.entries))
-    taken = Taken(
-        device.letter,
-        hashlib.sha256(bag.signed).hexdigest(),
-        *(entries, stored, len(bag.photographs), new_files),
-        turned,
-    )
-    if stored or new_files:
-        _note(workshop, by, device, taken, reason)
-    return taken
+    counts = (entries, stored, len(bag.photographs), new_files)
+    return Taken(device.letter, _file_sha256(bag), *counts, turned)
 
 
 def need_taker(workshop: Workshop, person: str) -> Person:
@@ -178,16 +172,31 @@ def _check_confirmed(
         raise Refused("not_allowed", f"{why} Its file is for a lead to take in.", "Ask a lead.")
 
 
-def _check_lines(opened: OpenBag) -> None:
-    """Read every line once: a file that is cut short in the middle stores nothing."""
-    count = 0
+def _planned(workshop: Workshop, opened: OpenBag) -> dict[str, Any]:
+    """Return what is told of a file: how many of its entries and photographs are new here.
+
+    Every line is read: a file that is cut short in the middle stores nothing.
+    """
+    count, new = 0, set[str | None]()
     for name in opened.bag.entries:
         try:
-            count += len(read_lines(opened.read(name), FAST))
+            reads = read_lines(opened.read(name), FAST)
         except RefusedLine as refused:
             raise not_a_bag(f"'{name}': {refused.message}") from refused
+        with workshop.reading() as connection:
+            held = held_lines(connection, [one.entry.id for one in reads if one.entry])
+        results = judge(reads, {id: sha256 for id, (_, sha256) in held.items()})
+        new |= {one.id for one in results if one.result == "stored"}
+        count += len(reads)
     if str(count) != opened.bag.info.get("Skinpin-Entries"):
         raise not_a_bag(f"The file holds {count} entries, which is not the number it gives.")
+    here = sum(workshop.folder.exists(sha256) for sha256 in opened.bag.photographs)
+    new_files = len(opened.bag.photographs) - here
+    return {"file": _file_sha256(opened.bag), "entries": len(new), "photographs": new_files}
+
+
+def _file_sha256(bag: Bag) -> str:
+    return hashlib.sha256(bag.signed).hexdigest()
 
 
 def _keep_photograph(workshop: Workshop, sha256: str, opened: OpenBag, name: str) -> bool:
@@ -201,9 +210,13 @@ def _keep_photograph(workshop: Workshop, sha256: str, opened: OpenBag, name: str
         upload.abandon()
 
 
-def _note(workshop: Workshop, by: str, device: Device, taken: Taken, reason: str) -> None:
-    """Write into the book who took a file in, what was new in it, and a lead's reason."""
-    told = {"file": taken.sha256, "entries": taken.stored, "photographs": taken.photographs_stored}
+def _note(workshop: Workshop, by: str, device: Device, told: dict[str, Any], reason: str) -> None:
+    """Write into the book who takes a file in, what is new in it, and a lead's reason.
+
+    It comes before what it tells of, so that no stop leaves the one without the other.
+    """
+    if not told["entries"] and not told["photographs"]:
+        return
     with workshop.writing() as connection:
         person = find_person(connection, by, workshop_day(workshop, connection))
         seen = seen_for(find_records(connection, [device.record])[device.record].standing,
