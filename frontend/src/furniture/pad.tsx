@@ -21,6 +21,8 @@ export interface NumberPadProps {
   undo: string;
   not_measured?: boolean | undefined;
   not_measured_second?: string | undefined;
+  /** What 0.0 starts, a depth unless said. */
+  start_second?: string | undefined;
   /** Units offered, in and mm unless said; a third takes the place of "0.0". */
   units?: PadUnit[] | undefined;
   /** Reasons that make single keys unavailable. */
@@ -73,7 +75,7 @@ function Words({ props }: { props: NumberPadProps }) {
         <Key
           label="0.0"
           letters={40}
-          second="starts a depth"
+          second={props.start_second ?? 'starts a depth'}
           place="pad-start"
           unavailable={props.unavailable?.start}
           onPress={() => props.onFigure('0.0')}

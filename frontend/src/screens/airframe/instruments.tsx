@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact';
 import { Key } from '../../furniture';
 import type { Shop } from '../../services/shop';
 import { useLive } from '../live';
@@ -14,6 +15,8 @@ export function Instruments(props: {
   onBack: () => void;
   /** The figure it is asked for, before the first of the day: NEXT goes on with none. */
   once?: string | undefined;
+  /** TOUCH OFF and UNDO, where it is asked for a figure. */
+  ends?: ComponentChildren;
 }) {
   const { shop, looking, onLooking, onBack, once } = props;
   const instruments = useLive(shop, () => shop.book.records('instrument'), []) ?? [];
@@ -43,13 +46,15 @@ export function Instruments(props: {
       words={askWords(once, instruments.length)}
       options={once ? suits.map(option) : [...suits.map(option), none]}
       others={{ label: 'Other instruments', options: others.map(option) }}
+      ends={props.ends}
       main={once && <WithNone onPress={none.onPick} />}
     />
   );
 }
 
 function askWords(once: string | undefined, count: number): string | undefined {
-  if (once) return 'Which instrument today? Asked once; MORE, INSTRUMENT changes it.';
+  if (once)
+    return 'Which instrument today? Each person is asked once a day; MORE, INSTRUMENT changes it.';
   return count === 0 ? 'No instrument is in the book yet.' : undefined;
 }
 

@@ -22,6 +22,8 @@ export function Picked(props: {
   words?: string | undefined;
   /** Beside the way back: the key that moves the job on. */
   main?: ComponentChildren;
+  /** TOUCH OFF and UNDO, in the place of the way back. */
+  ends?: ComponentChildren;
 }) {
   return (
     <div class="choices">
@@ -33,8 +35,10 @@ export function Picked(props: {
           <Options {...props.others} />
         </>
       )}
-      <div class="choice-foot">
-        {props.onBack ? (
+      <div class={props.ends ? 'choice-foot with-ends' : 'choice-foot'}>
+        {props.ends ? (
+          props.ends
+        ) : props.onBack ? (
           <Key label="BACK" size="inside" second={props.back} onPress={props.onBack} />
         ) : (
           <span />

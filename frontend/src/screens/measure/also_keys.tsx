@@ -2,18 +2,21 @@ import { figureText } from '../../domain/quantities';
 import { Key, KeyRow } from '../../furniture';
 import type { Json } from '../../services/shop';
 import { type Asked, isOpen } from './asked';
+import { EndKeys, type Ends } from './end_keys';
 import type { PartOffered } from './parts';
 
 /** What else was seen, each by one touch: blistered, perforated, paint; and which part it is. */
-export function AlsoKeys(props: {
-  asked: readonly Asked[];
-  values: Record<string, Json>;
-  parts: readonly PartOffered[];
-  unit: 'in' | 'mm';
-  onSet: (set: Record<string, Json>) => void;
-  onOpen: (field: string) => void;
-  onDone: () => void;
-}) {
+export function AlsoKeys(
+  props: Ends & {
+    asked: readonly Asked[];
+    values: Record<string, Json>;
+    parts: readonly PartOffered[];
+    unit: 'in' | 'mm';
+    onSet: (set: Record<string, Json>) => void;
+    onOpen: (field: string) => void;
+    onDone: () => void;
+  },
+) {
   const { asked, values, parts, unit, onSet, onOpen } = props;
   const others = asked.filter((one) => one.optional);
   return (
@@ -50,8 +53,8 @@ export function AlsoKeys(props: {
           ))}
         </KeyRow>
       )}
-      <div class="choice-foot">
-        <span />
+      <div class="choice-last">
+        <EndKeys {...props} />
         <Key
           label="NEXT ►"
           second="raise it"

@@ -121,7 +121,7 @@ export function useAnswers({ shop, go }: ScreenProps, row: DefectRow, offered: O
   return {
     ...{ values, asked, active, pad, trouble, run },
     page: active ? null : PAGES.includes(chosen ?? '') ? (chosen as Page) : 'raise',
-    graded: gradedOf(values, active, pad.quantity, shop.standard, linked),
+    graded: withTyped(gradedOf(values, active, pad.quantity, shop.standard, linked), active, pad),
     next_words: active ? wordsOf(asked, after(active.field)) : '',
     write: (set) => void run(() => store(set)),
     none: (one) => void keep(one, 'not measured', after(one.field)),
@@ -157,6 +157,14 @@ export function useAnswers({ shop, go }: ScreenProps, row: DefectRow, offered: O
         setCorrecting(null);
       }),
   };
+}
+
+/** What is lacking is not said of a figure that is being typed and can't be read as it stands. */
+function withTyped(graded: Graded, active: Asked | null, pad: TypedPad): Graded {
+  const is_unread = active !== null && pad.is_touched && pad.quantity === null;
+  if (!is_unread || graded.grading === null) return graded;
+  const missing_words = `${active.label}: graded once ${pad.shown} can be read.`;
+  return { ...graded, missing_words };
 }
 
 /** The field that is open: the one chosen, else the first that is needed and has no value. */

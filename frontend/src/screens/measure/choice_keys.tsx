@@ -1,18 +1,18 @@
 import { Key } from '../../furniture';
 import type { Json } from '../../services/shop';
 import type { Asked } from './asked';
+import { EndKeys, type Ends } from './end_keys';
 
 /** Keys for an answer in words: yes or no, or one of a few. */
-export function ChoiceKeys(props: {
-  asked: Asked;
-  value: Json | undefined;
-  next: string;
-  onAnswer: (value: Json) => void;
-  onNext: () => void;
-  undo: { second: string; unavailable: string | undefined };
-  onUndo: () => void;
-  onTouchOff: () => void;
-}) {
+export function ChoiceKeys(
+  props: Ends & {
+    asked: Asked;
+    value: Json | undefined;
+    next: string;
+    onAnswer: (value: Json) => void;
+    onNext: () => void;
+  },
+) {
   const { asked, value } = props;
   const answers: { label: string; value: Json }[] =
     asked.type === 'yes_no'
@@ -35,8 +35,7 @@ export function ChoiceKeys(props: {
         />
       ))}
       <div class="choice-last">
-        <Key label={'TOUCH\nOFF'} second="ignore all" size="inside" onPress={props.onTouchOff} />
-        <Key label="UNDO" {...props.undo} kind="undo" size="inside" onPress={props.onUndo} />
+        <EndKeys {...props} />
         <Key
           label="NEXT ►"
           second={props.next}

@@ -19,6 +19,8 @@ export interface Graded {
   loss_words: string;
   standard_words: string;
   section: PlateSectionProps | null;
+  /** Whether the grade is less sure when a field is said to be not measured. */
+  none_opens: (field: string) => boolean;
 }
 
 type Linked = { record: string } & Record<string, Json>;
@@ -55,6 +57,7 @@ export function gradedOf(
       loss_words: '',
       standard_words: '',
       section: null,
+      none_opens: () => true,
     };
   const grading = gradingOf(now, linked, standard);
   return {
@@ -64,6 +67,7 @@ export function gradedOf(
     loss_words: lossWords(now),
     standard_words: `${standard.name} issue ${standard.issue}`,
     section: sectionOf(now, standard),
+    none_opens: (field) => !gradingOf({ ...now, [field]: 'not measured' }, linked, standard).known,
   };
 }
 

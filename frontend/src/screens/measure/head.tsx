@@ -2,6 +2,7 @@ import { Key } from '../../furniture';
 import type { DefectRow, ScreenProps, Shop } from '../../services/shop';
 import { unbroken } from '../frame/unbroken';
 import { useLive } from '../live';
+import { OneMark, useMarks } from '../photograph/marks_on';
 import { type Picture, usePhotograph, usePhotographs } from '../photograph/pictures';
 
 /** Number, what and where, how many copies there are, and the pictures taken. */
@@ -54,6 +55,7 @@ function Thumbnail(props: {
 }) {
   const { shop, row, picture } = props;
   const url = usePhotograph(shop, picture.sha256, 320);
+  const marks = useMarks(shop, picture.record) ?? [];
   const address = `/airframe/${(row.number ?? '').replace('/', '')}/photograph/${picture.record}`;
   return (
     <a
@@ -63,7 +65,20 @@ function Thumbnail(props: {
         props.onAddress(address);
       }}
     >
-      {url && <img src={url} alt="" />}
+      {url && (
+        <span class={picture.mirrored ? 'thumb mirrored' : 'thumb'}>
+          <img src={url} alt="" />
+          <svg
+            aria-hidden="true"
+            viewBox={`0 0 ${picture.width_px} ${picture.height_px}`}
+            preserveAspectRatio="xMidYMid slice"
+          >
+            {marks.map((mark) => (
+              <OneMark key={mark.record} mark={mark} core_px={3} />
+            ))}
+          </svg>
+        </span>
+      )}
       <span>{picture.role}</span>
     </a>
   );

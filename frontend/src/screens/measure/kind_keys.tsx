@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import { Key } from '../../furniture';
+import { EndKeys, type Ends } from './end_keys';
 
 export interface KindListed {
   kind: string;
@@ -8,13 +9,12 @@ export interface KindListed {
 }
 
 /** The eight commonest kinds as large keys, and a ninth for the rest. */
-export function KindKeys(props: {
-  kinds: readonly KindListed[];
-  onKind: (kind: string) => void;
-  undo: { second: string; unavailable: string | undefined };
-  onUndo: () => void;
-  onTouchOff: () => void;
-}) {
+export function KindKeys(
+  props: Ends & {
+    kinds: readonly KindListed[];
+    onKind: (kind: string) => void;
+  },
+) {
   const [all, setAll] = useState(false);
   const commonest = props.kinds
     .filter((one) => one.commonest !== undefined)
@@ -38,8 +38,7 @@ export function KindKeys(props: {
         onPress={() => setAll(!all)}
       />
       <div class="kind-last">
-        <Key label={'TOUCH\nOFF'} second="ignore all" size="inside" onPress={props.onTouchOff} />
-        <Key label="UNDO" {...props.undo} kind="undo" size="inside" onPress={props.onUndo} />
+        <EndKeys {...props} />
       </div>
     </div>
   );

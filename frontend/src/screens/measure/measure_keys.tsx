@@ -8,6 +8,7 @@ import type { Answers } from './answers';
 import type { Asked } from './asked';
 import { ChoiceKeys } from './choice_keys';
 import { CorrectionKeys } from './correction_keys';
+import { EndKeys, type Ends } from './end_keys';
 import { kindsListed } from './graded';
 import type { InstrumentOfDay } from './instrument';
 import { KindKeys } from './kind_keys';
@@ -66,12 +67,13 @@ export function MeasureKeys(props: MeasureKeysProps) {
         {...{ shop, looking: instrument.looking, onLooking: instrument.onLooking }}
         once={active?.field}
         onBack={() => undefined}
+        ends={<EndKeys {...ends} />}
       />
     );
   if (page === 'also')
     return (
       <AlsoKeys
-        {...{ asked, values, parts, unit }}
+        {...{ asked, values, parts, unit, ...ends }}
         onSet={answers.write}
         onOpen={(field) => void answers.leaveFor(field)}
         onDone={() => void answers.leaveFor('raise')}
@@ -80,7 +82,7 @@ export function MeasureKeys(props: MeasureKeysProps) {
   if (page === 'tag')
     return (
       <TagKeys
-        {...{ shop, row }}
+        {...{ shop, row, ...ends }}
         on={typeof values.tag === 'string'}
         onSet={(tag) => answers.write({ tag })}
         onDone={() => void answers.leaveFor('raise')}
@@ -101,12 +103,6 @@ export function MeasureKeys(props: MeasureKeysProps) {
   return <Pad {...props} {...ends} />;
 }
 
-type Ends = {
-  undo: { second: string; unavailable: string | undefined };
-  onUndo: () => void;
-  onTouchOff: () => void;
-};
-
 function Pad({ answers, undo, onUndo, onTouchOff, instrument }: MeasureKeysProps & Ends) {
   const { active, pad, values } = answers;
   if (!active) return null;
@@ -117,6 +113,8 @@ function Pad({ answers, undo, onUndo, onTouchOff, instrument }: MeasureKeysProps
       unit={pad.typed.unit}
       hand={instrument.looking.hand}
       not_measured={pad.typed.not_measured || stands_none}
+      not_measured_second={noneWords(answers, active)}
+      start_second={active.field === 'depth' ? undefined : 'starts a figure'}
       units={active.gauge ? ['in', 'mm', 'SWG'] : active.type === 'quantity' ? ['in', 'mm'] : []}
       onFigure={(figure) => answers.type({ act: 'figure', figure })}
       onRubOut={() => answers.type({ act: 'rub out' })}
@@ -132,6 +130,12 @@ function Pad({ answers, undo, onUndo, onTouchOff, instrument }: MeasureKeysProps
       unavailable={undo.unavailable ? { undo: undo.unavailable } : {}}
     />
   );
+}
+
+/** What NOT MEASURED leads to: a grade that hangs on other figures stays as it is. */
+function noneWords({ graded }: Answers, { field }: Asked): string | undefined {
+  if (graded.grading?.known !== true || graded.none_opens(field)) return undefined;
+  return 'said so, the\ngrade stays';
 }
 
 /** The key ± where a figure above nought is typed; nobody is sure of what a drawing says. */

@@ -6,20 +6,18 @@ import { HAND_WORDS, opposite } from '../airframe/hands';
 import { WRONG_HAND } from '../airframe/other_hand';
 import { CameraInput, useCamera } from '../frame/camera';
 import type { Answers } from './answers';
+import { EndKeys, type Ends } from './end_keys';
 import { cautionsOf } from './graded';
 import { LookedAgain } from './looked_again';
 
 const NO_PICTURE = ['too dark', 'no room for a camera', 'wet or greasy'];
 
-export interface RaiseKeysProps {
+export interface RaiseKeysProps extends Ends {
   shop: Shop;
   row: DefectRow;
   answers: Answers;
   pairs: readonly Pair[];
   go: ScreenProps['go'];
-  undo: { second: string; unavailable: string | undefined };
-  onUndo: () => void;
-  onTouchOff: () => void;
 }
 
 /** The last keys of a record: what it may be the same as, cautions, and Raise. */
@@ -55,8 +53,7 @@ export function RaiseKeys(props: RaiseKeysProps) {
         <HandKey {...props} />
       </div>
       <div class="raise-last">
-        <Key label={'TOUCH\nOFF'} second="ignore all" size="inside" onPress={props.onTouchOff} />
-        <Key label="UNDO" {...undo} kind="undo" size="inside" onPress={props.onUndo} />
+        <EndKeys {...props} />
         <LastKey {...props} bare={bare} />
       </div>
     </div>

@@ -1,15 +1,18 @@
 import { tag } from '../../domain/numbers';
 import { Key } from '../../furniture';
 import type { DefectRow, Shop } from '../../services/shop';
+import { EndKeys, type Ends } from './end_keys';
 
 /** The tag beside the defect: constructor's number, number and check character, on or not yet. */
-export function TagKeys(props: {
-  shop: Shop;
-  row: DefectRow;
-  on: boolean;
-  onSet: (tag: string | null) => void;
-  onDone: () => void;
-}) {
+export function TagKeys(
+  props: Ends & {
+    shop: Shop;
+    row: DefectRow;
+    on: boolean;
+    onSet: (tag: string | null) => void;
+    onDone: () => void;
+  },
+) {
   const { shop, row, on, onSet, onDone } = props;
   const built = shop.airframe?.constructor_number ?? '';
   const written = tagOf(built, row.number);
@@ -20,7 +23,8 @@ export function TagKeys(props: {
       <p class="choice-words">
         Write it on the tag, or in wax beside the defect: <strong>{words}</strong>
       </p>
-      <div class="choice-foot tag-foot">
+      <div class="choice-last tag-foot">
+        <EndKeys {...props} />
         <Key
           label="NO TAG YET"
           size="inside"

@@ -32,7 +32,7 @@ export function MarksOn({ shop, photograph }: { shop: Shop; photograph: string }
 }
 
 /** One mark in wax pencil; a shape that this version does not know is left out. */
-export function OneMark({ mark }: { mark: MarkOn }) {
+export function OneMark({ mark, core_px }: { mark: MarkOn; core_px?: number }) {
   const points = mark.shape.points.map(([x, y]) => ({ x: x / 10, y: y / 10 }));
   const [first, second] = points;
   const seed = seedOf(mark.record);
@@ -40,12 +40,13 @@ export function OneMark({ mark }: { mark: MarkOn }) {
   if (mark.shape.kind === 'dot') return <Dot at={first} />;
   if (mark.shape.kind === 'number') return <Numbered at={first} label={mark.shape.label ?? ''} />;
   if (!second) return null;
-  if (mark.shape.kind === 'arrow') return <WaxArrow tail={first} tip={second} seed={seed} />;
+  if (mark.shape.kind === 'arrow')
+    return <WaxArrow tail={first} tip={second} {...{ seed, core_px }} />;
   if (mark.shape.kind === 'line' && mark.shape.label)
     return <Length from={first} to={second} label={mark.shape.label} />;
   if (mark.shape.kind === 'line')
-    return <WaxStroke d={`M${first.x} ${first.y}L${second.x} ${second.y}`} />;
-  return <WaxRing points={points} seed={seed} />;
+    return <WaxStroke d={`M${first.x} ${first.y}L${second.x} ${second.y}`} core_px={core_px} />;
+  return <WaxRing points={points} seed={seed} core_px={core_px} />;
 }
 
 /** A measured length stands off on a dimension line; without its ± it has no flag. */

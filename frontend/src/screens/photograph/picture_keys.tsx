@@ -17,7 +17,7 @@ export interface PictureKeysProps {
   size: Size;
   /** Marks stored on the picture. */
   kept: number;
-  /** A mark was touched or stepped and is not stored yet: going on stores it. */
+  /** The mark shown was touched or stepped: UNDO takes the placing back. */
   touched: boolean;
   role: string;
   mirrored: boolean;
@@ -48,8 +48,8 @@ export function PictureKeys(props: PictureKeysProps) {
           key={one}
           label={one.toUpperCase()}
           size="inside"
-          second="wax pencil"
-          chosen={one === kind}
+          second={one === kind && placed ? 'again: none' : 'wax pencil'}
+          chosen={one === kind && placed !== null}
           onPress={() => props.onKind(one)}
         />
       ))}
@@ -74,7 +74,7 @@ export function PictureKeys(props: PictureKeysProps) {
         <Key
           label="MEASURE ►"
           second={
-            touched ? `keeps the ${placed?.kind}` : kept > 0 ? 'kind and figures' : 'without a mark'
+            placed ? `keeps the ${placed.kind}` : kept > 0 ? 'kind and figures' : 'without a mark'
           }
           kind="main"
           letters={28}

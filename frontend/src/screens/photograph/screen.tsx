@@ -91,6 +91,8 @@ function OnePicture({ shop, go, row, picture }: Props) {
   const marks = useMarks(shop, picture.record);
   const [kind, setKind] = useState<MarkKind>('ring');
   const [touched, setPlaced] = useState<Placed | null>(null);
+  // The key of the mark that is shown, touched again, leaves the picture without it.
+  const [without, setWithout] = useState(false);
   const [touchOff, setTouchOff] = useState(false);
   const { trouble, run } = useTrouble();
   const [looking] = useLooking(shop);
@@ -105,7 +107,8 @@ function OnePicture({ shop, go, row, picture }: Props) {
   const size = { width_px: picture.width_px, height_px: picture.height_px };
   // The first ring stands in the middle already: a touch or the keys bring it to the defect.
   const middle = { x: size.width_px / 2, y: size.height_px / 2 };
-  const placed = touched ?? (marks?.length === 0 ? markAt(kind, middle, size) : null);
+  const first = marks?.length === 0 && !without ? markAt(kind, middle, size) : null;
+  const placed = touched ?? first;
   const label = String((marks?.filter((one) => one.shape.kind === 'number').length ?? 0) + 1);
   const keep = () =>
     run(async () => {
@@ -119,8 +122,10 @@ function OnePicture({ shop, go, row, picture }: Props) {
       if (shop.session) await shop.capture.setFields(shop.session, picture.record, set);
     });
   const pickKind = (next: MarkKind) => {
+    const isOff = next === kind && placed !== null;
     setKind(next);
-    setPlaced(markAt(next, touched ?? middle, size));
+    setWithout(isOff);
+    setPlaced(isOff ? null : markAt(next, touched ?? middle, size));
   };
   return (
     <>
@@ -154,11 +159,11 @@ function OnePicture({ shop, go, row, picture }: Props) {
             onUndo={undo}
             onNext={() =>
               run(async () => {
-                if (touched && shop.session)
+                if (placed && shop.session)
                   await shop.capture.addMark(
                     shop.session,
                     picture.record,
-                    shapeOf({ ...touched, label }),
+                    shapeOf({ ...placed, label }),
                   );
                 go(address);
               })
