@@ -1,6 +1,8 @@
 """The book as at a date, by replay."""
 
+import tempfile
 import time
+from concurrent.futures import ThreadPoolExecutor
 from io import BytesIO
 
 import pypdfium2 as pdfium
@@ -8,10 +10,12 @@ import pypdfium2.raw as pdfium_raw
 import pytest
 from pypdf import PdfReader
 from skinpin.domain.errors import Refused
+from skinpin.services import as_at as looking_back
 from skinpin.services.as_at import as_at
 from skinpin.services.defects import list_defects
 from skinpin.services.export import export_records
 from skinpin.services.push import push
+from skinpin.services.replays import MOST_KEPT
 from skinpin.services.report import report_zone
 from skinpin_sync.chain import Draft
 from sqlalchemy import text
@@ -90,6 +94,73 @@ def test_looking_back_changes_nothing(bench):
     with as_at(bench.workshop, "2025-11-03") as then, then.reading() as connection:
         assert connection.scalar(text("SELECT COUNT(*) FROM defect")) == 1
     assert derived(bench.workshop) == before
+
+
+@pytest.fixture
+def replays(monkeypatch):
+    """Every replay that is made, and how many were being made at once."""
+    made, at_work, most = [], [], []
+    plain = looking_back.replay
+
+    def counted(source, target, upto_ms, files):
+        at_work.append(upto_ms)
+        most.append(len(at_work))
+        time.sleep(0.05)
+        made.append(upto_ms)
+        found = plain(source, target, upto_ms, files)
+        at_work.remove(upto_ms)
+        return found
+
+    monkeypatch.setattr(looking_back, "replay", counted)
+    return made, most
+
+
+def test_a_day_is_replayed_once_until_something_comes_that_belongs_to_it(bench, replays):
+    made, _ = replays
+    tablet = bench.tablet()
+    bench.push(tablet.defect("d1", number="A/0001"))
+    for _ in range(3):
+        assert set(states(bench.workshop, "2025-11-03")) == {"A/0001"}
+    assert len(made) == 1
+    bench.push(tablet.defect("d2", number="A/0002"))
+    assert set(states(bench.workshop, "2025-11-03")) == {"A/0001", "A/0002"}
+    assert len(made) == 2
+    bench.workshop.now_ms.now_ms += 2 * DAY_MS
+    bench.push(tablet.defect("d3", number="A/0003"))  # of a later day
+    assert set(states(bench.workshop, "2025-11-03")) == {"A/0001", "A/0002"}
+    assert len(made) == 2
+    assert len(states(bench.workshop, "2025-11-05")) == 3
+
+
+def test_many_that_ask_at_once_wait_for_one_replay_after_the_other(bench, replays):
+    made, most = replays
+    bench.push(bench.tablet().defect("d1", number="A/0001"))
+    bench.workshop.now_ms.now_ms += 3 * DAY_MS
+    days = [f"2025-11-0{3 + n % 3}" for n in range(12)]
+    with ThreadPoolExecutor(12) as pool:
+        found = list(pool.map(lambda day: states(bench.workshop, day), days))
+    assert found == [found[0]] * 12
+    assert (len(made), max(most)) == (3, 1)
+
+
+def test_few_replays_are_kept_and_none_is_left_when_the_book_is_closed(
+    bench, tmp_path, monkeypatch
+):
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
+    left = lambda: len(list(tmp_path.glob("skinpin-as-at-*")))  # noqa: E731
+    bench.push(bench.tablet().defect("d1", number="A/0001"))
+    bench.workshop.now_ms.now_ms += 6 * DAY_MS
+    with as_at(bench.workshop, "2025-11-03") as then:
+        for day in range(4, 10):
+            assert len(states(bench.workshop, f"2025-11-0{day}")) == 1
+        assert left() == MOST_KEPT + 1  # the one that is being read is not taken away
+        assert len(list_defects(then, {})) == 1
+    assert left() == MOST_KEPT
+    with pytest.raises(Refused), as_at(bench.workshop, "1999-01-01"):
+        pass
+    assert left() <= MOST_KEPT
+    bench.workshop.close()
+    assert left() == 0
 
 
 @pytest.mark.parametrize(

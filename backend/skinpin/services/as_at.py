@@ -1,25 +1,27 @@
 """The book as at a date: what stood over the entries that had come by the end of that day."""
 
-import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
+
+from sqlalchemy import Connection, Engine
 
 from skinpin.domain.errors import Refused
 from skinpin.services.workday import wall_time, workshop_zone
 from skinpin.services.workshop import Workshop
 from skinpin.storage.engine import open_engine, writing
 from skinpin.storage.migrate import migrate
-from skinpin.storage.replay import replay
+from skinpin.storage.replay import position, replay
 
 
 @contextmanager
 def as_at(workshop: Workshop, day: str) -> Iterator[Workshop]:
     """Open the book as it stood at the end of a day of the workshop; empty: as it stands now.
 
-    It is made by replay into a database of its own, which is gone afterwards: nothing of the book
-    is touched, and whoever asks with the same day and the same entries gets the same.
+    It is made by replay into a database of its own: nothing of the book is touched, and whoever
+    asks with the same day and the same entries gets the same. A few are kept until others are
+    asked for; what comes into the book for that day makes another.
 
     Raises
     ------
@@ -29,31 +31,46 @@ def as_at(workshop: Workshop, day: str) -> Iterator[Workshop]:
     if not day:
         yield workshop
         return
-    with workshop.snapshot() as source, tempfile.TemporaryDirectory(prefix="skinpin-as-at-") as at:
-        zone = workshop_zone(source)
-        asked, today = _read(day), wall_time(workshop.now_ms(), zone)[:10]
-        if day > today:
-            raise Refused(
-                "not_a_date", f"{day} is still to come; today is {today}.", "Give a day that was."
-            )
-        end = datetime.combine(asked + timedelta(days=1), time(), zone)
-        end_ms = int(end.timestamp() * 1000) - 1
-        engine = open_engine(f"sqlite:///{Path(at) / 'as-at.sqlite'}")
-        try:
-            migrate(engine)
-            with writing(engine) as target:
-                if replay(source, target, end_ms, workshop.files) == 0:
-                    raise Refused(
-                        "not_a_date",
-                        f"Nothing had come into this book by {day_words(day)}.",
-                        "Give a later day.",
-                    )
-            then = Workshop(
-                engine, workshop.folder, workshop.renderer, lambda: end_ms, workshop.random
-            )
-            yield then
-        finally:
-            engine.dispose()
+    with workshop.snapshot() as source:
+        end_ms = _end_ms(workshop, source, day)
+        key = (day, end_ms, position(source, end_ms))
+        made = workshop.replays.take(key, lambda at: _replayed(workshop, source, day, end_ms, at))
+    try:
+        yield Workshop(
+            made.engine, workshop.folder, workshop.renderer, lambda: end_ms, workshop.random
+        )
+    finally:
+        workshop.replays.give_back(made)
+
+
+def _end_ms(workshop: Workshop, source: Connection, day: str) -> int:
+    """Return the last moment of a day, or refuse one that is still to come."""
+    zone = workshop_zone(source)
+    asked, today = _read(day), wall_time(workshop.now_ms(), zone)[:10]
+    if day > today:
+        raise Refused(
+            "not_a_date", f"{day} is still to come; today is {today}.", "Give a day that was."
+        )
+    end = datetime.combine(asked + timedelta(days=1), time(), zone)
+    return int(end.timestamp() * 1000) - 1
+
+
+def _replayed(workshop: Workshop, source: Connection, day: str, end_ms: int, at: Path) -> Engine:
+    """Make the book of a day in a folder."""
+    engine = open_engine(f"sqlite:///{at / 'as-at.sqlite'}")
+    try:
+        migrate(engine)
+        with writing(engine) as target:
+            if replay(source, target, end_ms, workshop.files) == 0:
+                raise Refused(
+                    "not_a_date",
+                    f"Nothing had come into this book by {day_words(day)}.",
+                    "Give a later day.",
+                )
+    except BaseException:
+        engine.dispose()
+        raise
+    return engine
 
 
 def day_words(day: str) -> str:

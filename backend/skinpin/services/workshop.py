@@ -11,6 +11,7 @@ from skinpin_sync.clock import new_writer
 from sqlalchemy import Connection, Engine
 
 from skinpin.imaging.renderer import Renderer
+from skinpin.services.replays import Replays
 from skinpin.storage.devices import Device
 from skinpin.storage.engine import reading, snapshot, writing, writing_beside
 from skinpin.storage.files_named import NamedFiles
@@ -74,6 +75,7 @@ class Workshop:
     parts: PhotographParts = field(init=False)
     writes: int = 0
     let_in: dict[str, LetIn] = field(default_factory=dict)
+    replays: Replays = field(default_factory=Replays)
 
     def __post_init__(self) -> None:
         self.files = NamedFiles(self.folder)
@@ -112,7 +114,8 @@ class Workshop:
             yield connection
 
     def close(self) -> None:
-        """Let go of the database and the decoder."""
+        """Let go of the database, the decoder and what was replayed."""
+        self.replays.close()
         self.renderer.close()
         self.engine.dispose()
 

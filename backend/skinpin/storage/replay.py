@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from sqlalchemy import Connection, update
+from sqlalchemy import Connection, func, select, update
 
 from skinpin.storage.files_named import NamedFiles
 from skinpin.storage.kept import put_rows, rows_of
@@ -30,3 +30,16 @@ def replay(source: Connection, target: Connection, upto_ms: int, files: NamedFil
     target.execute(update(book).values(seq=last))
     rebuild(target, files)
     return last
+
+
+def position(source: Connection, upto_ms: int) -> tuple[Any, ...]:
+    """Return what tells the replay up to a moment from that of another book or other entries."""
+    came = entry.c.received_at_ms <= upto_ms
+    turned = refused_entry.c.received_at_ms <= upto_ms
+    asked = (
+        select(book.c.id, book.c.epoch),
+        select(func.max(entry.c.seq), func.count(), func.max(entry.c.id)).where(came),
+        select(func.count()).select_from(refused_entry).where(turned),
+        select(func.count()).select_from(photograph_file),
+    )
+    return tuple(tuple(row) for one in asked for row in source.execute(one))
