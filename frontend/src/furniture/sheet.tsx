@@ -1,4 +1,5 @@
 import type { ComponentChildren } from 'preact';
+import { useMemo } from 'preact/hooks';
 import './sheet.css';
 
 /** Letters of a sheet border: I and O are left out, as on standard sheets. */
@@ -89,16 +90,20 @@ function deskParts(props: SheetProps) {
 /** Outer rule with grid letters down both sides and numbers along the foot, in fields of 160 px. */
 function SheetBorder({ corner }: { corner: SheetCorner }) {
   const turned = `${corner.startsWith('bottom') ? ' from-foot' : ''}${corner.endsWith('right') ? ' from-right' : ''}`;
-  const letters = GRID_LETTERS.map((letter) => <span key={letter}>{letter}</span>);
-  return (
-    <div class={`sheet-border${turned}`} aria-hidden="true">
-      <div class="grid-side grid-left">{letters}</div>
-      <div class="grid-side grid-right">{letters}</div>
-      <div class="grid-foot">
-        {GRID_NUMBERS.map((number) => (
-          <span key={number}>{number}</span>
-        ))}
+  const letters = () => GRID_LETTERS.map((letter) => <span key={letter}>{letter}</span>);
+  // It never changes: no step on the sheet goes through its letters again.
+  return useMemo(
+    () => (
+      <div class={`sheet-border${turned}`} aria-hidden="true">
+        <div class="grid-side grid-left">{letters()}</div>
+        <div class="grid-side grid-right">{letters()}</div>
+        <div class="grid-foot">
+          {GRID_NUMBERS.map((number) => (
+            <span key={number}>{number}</span>
+          ))}
+        </div>
       </div>
-    </div>
+    ),
+    [turned],
   );
 }

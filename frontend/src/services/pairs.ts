@@ -29,14 +29,36 @@ export function askedPairs(
 ): AskedPair[] {
   const put_off = decisions.filter(({ decided }) => decided === LATER);
   const later = new Set(put_off.map((one) => coupleKey(one.query, one.first, one.second)));
-  return pairs(rows, definition, decisions).map((pair) => ({
-    ...pair,
-    // Worked out when it is asked for: of thousands of pairs few are.
-    get id() {
-      return pairId(pair.query, ...pair.records);
-    },
-    is_later: later.has(coupleKey(pair.query, ...pair.records)),
-  }));
+  return pairs(rows, definition, decisions).map((pair) => {
+    let id: string | undefined;
+    return {
+      ...pair,
+      // Worked out when it is asked for, and once: of thousands of pairs few are.
+      get id() {
+        id ??= pairId(pair.query, ...pair.records);
+        return id;
+      },
+      is_later: later.has(coupleKey(pair.query, ...pair.records)),
+    };
+  });
+}
+
+const NAMING = new WeakMap<readonly AskedPair[], Map<string, AskedPair[]>>();
+
+/** The pairs of a record, in their order. The list itself is never changed, so it is read once. */
+export function pairsOf(record: string, asked: readonly AskedPair[]): readonly AskedPair[] {
+  let naming = NAMING.get(asked);
+  if (!naming) {
+    naming = new Map();
+    for (const pair of asked)
+      for (const one of pair.records) {
+        const mine = naming.get(one);
+        if (mine) mine.push(pair);
+        else naming.set(one, [pair]);
+      }
+    NAMING.set(asked, naming);
+  }
+  return naming.get(record) ?? [];
 }
 
 /** Both rows of a pair. */

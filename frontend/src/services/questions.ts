@@ -62,8 +62,15 @@ function inOrder(a: Question, b: Question): number {
     Number(a.is_later) - Number(b.is_later) ||
     QUESTION_KINDS.indexOf(a.kind) - QUESTION_KINDS.indexOf(b.kind) ||
     (b.grade ?? 9) - (a.grade ?? 9) ||
-    byNumber(a.numbers, b.numbers)
+    byNumbers(a, b)
   );
+}
+
+/** Two numbers with their "and" are no number: to try to read them takes long over thousands. */
+function byNumbers(a: Question, b: Question): number {
+  if (!a.pair || !b.pair) return byNumber(a.numbers, b.numbers);
+  if (a.numbers === b.numbers) return 0;
+  return a.numbers < b.numbers ? -1 : 1;
 }
 
 function ofPair(pair: AskedPair, rows: ReadonlyMap<string, DefectRow>): Question {

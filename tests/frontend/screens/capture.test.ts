@@ -86,7 +86,7 @@ describe('here before', () => {
       row({ number: 'A/9001', station: '73' }),
     ];
     const found = nearby(rows, HULL, place(), 72.5).map((one) => one.number);
-    expect(found).toEqual(['A/9001', 'A/9002']);
+    expect(found).toEqual(['A/9001', 'A/9002', 'A/9003']);
     expect(nearby(rows.slice(0, 2), HULL, place(), 72.5).map((one) => one.number)).toEqual([
       'A/9002',
       'A/9003',
@@ -111,7 +111,7 @@ describe('here before', () => {
 
 describe('query same', () => {
   const me = { person: 'me', today: '2025-11-03' };
-  const near = (rows: DefectRow[]) => askable(rows, HULL, place(), 72.5, me)?.number;
+  const near = (rows: DefectRow[]) => askable(nearby(rows, HULL, place(), 72.5), me)?.number;
   const mine = row({ raised_on: '2025-11-03' });
 
   it('never offers what this person has just raised there', () => {

@@ -9,6 +9,7 @@ import {
   decideWrongHand,
   moveToOtherHand,
   type PairRecord,
+  pairsOf,
   rowsOfPair,
 } from '../../../frontend/src/services/pairs';
 import type { DefectRow, Place, Session } from '../../../frontend/src/services/shop';
@@ -48,6 +49,20 @@ async function asked(): Promise<[AskedPair, [DefectRow, DefectRow]]> {
 const twice = async (hand: 'P' | 'S') => [await seen(PLACE), await seen({ ...PLACE, hand })];
 
 describe('two records asked about', () => {
+  it('are found by either of them, in the order of all pairs', () => {
+    const pair = (query: AskedPair['query'], ...records: [string, string]) =>
+      ({ query, records }) as AskedPair;
+    const [ab, bc, ba] = [
+      pair('same defect', 'a', 'b'),
+      pair('same defect', 'b', 'c'),
+      pair('wrong hand', 'a', 'b'),
+    ];
+    const all = [ab, bc, ba];
+    expect(pairsOf('a', all)).toEqual([ab, ba]);
+    expect(pairsOf('b', all)).toEqual([ab, bc, ba]);
+    expect(pairsOf('d', all)).toEqual([]);
+  });
+
   it('are one defect till it is undone; both numbers live on', async () => {
     const [first, second] = await twice('P');
     await decideSame(shop, lead, (await asked())[0]);

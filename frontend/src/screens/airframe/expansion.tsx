@@ -9,6 +9,7 @@ import {
   useWidth,
 } from '../../furniture';
 import type { DefectRow } from '../../services/shop';
+import { useSettled } from '../frame/after_paint';
 import { READING } from './begun';
 import type { Looks } from './cells';
 import { HatchLetters, hatchWords, type Run, unlookedRuns } from './hatch_words';
@@ -55,7 +56,41 @@ export function Expansion(props: ExpansionProps) {
     () => marksIn({ structure, window, rows, defects, paper }),
     [structure, window, rows.low, rows.high, defects, inside, width_px],
   );
-  const words = wordsOf(props, paper, all);
+  const { looks, is_read, zones } = props;
+  const drawing = [structure, window, rows.low, rows.high, inside, width_px, looks, is_read, zones];
+  const runs = useMemo(() => runsOf(props), drawing);
+  // What words are laid out by follows a step within the drawing when the step is painted.
+  const spot = useSettled(props.spot, [...drawing, all]);
+  const words = useMemo(
+    () => wordsOf({ ...props, spot }, paper, all, runs),
+    [spot, all, runs, ...drawing],
+  );
+  const ground = useMemo(
+    () => (
+      <>
+        <Unlooked runs={runs} paper={paper} />
+        <Frames {...props} paper={paper} />
+        <Strakes {...props} paper={paper} />
+        <ZoneEdges zones={zones} rows={rows} window={window} paper={paper} />
+      </>
+    ),
+    [runs, ...drawing],
+  );
+  const named = useMemo(
+    () => (
+      <>
+        {words.hatch.map((one) => (
+          <HatchLetters key={one.box.top} words={one} />
+        ))}
+        <ZoneNames names={words.zones} />
+      </>
+    ),
+    [words],
+  );
+  const marks = useMemo(
+    () => <Marks here={words.marks} rows={rows} paper={paper} words={words.boxes} />,
+    [words],
+  );
   const pick = (event: MouseEvent) => {
     const frame = (event.currentTarget as Element).getBoundingClientRect();
     props.onPick(
@@ -66,17 +101,11 @@ export function Expansion(props: ExpansionProps) {
   return (
     <div class="expansion" ref={box}>
       <svg width={width_px} height={height_px} onClick={pick} aria-hidden="true">
-        <Unlooked runs={words.runs} paper={paper} />
-        <Frames {...props} paper={paper} />
-        <Strakes {...props} paper={paper} />
-        <ZoneEdges zones={props.zones} rows={rows} window={props.window} paper={paper} />
-        {words.hatch.map((one) => (
-          <HatchLetters key={one.box.top} words={one} />
-        ))}
-        <ZoneNames names={words.zones} />
+        {ground}
+        {named}
         {props.leader && <Leader to={props.leader} paper={paper} height_px={height_px} />}
         {!props.is_read && <Reading paper={paper} height_px={height_px} />}
-        <Marks here={words.marks} rows={rows} paper={paper} words={words.boxes} />
+        {marks}
         <Cell spot={props.spot} structure={props.structure} paper={paper} />
         <Heading inside={inside} paper={paper} structure={props.structure} />
       </svg>
@@ -95,18 +124,23 @@ function Reading({ paper, height_px }: { paper: Paper; height_px: number }) {
 
 type Part = ExpansionProps & { paper: Paper };
 
+/** Where nobody looked; nothing is said of it before the book is read. */
+function runsOf({ structure, rows, window, looks, is_read }: ExpansionProps): Run[] {
+  return is_read ? unlookedRuns(structure, rows, window, looks.looked) : [];
+}
+
 /** Where marks and words stand. Marks never move, so words of the drawing keep clear of them, and
 labels of marks keep clear of those words. */
 export function wordsOf(
   props: ExpansionProps,
   paper: Paper,
   all: readonly LabelledMark[] = marksIn({ ...props, paper }),
+  runs: readonly Run[] = runsOf(props),
 ) {
-  const { structure, rows, window, looks, spot } = props;
+  const { structure, rows, looks, spot } = props;
   const marks = marksHere({ ...props, paper }, all);
   const fixed = [...marksCover(marks), cellBox(spot, structure, paper)];
   const zones = zoneNames({ ...props, paper }, fixed);
-  const runs = props.is_read ? unlookedRuns(structure, rows, window, looks.looked) : [];
   const taken = [...fixed, ...zones.map(({ box }) => box), ...flagBoxes(rows, structure, paper)];
   const hatch = hatchWords(structure, runs, looks, paper, taken);
   const boxes = [...zones, ...hatch].map(({ box }) => box);

@@ -5,7 +5,7 @@ import { HAND_SHORT } from './hands';
 import { type Structure, spotOf } from './window';
 
 export const NEAR = 6;
-const MOST = 2;
+export const MOST = 2;
 
 /**
  * Records within 6 in along the structure and one strake across, over the keel too, or on the same
@@ -30,25 +30,22 @@ export function nearby(
   return rows
     .filter((row) => row.structure === place.structure && row.station !== null && row.place)
     .filter((row) => row.state !== 'Raised in error' && away(row) <= NEAR && is_beside(row))
-    .sort((one, other) => order(one) - order(other))
-    .slice(0, MOST);
+    .map((row) => [row, order(row)] as const)
+    .sort(([, one], [, other]) => one - other)
+    .map(([row]) => row);
 }
 
 /** The record that a new one could be the same as: the nearest that others found, or that was found
 another day. What this person has just raised here is no answer to *seen before?*. */
 export function askable(
-  rows: readonly DefectRow[],
-  structure: Structure,
-  place: Place,
-  station: number,
+  near: readonly DefectRow[],
   me: { person: string | undefined; today: string },
 ): DefectRow | undefined {
-  const others = rows.filter(
+  return near.find(
     (row) =>
       !['Draft', 'Same as'].includes(row.state ?? '') &&
       !(row.raised_by === me.person && row.raised_on === me.today),
   );
-  return nearby(others, structure, place, station)[0];
 }
 
 /** What was found here before, with hand and distance in words. */

@@ -19,7 +19,7 @@ import { Here, Stored } from './here';
 import { CaptureKeys } from './keys';
 import { type Looking, useLooking } from './looking';
 import { MoreKeys } from './more_keys';
-import { askable, NEAR, nearby } from './nearby';
+import { askable, MOST, NEAR, nearby } from './nearby';
 import { placeAtStation, positionCells, zoneWords } from './place_cells';
 import { copied, lastOf, oneBayOn, queried } from './same_again';
 import { useScaleWindow } from './scale_window';
@@ -112,12 +112,7 @@ function useBookHere({ shop, definition, structure, place }: CaptureProps, looki
   const coverage = useLive(shop, () => shop.book.records('coverage'), []);
   const title = useAirframeTitle(shop, useSurveyWords(shop, looking));
   const station = Number(stationOf(definition, place).value);
-  const members = structure.members.map((member) => ({
-    name: member.name.replace(/^F(?=12A$)/, ''),
-    station: Number(member.station),
-    main: member.main === true,
-    half: member.kind.startsWith('half'),
-  }));
+  const members = useMemo(() => scaleMembers(structure), [structure]);
   const window = useScaleWindow(station, members, structure.name);
   const looks: Looks = useMemo(
     () => looksOf(structure, (coverage ?? []) as CoverageRecord[]),
@@ -130,6 +125,15 @@ function useBookHere({ shop, definition, structure, place }: CaptureProps, looki
 }
 
 const NO_ROWS: DefectRow[] = [];
+
+function scaleMembers(structure: Structure) {
+  return structure.members.map((member) => ({
+    name: member.name.replace(/^F(?=12A$)/, ''),
+    station: Number(member.station),
+    main: member.main === true,
+    half: member.kind.startsWith('half'),
+  }));
+}
 
 /** Title of the survey of the day. */
 function useSurveyWords(shop: Shop, looking: Looking): string {
@@ -149,10 +153,8 @@ function around(
   if (!is_read) return { here: NO_ROWS, asked: undefined };
   const close = along.between(station - NEAR - 0.01, station + NEAR + 0.01);
   const me = { person: shop.session?.person, today: shop.today() };
-  return {
-    here: nearby(close, structure, place, station),
-    asked: askable(close, structure, place, station, me),
-  };
+  const near = nearby(close, structure, place, station);
+  return { here: near.slice(0, MOST), asked: askable(near, me) };
 }
 
 type BookHere = ReturnType<typeof useBookHere>;
@@ -256,7 +258,11 @@ function View(
   const { shop, go, definition, structure, place, kept, book, camera } = props;
   const { station, window, looks, along, here, is_read } = book;
   const defects = useMemo(() => along.between(window.from, window.to), [along, window]);
-  const spot = spotOf(structure, place, station);
+  const spot = useMemo(() => spotOf(structure, place, station), [structure, place, station]);
+  const zones = useMemo(
+    () => definition.zones.filter((zone) => zone.structure === structure.name),
+    [definition, structure],
+  );
   const rows = rowsAround(structure, spot, globalThis.innerHeight < LOW_PX ? ROWS_LOW : undefined);
   const pictured = here.find((row) => row.photographs > 0);
   const leader = pictured?.place && spotOf(structure, pictured.place, Number(pictured.station));
@@ -265,7 +271,7 @@ function View(
       <h1 class="spoken">At the airframe</h1>
       <Expansion
         {...{ structure, window, rows, spot, looks, defects, is_read }}
-        zones={definition.zones.filter((zone) => zone.structure === structure.name)}
+        zones={zones}
         inside={place.face === 'inner'}
         leader={leader ?? null}
         onPick={(at, row) =>

@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Definition, Place } from '../../domain/place';
 import type { Json, Shop } from '../../services/shop';
+import { afterPaint } from '../frame/after_paint';
 
 export interface SpotKept {
   place: Place | null;
@@ -41,8 +42,10 @@ export function useSpot(shop: Shop): SpotKept {
     show(next);
     const at = next.at(-1);
     if (!session || !at) return;
-    void shop.places.keepPlace(session, at.place);
-    void shop.drafts.write(session, NAME, next as unknown as Json);
+    afterPaint(() => {
+      void shop.places.keepPlace(session, at.place);
+      void shop.drafts.write(session, NAME, next as unknown as Json);
+    });
   };
   const setPlace = (place: Place) =>
     keep([...last.current.slice(-MOST_STEPS), { place, at_ms: shop.now() }]);

@@ -1,5 +1,5 @@
 import { DeskKey, KeyRow } from '../../furniture';
-import { type AskedPair, rowsOfPair } from '../../services/pairs';
+import { type AskedPair, pairsOf, rowsOfPair } from '../../services/pairs';
 import type { DefectRow, Json } from '../../services/shop';
 import type { Picture } from '../photograph/pictures';
 import { MoveKeys } from './move_keys';
@@ -17,8 +17,8 @@ export interface AskedOf {
 
 /** The parts in their order; what was put off stands back, so that the moves come first then. */
 export function askedOf({ row, rows, pairs }: RecordProps, shown: string | null): AskedOf {
-  const open = pairs
-    .filter(({ records, decided }) => decided === null && records.includes(row.record))
+  const open = pairsOf(row.record, pairs)
+    .filter(({ decided }) => decided === null)
     .flatMap((pair) => {
       const both = rowsOfPair(pair, rows);
       return both ? [{ pair, both }] : [];

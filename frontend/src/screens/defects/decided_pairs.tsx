@@ -1,3 +1,4 @@
+import { useMemo } from 'preact/hooks';
 import { DeskKey } from '../../furniture';
 import { type AskedPair, askAgain } from '../../services/pairs';
 import type { DefectRow, Session, Shop, Undoable } from '../../services/shop';
@@ -94,7 +95,7 @@ const NEAR = 6;
 
 /** Records within 6 in of this one on its structure, each a way to its sheet. */
 export function Neighbours({ row, rows }: { row: DefectRow; rows: readonly DefectRow[] }) {
-  const near = neighboursOf(row, rows);
+  const near = useMemo(() => neighboursOf(row, rows), [row, rows]);
   if (near.length === 0) return null;
   return (
     <p class="neighbours">

@@ -1,6 +1,7 @@
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { ListRow, StationList } from '../../furniture';
 import type { DefectRow } from '../../services/shop';
+import { afterPaint } from '../frame/after_paint';
 import { markOf } from '../frame/record_mark';
 import { fileNumber } from './address';
 import { drawnRows, rowAt, scrollTo, topsOf } from './list_window';
@@ -20,26 +21,48 @@ export function DefectList(props: {
   const { listed, chosen, unsent } = props;
   const box = useRef<HTMLDivElement>(null);
   const [place, setPlace] = useState({ scroll: 0, high: 800 });
+  const seen = useRef<{ scroll: number; high: number } | null>(null);
   const tops = useMemo(
     () => topsOf(listed.map(({ row }) => ROW_PX + (unsent.has(row.record) ? STORED_PX : 0))),
     [listed, unsent],
   );
-  const at = listed.findIndex(({ row }) => fileNumber(row) === chosen);
+  const at = useMemo(
+    () => listed.findIndex(({ row }) => fileNumber(row) === chosen),
+    [listed, chosen],
+  );
   const look = () => {
     const { current } = box;
-    if (current) setPlace({ scroll: current.scrollTop, high: current.clientHeight });
+    if (!current) return;
+    const { scrollTop: scroll, clientHeight: high } = current;
+    seen.current = { scroll, high };
+    setPlace((was) => (was.scroll === scroll && was.high === high ? was : { scroll, high }));
   };
   useEffect(() => {
     look();
     addEventListener('resize', look);
     return () => removeEventListener('resize', look);
   }, []);
-  useLayoutEffect(() => {
+  const bring = () => {
     const { current } = box;
-    if (!current || at < 0) return;
-    const to = scrollTo(tops, at, current.scrollTop, current.clientHeight);
-    if (to !== null) current.scrollTop = to;
+    const { scroll, high } = seen.current ?? {};
+    if (!current || at < 0 || scroll === undefined || high === undefined) return;
+    const to = scrollTo(tops, at, scroll, high);
+    if (to === null) return;
+    current.scrollTop = to;
     look();
+  };
+  const sure = useRef(() => {});
+  sure.current = () => {
+    look();
+    bring();
+  };
+  useLayoutEffect(() => {
+    if (at < 0) return;
+    if (!seen.current) look();
+    // By what was seen at the last roll: to ask the browser now would lay the sheet out twice. It
+    // is asked when the step is painted.
+    bring();
+    afterPaint(() => sure.current());
   }, [at, tops]);
   const drawn = drawnRows(tops, place.scroll, place.high);
   const left = listed.length - 1 - rowAt(tops, place.scroll + place.high - 1);
@@ -89,20 +112,22 @@ function OneRow(props: {
   href: string;
   onOpen: () => void;
 }) {
-  const { row } = props;
-  return (
-    <ListRow
-      number={row.number ?? ''}
-      mark={markOf(row)}
-      right={`${row.grade_words} · ${row.state}`}
-      below={belowWords(row)}
-      member={props.member}
-      of={props.of}
-      stored={props.stored}
-      chosen={props.chosen}
-      href={props.href}
-      onOpen={props.onOpen}
-    />
+  const { row, member, stored, chosen, href } = props;
+  const [at, all] = props.of;
+  // A step changes two rows of those in sight: the others are not drawn again.
+  return useMemo(
+    () => (
+      <ListRow
+        number={row.number ?? ''}
+        mark={markOf(row)}
+        right={`${row.grade_words} · ${row.state}`}
+        below={belowWords(row)}
+        {...{ member, stored, chosen, href }}
+        of={[at, all]}
+        onOpen={props.onOpen}
+      />
+    ),
+    [row, member, stored, chosen, href, at, all],
   );
 }
 

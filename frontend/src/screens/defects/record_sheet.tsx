@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import { DeskKey, KeyRow } from '../../furniture';
-import { type AskedPair, rowsOfPair } from '../../services/pairs';
+import { type AskedPair, pairsOf, rowsOfPair } from '../../services/pairs';
 import type { DefectRow, Json, ScreenProps } from '../../services/shop';
 import { useLive } from '../live';
 import { type Picture, usePhotographs } from '../photograph/pictures';
@@ -105,8 +105,8 @@ function FirstPart(props: RecordProps & { values: Record<string, Json>; photogra
 
 /** Pairs of this record that were decided, each with the way back. */
 function Decided({ shop, row, rows, pairs, go }: RecordProps) {
-  const mine = pairs
-    .filter(({ records, decided }) => decided !== null && records.includes(row.record))
+  const mine = pairsOf(row.record, pairs)
+    .filter(({ decided }) => decided !== null)
     .flatMap((pair) => {
       const both = rowsOfPair(pair, rows);
       return both ? [{ pair, both }] : [];

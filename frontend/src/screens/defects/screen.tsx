@@ -48,7 +48,7 @@ function BookNow(props: ScreenProps) {
     setFilters(false);
     go(bookAddress(fileNumber(row), looked), how);
   };
-  const row = rows?.find((one) => fileNumber(one) === chosen);
+  const row = useMemo(() => rows?.find((one) => fileNumber(one) === chosen), [rows, chosen]);
   const first = listed[0]?.row;
   const openFirst = useRef(() => {});
   openFirst.current = () => first && open(first);
