@@ -117,7 +117,7 @@ describe('a photograph of 12 megapixels', () => {
     for (let round = 0; round < ROUNDS; round += 1) {
       const took = { stored: [], kept: [], raw_stored: [] } as Record<string, number[]>;
       for (let run = 0; run < RUNS; run += 1) {
-        // Other bytes behind the picture's end: a file that is there is not written again.
+        // Other bytes behind the picture's end: each is a photograph of its own.
         const file = join(folder, 'photograph.jpg');
         copyFileSync(TRIAL_PHOTOGRAPH, file);
         appendFileSync(file, `run ${round} ${run}`);

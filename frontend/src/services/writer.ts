@@ -155,6 +155,9 @@ export class Writer {
       if (first && (await tx.objectStore('entries').count(first.entry.id)) > 0) return true;
       if (!isSame(await readStands(tx, plan.records), stands)) return false;
     }
+    // The bytes are on their way to the disk while what follows from the entries is worked out.
+    const filed = plan.file ? putFile(tx, plan.file) : Promise.resolve();
+    unwaited(filed);
     const { verdicts } = await takeIn(tx, arrivals);
     if (plan.must_count) refuseUncounted(arrivals, verdicts);
     const wall_ms = this.clock.raw_ms();
@@ -164,7 +167,7 @@ export class Writer {
       unwaited(tx.objectStore('unsent').put(row));
     }
     putChain(tx, chain);
-    if (plan.file) await putFile(tx, plan.file);
+    await filed;
     return true;
   }
 }

@@ -28,15 +28,17 @@ export async function keepFile(store: BookStore, file: FileToKeep, what: string)
 /** Puts bytes and the note that they wait; `checkKept` says afterwards whether they read back. */
 export async function putFile(tx: WriteTransaction, file: FileToKeep): Promise<void> {
   const { bytes, sha256, photograph, ...rest } = file;
-  const [held, waits] = await Promise.all([
+  const asked = Promise.all([
     tx.objectStore('files').count(sha256),
     tx.objectStore('unsent_files').get(sha256),
   ]);
+  // Sent off behind the questions without their answers: the bytes of a hash are always the same.
+  unwaited(tx.objectStore('files').put(bytes, sha256));
+  const [held, waits] = await asked;
   // The very bytes of an earlier file: they wait once, and no more when the server has them.
   if (held > 0 && !waits) return;
   const photographs = [...(waits?.photographs ?? []), ...(photograph === null ? [] : [photograph])];
   const unsent = waits ?? { sha256, size_bytes: bytes.byteLength, ...rest };
-  unwaited(tx.objectStore('files').put(bytes, sha256));
   unwaited(tx.objectStore('unsent_files').put({ ...unsent, photographs }));
 }
 
