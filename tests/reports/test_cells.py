@@ -2,7 +2,7 @@
 
 import random
 
-from skinpin.reports.cells import Grid, cells_drawing
+from skinpin.reports.cells import Grid, cells_drawing, looked_at, looks_of
 from skinpin_demo.definition import definition
 
 from tests.reports.ready import row
@@ -53,3 +53,45 @@ def test_words_and_labels_never_meet_wherever_records_lie():
         words, labels, marks = drawn(rows)
         assert len(words) == 1
         assert not any(shared(words[0], other) for other in [*marks, *labels])
+
+
+def look(structure="Hull", hand="P", **cell):
+    cell = {"structure": structure, "hand": hand, **cell}
+    return {"cell": cell, "looked_at": True, "survey": "s1"}
+
+
+def test_a_look_at_a_whole_bay_counts_for_each_of_its_cells_in_the_zone():
+    grid = Grid(definition(), ZONE)
+    whole = look(bay=["F5", "F6"], strakes=["K", "C"])
+    seen, why = looked_at(grid, [whole])
+    rows = [("K", "B1"), ("B1", "B2"), ("B2", "B3"), ("B3", "C")]
+    assert (seen, why) == ({(("F5", "F6"), row) for row in rows}, {})
+    beyond = look(bay=["F6", "F10"], strakes=["B3", "C"])
+    assert looked_at(grid, [beyond])[0] == {
+        (("F6", "F7"), ("B3", "C")),
+        (("F7", "F8"), ("B3", "C")),
+    }
+    other_side = look(hand="S", bay=["F5", "F6"], strakes=["K", "C"])
+    assert looks_of(grid, [whole, beyond, other_side]) == {"s1": [whole, beyond]}
+
+
+def test_what_no_airframe_has_is_no_cell():
+    grid = Grid(definition(), ZONE)
+    strange = [
+        look(bay=["F5", "F99"], strakes=["K", "C"]),
+        look(bay=["F6", "F5"], strakes=["K", "C"]),
+        look(bay=None, strakes=["K", "C"]),
+        look(bay=["F5", "F6"]),
+    ]
+    assert (looked_at(grid, strange), looks_of(grid, strange)) == ((set(), {}), {})
+
+
+def test_a_look_at_a_bay_with_no_face_said_is_named_and_counts_for_no_face():
+    rule = next(one for one in definition()["zones"] if one["structure"] == "Port wing")
+    grid = Grid(definition(), rule)
+    bay = list(grid.bays()[0])
+    bare = look("Port wing", grid.hand, bay=bay)
+    assert looked_at(grid, [bare])[0] == set()
+    assert looks_of(grid, [bare]) == {"s1": [bare]}
+    face = look("Port wing", grid.hand, bay=bay, face="lower skin")
+    assert len(looked_at(grid, [face])[0]) == 1

@@ -37,6 +37,9 @@ class Grid:
         self.lines = self._lines(structure)
         self.is_shell = bool(structure["strakes"])
         self.runs_aft = structure.get("positive") == "aft"
+        self._all_members = [member["name"] for member in structure["members"]]
+        self._all_strakes = list(structure["strakes"] or [])
+        self._wanted = set(self.cells())
 
     def _lines(self, structure: Mapping[str, Any]) -> list[str]:
         if structure["strakes"] and self.rule["strakes"]:
@@ -59,12 +62,29 @@ class Grid:
         """Return every cell as bay and row."""
         return [(bay, row) for bay in self.bays() for row in self.rows()]
 
-    def key(self, cell: Mapping[str, Any]) -> tuple[Any, Any] | None:
-        """Return a coverage cell as bay and row, None where it is of another structure or hand."""
+    def cells_in(self, cell: Mapping[str, Any]) -> list[tuple[Any, Any]]:
+        """Return the cells of this zone that a look speaks of: it may take several in at once."""
         if cell.get("structure") != self.structure or cell.get("hand") != self.hand:
-            return None
+            return []
         name = str(cell.get("face") or self.structure)
-        return tuple(cell["bay"]), tuple(cell.get("strakes") or (name, name))
+        rows = _pairs(self._all_strakes, cell.get("strakes")) if self.is_shell else [(name, name)]
+        bays = _pairs(self._all_members, cell.get("bay"))
+        return [(bay, row) for bay in bays for row in rows if (bay, row) in self._wanted]
+
+    def reaches(self, cell: Mapping[str, Any]) -> bool:
+        """Say whether a look lies in this zone; one at a bay alone counts for none of its faces."""
+        if self.is_shell or cell.get("face"):
+            return bool(self.cells_in(cell))
+        return any(self.cells_in({**cell, "face": face}) for face in self.lines)
+
+
+def _pairs(names: Sequence[str], ends: Any) -> list[tuple[str, str]]:
+    """Return neighbours from the first end to the last; none where an end is unknown."""
+    if not isinstance(ends, list | tuple) or len(ends) != 2 or not {*ends} <= {*names}:
+        return []
+    first, last = (names.index(end) for end in ends)
+    part = names[first : last + 1]
+    return list(zip(part, part[1:], strict=False))
 
 
 def looked_at(
@@ -74,19 +94,23 @@ def looked_at(
     seen: set[Any] = set()
     why: dict[Any, str] = {}
     for each in coverage:
-        key = grid.key(each["cell"])
+        cells = grid.cells_in(each["cell"])
         if each.get("looked_at"):
-            seen.add(key)
+            seen.update(cells)
         elif each.get("blocked"):
-            why[key] = str(each["blocked"])
-    wanted = set(grid.cells())
-    return seen & wanted, {key: why[key] for key in why if key in wanted - seen}
+            why |= dict.fromkeys(cells, str(each["blocked"]))
+    return seen, {key: why[key] for key in why if key not in seen}
 
 
-def surveys_of(grid: Grid, coverage: Sequence[Mapping[str, Any]]) -> set[str]:
-    """Return the surveys that say anything about the cells of a zone."""
-    wanted = set(grid.cells())
-    return {str(each["survey"]) for each in coverage if grid.key(each["cell"]) in wanted}
+def looks_of(
+    grid: Grid, coverage: Sequence[Mapping[str, Any]]
+) -> dict[str, list[Mapping[str, Any]]]:
+    """Return the looks that lie in a zone, by survey."""
+    found: dict[str, list[Mapping[str, Any]]] = {}
+    for each in coverage:
+        if grid.reaches(each["cell"]):
+            found.setdefault(str(each["survey"]), []).append(each)
+    return found
 
 
 def cells_drawing(

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from skinpin.reports.cells import Grid, cells_drawing, looked_at, surveys_of
+from skinpin.reports.cells import Grid, cells_drawing, looked_at, looks_of
 from skinpin.reports.decided import graded_words, state_words
 from skinpin.reports.drawing import (
     Item,
@@ -49,13 +49,14 @@ def front(ready: Ready) -> dict[str, Any]:
 def _looked(ready: Ready) -> dict[str, Any]:
     shown: list[dict[str, Any]] = []
     seen_count, all_count, lines = 0, 0, []
-    surveys: set[str] = set()
+    covered: dict[str, list[str]] = {}
     for rule in ready["rules"]:
         grid = Grid(ready["definition"], rule)
         if "cells" not in rule:
             continue
         seen, why = looked_at(grid, ready["coverage"])
-        surveys |= surveys_of(grid, ready["coverage"])
+        for survey, looks in looks_of(grid, ready["coverage"]).items():
+            covered.setdefault(survey, []).append(_looks_words(grid, looks))
         seen_count, all_count = seen_count + len(seen), all_count + len(grid.cells())
         lines += _not_looked_at(grid, seen, why)
         rows = [
@@ -68,7 +69,11 @@ def _looked(ready: Ready) -> dict[str, Any]:
     return {
         "cells": cells,
         "lines": [printable(each) for each in dict.fromkeys(lines)],
-        "surveys": [_survey(each) for each in ready["surveys"] if each["record"] in surveys],
+        "surveys": [
+            _survey(each, covered[each["record"]])
+            for each in ready["surveys"]
+            if each["record"] in covered
+        ],
         "drawings": shown[:2],
     }
 
@@ -124,12 +129,23 @@ def _cells_words(grid: Grid, cells: Sequence[tuple[Any, Any]]) -> str:
     return f"{named}, {len(cells)} cells"
 
 
-def _survey(survey: Mapping[str, Any]) -> dict[str, str]:
+def _looks_words(grid: Grid, looks: Sequence[Mapping[str, Any]]) -> str:
+    """Return what a survey says of a zone: the cells looked at, and how many could not be."""
+    seen, why = looked_at(grid, looks)
+    said = [_cells_words(grid, [cell for cell in grid.cells() if cell in seen])] if seen else []
+    if why:
+        said.append(f"{len(why)} could not be looked at")
+    bays = dict.fromkeys("–".join(each["cell"]["bay"]) for each in looks)
+    return "; ".join(said) or f"{', '.join(bays)}, not said which part"
+
+
+def _survey(survey: Mapping[str, Any], cells: Sequence[str]) -> dict[str, str]:
     tablet = f", tablet {survey['tablet']}" if survey.get("tablet") else ""
     return {
         "title": printable(survey["title"]),
         "line": printable(f"{survey['date']} {survey['by']}{tablet}"),
         "method": printable(survey["method"]),
+        "cells": printable("; ".join(dict.fromkeys(cells))),
     }
 
 

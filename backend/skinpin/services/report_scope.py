@@ -35,9 +35,9 @@ def outside_surveys(reader: Reader, coverage: Iterable[dict[str, Any]]) -> list[
     for each in sorted(kept, key=lambda one: one.entry.id):
         look = loose[each.entry.record]
         words = {
-            "title": "No survey",
+            "title": "Without a survey",
             "date": day(each.entry),
-            "method": str(look["method"] or ""),
+            "method": ", ".join(_how(look)),
             "by": reader.person_name(each.entry.by),
             "tablet": tablet_of(each),
         }
@@ -45,6 +45,12 @@ def outside_surveys(reader: Reader, coverage: Iterable[dict[str, Any]]) -> list[
         made[name] = {"record": name} | words
         look["survey"] = name
     return list(made.values())
+
+
+def _how(look: dict[str, Any]) -> list[str]:
+    """Return the method of a look and the paint it was made through."""
+    paint = f"paint {look['paint']}" if look["paint"] else ""
+    return [str(each) for each in (look["method"], paint) if each]
 
 
 def surveys_of(reader: Reader, coverage: list[dict[str, Any]]) -> list[dict[str, str]]:
