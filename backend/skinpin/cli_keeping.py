@@ -91,7 +91,7 @@ def run_transfer(given: argparse.Namespace) -> None:
     _tell_compared(
         found,
         f"The copy in {given.to} differs from the book in {given.data}.",
-        "Go on with the book; look at the copy with 'skinpin check-book'.",
+        "No book was kept there. Go on with this one, and try again.",
     )
     print("Serve only one of the two from now on: the copy is the same book.")
 

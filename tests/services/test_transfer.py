@@ -6,11 +6,16 @@ from contextlib import closing
 import pytest
 from skinpin.cli import main
 from skinpin.domain.errors import Refused
+from skinpin.services import transfer as transferring
 from skinpin.services.check_book import check_book
 from skinpin.services.photographs import keep_bytes
 from skinpin.services.pull import pull
+from skinpin.services.restore import Compared
 from skinpin.services.transfer import transfer
+from skinpin.storage import kept
+from skinpin.storage.log import find_book
 from skinpin.storage.photographs_in_bucket import PhotographsInBucket
+from sqlalchemy import text
 
 from tests.benches import derived, open_bench
 from tests.storage.object_store import object_store
@@ -64,9 +69,57 @@ def test_a_photograph_lost_on_the_way_is_said(filled, tmp_path, monkeypatch):
             lambda self, name, *more: None if name == sha256 else put(self, name, *more),
         )
         wrong = [one for one in transfer(filled.workshop, there) if not one.agrees]
-    assert [(one.what, one.expected, one.found) for one in wrong] == [
-        ("photographs whole", "2", "1")
-    ]
+        assert [(one.what, one.expected, one.found) for one in wrong] == [
+            ("photographs whole", "2", "1")
+        ]
+        assert_no_book_but_room_for_one(there, filled, monkeypatch)
+
+
+def assert_no_book_but_room_for_one(there, filled, monkeypatch):
+    """A copy that differs was not kept; once what was wrong is mended it comes whole."""
+    with there.reading() as connection:
+        assert find_book(connection) is None
+        assert not connection.execute(text("SELECT 1 FROM entry")).first()
+    monkeypatch.undo()
+    assert all(one.agrees for one in transfer(filled.workshop, there))
+    assert derived(there) == derived(filled.workshop)
+
+
+@pytest.mark.parametrize("fault", ["a row is lost", "a byte differs"])
+def test_a_copy_that_differs_is_no_book(filled, tmp_path, monkeypatch, fault):
+    def wrong(connection, table):
+        rows = list(kept.rows_of(connection, table))
+        if table.name == "device":
+            rows = rows[1:] if fault == "a row is lost" else [rows[0] | {"enrolled_by": "x"}]
+        return iter(rows)
+
+    monkeypatch.setattr(transferring, "rows_of", wrong)
+    monkeypatch.setattr(
+        transferring, "_digest", lambda connection, table: digest(connection, table)
+    )
+    with closing(open_bench(tmp_path / "there", seed=3)) as there:
+        found = [one.what for one in transfer(filled.workshop, there) if not one.agrees]
+        assert "digest of device" in found
+        assert_no_book_but_room_for_one(there, filled, monkeypatch)
+
+
+def digest(connection, table):
+    """Count and hash a table's true rows."""
+    lines = [kept.line_of(row) for row in kept.rows_of(connection, table)]
+    return kept.Counted(len(lines), hashlib.sha256(b"".join(lines)).hexdigest())
+
+
+def test_the_verb_ends_with_a_fault_where_the_copy_differs(filled, tmp_path, capsys, monkeypatch):
+    filled.workshop.close()
+    monkeypatch.setattr(
+        transferring, "_photographs", lambda *given: Compared("photographs whole", "2", "1")
+    )
+    with pytest.raises(SystemExit) as ended:
+        main(["transfer", "--data", str(tmp_path / "book"), "--to", str(tmp_path / "there")])
+    assert ended.value.code == 1
+    assert "No book was kept there." in capsys.readouterr().err
+    with closing(open_bench(tmp_path / "there", seed=3)) as there, there.reading() as connection:
+        assert find_book(connection) is None
 
 
 def test_the_verb_copies_a_book_and_says_what_was_compared(filled, tmp_path, capsys):

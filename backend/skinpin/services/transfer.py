@@ -25,20 +25,40 @@ def transfer(
 ) -> list[Compared]:
     """Copy a book into an empty place and compare every table, what stands and every hash.
 
-    Nobody may write to the source meanwhile: what comes after the first look is not copied.
+    The copy is a book only once all of it agrees: else nothing is kept there but photographs that
+    are whole, and it may be tried again. Nobody may write to the source meanwhile: what comes
+    after the first look is not copied.
     """
-    with source.snapshot() as before, target.writing() as after:
-        _check_places(before, after)
-        for table in KEPT.values():
-            put_rows(after, table, rows_of(before, table))
-        sha256s = list(before.scalars(select(photograph_file.c.sha256)))
-        for done, sha256 in enumerate(sha256s, 1):
-            if source.folder.is_whole(sha256):
-                content = source.folder.read(sha256)
-                target.folder.put_if_absent(sha256, content, target.random(8).hex())
-            progress(done, len(sha256s))
-        rebuild(after, target.files)
-        return [*_compare(before, after), _photographs(source, target, sha256s)]
+    try:
+        with source.snapshot() as before, target.writing() as after:
+            found = _copy(source, before, target, after, progress)
+            if not all(one.agrees for one in found):
+                raise _DiffersError(found)  # before the end of the block, which would keep it
+    except _DiffersError as differs:
+        return differs.found
+    return found
+
+
+class _DiffersError(Exception):
+    def __init__(self, found: list[Compared]) -> None:
+        super().__init__("the copy differs")
+        self.found = found
+
+
+def _copy(
+    source: Workshop, before: Connection, target: Workshop, after: Connection, progress: Progress
+) -> list[Compared]:
+    _check_places(before, after)
+    for table in KEPT.values():
+        put_rows(after, table, rows_of(before, table))
+    sha256s = list(before.scalars(select(photograph_file.c.sha256)))
+    for done, sha256 in enumerate(sha256s, 1):
+        if source.folder.is_whole(sha256):
+            content = source.folder.read(sha256)
+            target.folder.put_if_absent(sha256, content, target.random(8).hex())
+        progress(done, len(sha256s))
+    rebuild(after, target.files)
+    return [*_compare(before, after), _photographs(source, target, sha256s)]
 
 
 def _check_places(before: Connection, after: Connection) -> None:
