@@ -165,6 +165,24 @@ describe('grading of any record', () => {
     );
   });
 
+  it('is the same without the figures that were copied', () => {
+    const copied = fc.dictionary(
+      fc.constantFrom('depth', 'thickness', 'length', 'width', 'hole_major', 'hole_minor'),
+      fc.constantFrom(
+        { value: '0.04', unit: 'in', copied_from: 'D/0001' },
+        { value: '0.001', unit: 'in', method: 'as D/0001, not measured here' },
+      ),
+    );
+    fc.assert(
+      fc.property(record, copied, fc.boolean(), (values, hints, first) => {
+        const standing = { e1: first ? hints : values, e2: first ? values : hints };
+        expect(worstGrade(standing, QS7)).toEqual(worstGrade({ e1: values }, QS7));
+        const own = Object.entries(values).filter(([field]) => !(field in hints));
+        expect(grade({ ...values, ...hints }, QS7)).toEqual(grade(Object.fromEntries(own), QS7));
+      }),
+    );
+  });
+
   it('is known just when no higher grade is open', () => {
     fc.assert(
       fc.property(record, (values) => {

@@ -4,8 +4,11 @@ import { Refused } from '../../frontend/src/domain/errors';
 import { type Gauge, gaugeInches, gaugeOf } from '../../frontend/src/domain/gauge';
 import {
   compare,
+  copiedFrom,
+  copiedWords,
   exceedsShare,
   figureText,
+  isCopied,
   otherUnitText,
   parseTyped,
   percentText,
@@ -63,6 +66,11 @@ describe('quantities', () => {
 
   it.each(vectors.other_unit)('the other unit is about as fine: $text', (row) => {
     expect(otherUnitText(row.quantity)).toBe(row.text);
+  });
+
+  it.each(vectors.copied)('a copied figure says whose it is: $from', ({ value, from, words }) => {
+    const told = [copiedFrom(value), isCopied(value), copiedWords(value)];
+    expect(told).toEqual([from, from !== '', words]);
   });
 
   it.each(vectors.figure_text)('a figure is read with what it is sure to: $text', (row) => {

@@ -241,6 +241,39 @@ def test_what_is_not_measured_never_reads_lower_than_the_truth(values):
             assert max([*part.could_be, part.grade or 0]) >= whole.grade
 
 
+def test_a_loose_rivet_is_graded_without_a_figure():
+    grading = grade({"kind": "loose rivets", "length": COPIED[0]}, QS7)
+    assert (grading.grade, grading.known, grading.missing) == (2, False, ("run",))
+
+
+COPIED = (
+    {"value": "0.04", "unit": "in", "copied_from": "D/0001"},
+    {"value": "0.001", "unit": "in", "method": "as D/0001, not measured here"},
+    {"value": "1.016", "unit": "mm", "copied_from": "D/0001"},
+)
+hints = st.dictionaries(
+    st.sampled_from(("depth", "thickness", "length", "width", "hole_major", "hole_minor")),
+    st.sampled_from(COPIED),
+)
+by_entry = st.lists(st.tuples(records, hints), min_size=1, max_size=3)
+
+
+@settings(deadline=None, max_examples=150)
+@given(by_entry, st.booleans())
+def test_the_grade_is_the_same_without_the_figures_that_were_copied(entries, hints_first):
+    with_hints, without = {}, {}
+    for at, (measured, copied) in enumerate(entries):
+        own = {name: value for name, value in measured.items() if not at or name != "kind"}
+        # The same field may be copied in one entry and measured in another, before or after it.
+        with_hints[f"e{at}{'b' if hints_first else 'a'}"] = own
+        with_hints[f"e{at}{'a' if hints_first else 'b'}"] = copied
+        without[f"e{at}"] = own
+    assert worst_grade(with_hints, QS7) == worst_grade(without, QS7)
+    first, copied = entries[0]
+    only_own = {name: value for name, value in first.items() if name not in copied}
+    assert grade({**first, **copied}, QS7) == grade(only_own, QS7)
+
+
 junk = st.sampled_from(["3 thou", "1.00000001", "-2", "yes", "", [1], {"value": "x", "unit": "in"}])
 
 

@@ -21,7 +21,7 @@ ELSEWHERE = {"elsewhere": Other("A/0001", "Draft", (), "Draft")}
 
 lengths = st.sampled_from(
     [{"value": "2.0", "unit": "in"}, {"value": "-1", "unit": "mm"}, {"value": "x"}, "not measured"]
-)
+) | st.just({"value": "2", "unit": "in", "copied_from": "A/0001"})
 places = st.fixed_dictionaries(
     {"structure": st.sampled_from(["Hull", "Fin", 7])},
     optional={

@@ -8,8 +8,11 @@ from skinpin.domain.errors import Refused
 from skinpin.domain.gauge import GAUGES, gauge_inches, gauge_of
 from skinpin.domain.quantities import (
     compare,
+    copied_from,
+    copied_words,
     exceeds_share,
     figure_text,
+    is_copied,
     other_unit_text,
     parse_typed,
     percent_text,
@@ -86,6 +89,13 @@ def test_a_figure_is_read_with_what_it_is_sure_to(case):
 def test_damage_is_rounded_up_to_the_next_tenth_and_a_tenth_stays(case):
     rounded = round_up_tenth(case["quantity"])
     assert rounded == {"value": case["value"], "unit": case["quantity"]["unit"]}
+
+
+@pytest.mark.parametrize("case", VECTORS["copied"], ids=str)
+def test_a_copied_figure_says_whose_it_is(case):
+    value = case["value"]
+    told = copied_from(value), is_copied(value), copied_words(value)
+    assert told == (case["from"], case["from"] != "", case["words"])
 
 
 @pytest.mark.parametrize("case", VECTORS["gauge"], ids=str)

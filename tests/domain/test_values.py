@@ -1,7 +1,14 @@
 """When two values that stand are one."""
 
 import pytest
-from skinpin.domain.values import differing, natural, settled_value, standing_of, two_values
+from skinpin.domain.values import (
+    copied_in,
+    differing,
+    natural,
+    settled_value,
+    standing_of,
+    two_values,
+)
 
 
 @pytest.mark.parametrize(
@@ -41,6 +48,23 @@ def test_values_come_in_the_order_of_their_entries_and_null_is_none():
     values = {"e3": {"part": "c"}, "e1": {"part": None}, "e2": {"part": "b"}, "e4": {"tag": "t"}}
     assert standing_of(values, "part") == ["b", "c"]
     assert settled_value("defect", values, "tag") == "t"
+
+
+COPIED = {"value": "0.011", "unit": "in", "copied_from": "D/0001"}
+
+
+@pytest.mark.parametrize("measured", [{"value": "0.011", "unit": "in"}, "not measured", None])
+def test_a_copied_figure_is_none_beside_another_value(measured):
+    values = {"e1": {"depth": COPIED}, "e2": {"depth": measured}}
+    assert differing("defect", values, "depth") == [measured]
+    assert settled_value("defect", values, "depth") == measured
+    assert (two_values("defect", values), copied_in("defect", values)) == ([], [])
+
+
+def test_a_copied_figure_that_stands_alone_is_told_as_copied():
+    values = {"e1": {"depth": COPIED, "width": COPIED}, "e2": {"run": 2, "width": COPIED}}
+    assert settled_value("defect", values, "depth") == COPIED
+    assert copied_in("defect", values) == ["depth", "width"]
 
 
 def test_stages_come_in_the_order_of_their_figures():

@@ -3,6 +3,7 @@
 import { expect, it } from 'vitest';
 import {
   byNature,
+  copiedIn,
   differing,
   settledValue,
   standingOf,
@@ -39,6 +40,24 @@ it('gives values in the order of their entries, null being none', () => {
   const values = { e3: { part: 'c' }, e1: { part: null }, e2: { part: 'b' }, e4: { tag: 't' } };
   expect(standingOf(values, 'part')).toEqual(['b', 'c']);
   expect(settledValue('defect', values, 'tag')).toBe('t');
+});
+
+const COPIED = { value: '0.011', unit: 'in', copied_from: 'D/0001' };
+
+it.each([[{ value: '0.011', unit: 'in' }], ['not measured'], [null]])(
+  'takes a copied figure for none beside %j',
+  (measured) => {
+    const values = { e1: { depth: COPIED }, e2: { depth: measured } };
+    expect(differing('defect', values, 'depth')).toEqual([measured]);
+    expect(settledValue('defect', values, 'depth')).toEqual(measured);
+    expect([twoValues('defect', values), copiedIn('defect', values)]).toEqual([[], []]);
+  },
+);
+
+it('tells of a copied figure that stands alone that it is copied', () => {
+  const values = { e1: { depth: COPIED, width: COPIED }, e2: { run: 2, width: COPIED } };
+  expect(settledValue('defect', values, 'depth')).toEqual(COPIED);
+  expect(copiedIn('defect', values)).toEqual(['depth', 'width']);
 });
 
 it('puts stages in the order of their figures', () => {

@@ -4,7 +4,14 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from skinpin.domain.errors import Refused
-from skinpin.domain.grading_figures import FIGURES, Values, lacks, shown, unreadable
+from skinpin.domain.grading_figures import (
+    FIGURES,
+    Values,
+    lacks,
+    shown,
+    unreadable,
+    without_copied,
+)
 from skinpin.domain.grading_standard import Compiled, Row, Sheet, Standard, compile_standard
 from skinpin.domain.kinds import HANDED_OFF, is_loss
 
@@ -77,7 +84,11 @@ Found = list[tuple[Row, tuple[str, ...]]]
 
 
 def grade(values: Values, standard: Standard | Compiled) -> Grading:
-    """Grade the values of one record; what can't be read keeps open the rows that read it."""
+    """Grade the values of one record; what can't be read keeps open the rows that read it.
+
+    A figure that was copied from another record is as good as none.
+    """
+    values = without_copied(values)
     compiled = standard if isinstance(standard, Compiled) else compile_standard(standard)
     sheet = compiled.sheet(values.get("kind"), values.get("material"))
     figures = {name: read(values) for name, read in sheet.readers}
@@ -196,6 +207,7 @@ def refuse_figures(values: Values) -> None:
     Refused
         A depth of loss greater than the thickness, or a hole narrower than its smaller diameter.
     """
+    values = without_copied(values)
     depth, thickness = FIGURES["depth"].read(values), FIGURES["thickness"].read(values)
     if is_loss(values.get("kind")) and depth and thickness and depth > thickness:
         raise Refused(

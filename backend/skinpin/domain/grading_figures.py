@@ -8,6 +8,7 @@ from skinpin.domain.kinds import ASKED
 from skinpin.domain.quantities import (
     MILLION,
     TENTH_NM,
+    is_copied,
     places_of,
     rounded_text,
     scaled,
@@ -146,6 +147,16 @@ def unreadable(values: Values, field: str) -> bool:
     if about.get("type") == "yes_no":
         return not isinstance(given, bool)
     return about.get("type") == "word" and given not in about["choices"]
+
+
+def without_copied(values: Values) -> Values:
+    """Return the values of a record without figures copied from another: nobody measured them."""
+    for value in values.values():
+        # Two keys are looked for before a function is called: all that is graded comes through.
+        is_told = isinstance(value, dict) and ("copied_from" in value or "method" in value)
+        if is_told and is_copied(value):
+            return {field: one for field, one in values.items() if not is_copied(one)}
+    return values
 
 
 def lacks(values: Values, field: str) -> bool:

@@ -6,7 +6,7 @@ from typing import Any
 
 from skinpin.domain.grading import Compiled, Grading, Standard, compile_standard, grade
 from skinpin.domain.kinds import HIGHEST
-from skinpin.domain.quantities import tenth_nm_or_none
+from skinpin.domain.quantities import is_copied, tenth_nm_or_none
 
 MOST_TRIED = 64
 
@@ -36,14 +36,18 @@ def worst_grade(
 def _choices(
     standing_values: Mapping[str, Mapping[str, Any]], inputs: tuple[str, ...]
 ) -> list[tuple[str, list[Any]]]:
-    """Return each input that stands with its differing values: by field name, then entry id."""
+    """Return each input that stands with its differing values: by field name, then entry id.
+
+    What was copied from another record stands for nothing.
+    """
     choices: list[tuple[str, list[Any]]] = []
     for field in inputs:
         differing: dict[Any, Any] = {}
         for entry in sorted(standing_values):
             if field in standing_values[entry]:
                 value = standing_values[entry][field]
-                differing.setdefault(_sameness(value), value)
+                if not is_copied(value):
+                    differing.setdefault(_sameness(value), value)
         if differing:
             choices.append((field, list(differing.values())))
     return choices

@@ -8,8 +8,9 @@ from skinpin_sync.entry import Entry
 
 from skinpin.domain.days import Moment
 from skinpin.domain.fields import read_table
-from skinpin.domain.quantities import is_quantity
+from skinpin.domain.quantities import copied_words, is_quantity
 
+DRAWN = "drawing figure"
 TAKEN_BACK = "taken back"
 """The reason of an act that takes a capture back."""
 REASONS: Mapping[str, bool] = {
@@ -86,10 +87,9 @@ def is_measured(value: Any) -> bool:
 
 def unmeasured_method(value: Any) -> str:
     """Return how a figure came that nobody measured there: from a drawing, copied; else nothing."""
-    method = value.get("method") if isinstance(value, Mapping) else None
-    if not isinstance(method, str):
-        return ""
-    return method if method == "drawing figure" or method.endswith("not measured here") else ""
+    if isinstance(value, Mapping) and value.get("method") == DRAWN:
+        return DRAWN
+    return copied_words(value)
 
 
 def _is_same_capture(new: Written, old: Written, moment: Moment) -> bool:

@@ -15,11 +15,19 @@ from skinpin.domain.moves import ACCEPT
 from skinpin.domain.place import Definition, place_words, station_of, zones_of
 from skinpin.domain.projection_first import FIRST_FIELDS, axis_and, first_row, said
 from skinpin.domain.projection_graded import grade_keys, no_grades
-from skinpin.domain.quantities import tenth_nm_or_none, to_tenth_nm
+from skinpin.domain.quantities import is_copied, tenth_nm_or_none, to_tenth_nm
 from skinpin.domain.same_as import Other, head_of, number_key
 from skinpin.domain.stamps import Stamp, holding, stamp_list, stamp_of, stamped_ids
 from skinpin.domain.states import StandingState, standing_state
-from skinpin.domain.values import Values, differing, natural, settled_value, standing_of, two_values
+from skinpin.domain.values import (
+    Values,
+    copied_in,
+    differing,
+    natural,
+    settled_value,
+    standing_of,
+    two_values,
+)
 from skinpin.domain.verdicts import Pair, Verdict, act_of, state_of
 
 Row = dict[str, Any]
@@ -332,9 +340,11 @@ def _cleared_on(state: StandingState, related: Related) -> str | None:
 
 
 def _noted(values: Values) -> Row:
-    """Return the longest length that stands, every note, and the tag."""
-    lengths = [one for one in standing_of(values, "length") if tenth_nm_or_none(one) is not None]
+    """Return the longest length measured, what was only copied, every note, and the tag."""
+    standing = [one for one in standing_of(values, "length") if not is_copied(one)]
+    lengths = [one for one in standing if tenth_nm_or_none(one) is not None]
     return {
+        "copied": copied_in("defect", values),
         "length": max(lengths, key=to_tenth_nm, default=None),
         "note": "; ".join(_texts(differing("defect", values, "note"))) or None,
         "tag": _text(values, "tag"),

@@ -8,7 +8,7 @@ from skinpin.domain.fields import GRADING_FIELDS
 from skinpin.domain.kinds import kind_words
 from skinpin.domain.place import Definition, place_words, station_of, structure_of, zones_of
 from skinpin.domain.place_sited import sited
-from skinpin.domain.quantities import tenth_nm_or_none
+from skinpin.domain.quantities import is_copied, tenth_nm_or_none
 
 Row = dict[str, Any]
 SHOWN = ("number", "airframe", "place", "kind", "material", "part", "independent", "note", "tag")
@@ -40,7 +40,10 @@ def first_row(
         "number_shared": is_shared,
         **graded,
         **_placed(get("place"), definition),
-        "length": length if tenth_nm_or_none(length) is not None else None,
+        "length": length
+        if tenth_nm_or_none(length) is not None and not is_copied(length)
+        else None,
+        "copied": sorted(field for field, value in fields.items() if is_copied(value)),
         "note": text_of(get("note")) or None,
         "tag": text_of(get("tag")),
         "airframe": text_of(get("airframe")),

@@ -8,10 +8,14 @@ from typing import Any
 from skinpin.domain.errors import Refused
 
 TENTH_NM = {"in": 254_000_000, "mm": 10_000_000}
+# The last decimal place that is whole 0.1 nm, as the refusal says it.
+FINEST = {"in": "0.000001 in", "mm": "0.0000001 mm"}
 OTHER_UNIT = {"in": "mm", "mm": "in"}
 NOT_MEASURED = "not measured"
 MOST_CHARACTERS = 20
 FIGURE = re.compile(r"-?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)")
+COPIED_METHOD = re.compile(r"as ([^ ,]+), not measured here")
+UNNAMED = "another record"
 EXAMPLE = "Type digits with one point or comma, such as 0.064."
 
 
@@ -48,6 +52,35 @@ def tenth_nm_or_none(value: Any) -> int | None:
         return None
 
 
+def copied_from(value: Any) -> str:
+    """Return the number of the record that a figure was copied from; "" for any other value.
+
+    Release 1 said it in the method: "as D/0001, not measured here".
+
+    >>> copied_from({"value": "0.011", "unit": "in", "copied_from": "D/0001"})
+    'D/0001'
+    """
+    if not isinstance(value, dict):
+        return ""
+    source = value.get("copied_from")
+    if source is not None:
+        return source if isinstance(source, str) and source else UNNAMED
+    method = value.get("method")
+    said = COPIED_METHOD.fullmatch(method) if isinstance(method, str) else None
+    return said[1] if said else ""
+
+
+def is_copied(value: Any) -> bool:
+    """Say whether a value is a figure copied from another record: a hint, no measurement."""
+    return copied_from(value) != ""
+
+
+def copied_words(value: Any) -> str:
+    """Return of a copied figure that it is one: "copied from D/0001, not measured here"."""
+    source = copied_from(value)
+    return f"copied from {source}, not measured here" if source else ""
+
+
 def to_tenth_nm(quantity: Any) -> int:
     """Return a quantity in whole 0.1 nm.
 
@@ -73,7 +106,8 @@ def to_tenth_nm(quantity: Any) -> int:
         _refuse_figure(quantity["value"])
         raise Refused(
             "too_fine",
-            f"{quantity['value']} {quantity['unit']} is finer than 0.1 nm, the finest step kept.",
+            f"{quantity['value']} {quantity['unit']} is finer than {FINEST[quantity['unit']]}, "
+            "the finest step kept.",
             "Leave out the last figures.",
         )
     return parts

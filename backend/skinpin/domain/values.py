@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from skinpin.domain.fields import field_of
-from skinpin.domain.quantities import tenth_nm_or_none
+from skinpin.domain.quantities import is_copied, tenth_nm_or_none
 
 PART = re.compile(r"[0-9]+|[^0-9]+")
 Values = Mapping[str, Mapping[str, Any]]
@@ -44,16 +44,30 @@ def standing_of(values: Values, field: str) -> list[Any]:
     return [value for id in ids if (value := values[id].get(field)) is not None]
 
 
+def without_hints(values: list[Any]) -> list[Any]:
+    """Leave out of several values the figures that were only copied; where all were, none is."""
+    return [value for value in values if not is_copied(value)] or values
+
+
 def differing(kind: str, values: Values, field: str) -> list[Any]:
-    """Return the values of a field that differ from each other, null among them."""
+    """Return the values of a field that differ from each other, null among them.
+
+    A figure copied from another record is none beside one that was measured.
+    """
     ids = values if len(values) < 2 else sorted(values)
     all_values = [values[id][field] for id in ids if field in values[id]]
     if len(all_values) < 2:
         return all_values
     found: dict[Any, Any] = {}
-    for value in all_values:
+    for value in without_hints(all_values):
         found.setdefault(sameness(kind, field, value), value)
     return list(found.values())
+
+
+def copied_in(kind: str, values: Values) -> list[str]:
+    """Return the fields in which nothing stands but a figure copied from another record."""
+    fields = {field for one in values.values() for field, value in one.items() if is_copied(value)}
+    return sorted(field for field in fields if all(map(is_copied, differing(kind, values, field))))
 
 
 def settled_value(kind: str, values: Values, field: str) -> Any:

@@ -1,7 +1,14 @@
 /** Grades with reasons: the highest grade of all rows of the standard that fire. */
 
 import { Refused } from './errors';
-import { lacks, readFigure, shown, unreadable, type Values } from './grading_figures';
+import {
+  lacks,
+  readFigure,
+  shown,
+  unreadable,
+  type Values,
+  withoutCopied,
+} from './grading_figures';
 import {
   type Basis,
   Compiled,
@@ -57,8 +64,12 @@ interface Found {
   reasons: readonly string[];
 }
 
-/** Grades the values of one record; what can't be read keeps open the rows that read it. */
-export function grade(values: Values, standard: Standard | Compiled): Grading {
+/**
+ * Grades the values of one record; what can't be read keeps open the rows that read it. A figure
+ * that was copied from another record is as good as none.
+ */
+export function grade(given: Values, standard: Standard | Compiled): Grading {
+  const values = withoutCopied(given);
   const compiled = standard instanceof Compiled ? standard : compileStandard(standard);
   const sheet = compiled.sheet(values.kind, values.material);
   const figures: Record<string, bigint | null> = {};
@@ -163,7 +174,8 @@ function isOpen(values: Values, field: string): boolean {
  * Refuses figures that can't be true together, while they are being typed. A record that holds
  * such figures all the same, from two tablets, is graded on the worse.
  */
-export function refuseFigures(values: Values): void {
+export function refuseFigures(given: Values): void {
+  const values = withoutCopied(given);
   const [depth, thickness] = [readFigure('depth', values), readFigure('thickness', values)];
   const kind = typeof values.kind === 'string' ? values.kind : null;
   if (isLoss(kind) && depth !== null && thickness !== null && depth > thickness) {

@@ -3,6 +3,7 @@
 import { Refused } from './errors';
 import { ASKED, rowOf } from './kinds';
 import {
+  isCopied,
   placesOf,
   type Quantity,
   roundedText,
@@ -161,6 +162,16 @@ export function unreadable(values: Values, field: string): boolean {
   const about = rowOf(ASKED, field);
   if (about?.type === 'yes_no') return typeof given !== 'boolean';
   return about?.type === 'word' && !about.choices?.includes(given as string);
+}
+
+/** The values of a record without figures copied from another: nobody measured them. */
+export function withoutCopied<V extends Values>(values: V): V {
+  for (const field in values)
+    if (isCopied(values[field])) {
+      const own = Object.entries(values).filter(([, value]) => !isCopied(value));
+      return Object.fromEntries(own) as V;
+    }
+  return values;
 }
 
 /** Whether a record has nothing in a field, or no figure where one is due. */

@@ -3,7 +3,7 @@
 import { type Compiled, compileStandard, type Grading, grade, type Standard } from './grading';
 import type { Values } from './grading_figures';
 import { HIGHEST } from './kinds';
-import { tenthNmOrNull } from './quantities';
+import { isCopied, tenthNmOrNull } from './quantities';
 
 export const MOST_TRIED = 64;
 
@@ -25,7 +25,10 @@ export function worstGrade(standing: StandingValues, standard: Standard | Compil
   return gradings.length === 1 ? worst : widened(worst, gradings, count <= MOST_TRIED);
 }
 
-/** Each input that stands with its differing values: by field name, then entry id. */
+/**
+ * Each input that stands with its differing values: by field name, then entry id. What was copied
+ * from another record stands for nothing.
+ */
 function choicesOf(standing: StandingValues, inputs: readonly string[]): Choice[] {
   const entries = Object.keys(standing).sort();
   const choices: Choice[] = [];
@@ -33,7 +36,7 @@ function choicesOf(standing: StandingValues, inputs: readonly string[]): Choice[
     const differing = new Map<string, unknown>();
     for (const entry of entries) {
       const values = standing[entry] as Values;
-      if (!Object.hasOwn(values, field)) continue;
+      if (!Object.hasOwn(values, field) || isCopied(values[field])) continue;
       const same = sameness(values[field]);
       if (!differing.has(same)) differing.set(same, values[field]);
     }

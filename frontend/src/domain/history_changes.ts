@@ -3,9 +3,10 @@
 import type { Entry } from '@sync/entry';
 import CORRECTIONS from '@tables/corrections.json';
 import type { Moment } from './days';
-import { isQuantity } from './quantities';
-
+import { copiedWords, isQuantity } from './quantities';
 import { isFields } from './verdicts';
+
+const DRAWN = 'drawing figure';
 
 /** Why of an act that takes a capture back; a move is taken back by a move of its own. */
 export const TAKEN_BACK = 'taken back';
@@ -81,9 +82,8 @@ export function isMeasured(value: unknown): boolean {
 
 /** How a figure came that nobody measured there: from a drawing, copied; else nothing. */
 export function unmeasuredMethod(value: unknown): string {
-  const method = isFields(value) ? value.method : undefined;
-  if (typeof method !== 'string') return '';
-  return method === 'drawing figure' || method.endsWith('not measured here') ? method : '';
+  if (isFields(value) && value.method === DRAWN) return DRAWN;
+  return copiedWords(value);
 }
 
 function isSameCapture(made: Written, old: Written, moment: Moment): boolean {

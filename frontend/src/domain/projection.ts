@@ -17,11 +17,19 @@ import {
   zonesOf,
 } from './place';
 import { gradeKeys, type NotCounting, noGrades } from './projection_graded';
-import { compare, type Quantity, tenthNmOrNull } from './quantities';
+import { compare, isCopied, type Quantity, tenthNmOrNull } from './quantities';
 import { byNumber, headOf, type Others } from './same_as';
 import { holding, type Stamp, type StampList, stampedIds, stampList, stampOf } from './stamps';
 import { type StandingState, standingState } from './states';
-import { byNature, differing, settledValue, standingOf, twoValues, type Values } from './values';
+import {
+  byNature,
+  copiedIn,
+  differing,
+  settledValue,
+  standingOf,
+  twoValues,
+  type Values,
+} from './values';
 import { actOf, type Fields, isFields, type Pair, stateOf, type Verdict } from './verdicts';
 
 export type { NotCounting };
@@ -81,6 +89,8 @@ export interface DefectRow {
   raised_by: string | null;
   cleared_on: string | null;
   length: Quantity | null;
+  /** Fields of which only a figure copied from another record stands: not measured here. */
+  copied: string[];
   note: string | null;
   tag: string | null;
   stamps: ShownStamp[];
@@ -346,15 +356,17 @@ function clearedOn(state: StandingState, related: Related): string | null {
   return last && state.state === 'Cleared' ? related.day(last) : null;
 }
 
-/** The longest length that stands, every note, and the tag. */
+/** The longest length measured, what was only copied, every note, and the tag. */
 function noted(values: Values) {
-  const lengths = standingOf(values, 'length').filter((one) => tenthNmOrNull(one) !== null);
+  const standing = standingOf(values, 'length').filter((one) => !isCopied(one));
+  const lengths = standing.filter((one) => tenthNmOrNull(one) !== null);
   const longest = lengths.reduce<unknown>(
     (one, other) => (one !== null && compare(other, one) <= 0 ? one : other),
     null,
   );
   return {
     length: longest as Quantity | null,
+    copied: copiedIn('defect', values),
     note: texts(differing('defect', values, 'note')).join('; ') || null,
     tag: textOf(settledValue('defect', values, 'tag')),
   };

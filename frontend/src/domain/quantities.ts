@@ -9,16 +9,22 @@ export interface Quantity {
   unit: Unit;
   method?: string;
   instrument?: string;
+  /** Number of the record it was copied from: a hint that nobody measured here. */
+  copied_from?: string;
   /** `of`: the instrument whose figure it is. */
   uncertainty?: { value: string; unit: Unit; of?: string };
 }
 
 export const TENTH_NM: Readonly<Record<Unit, bigint>> = { in: 254_000_000n, mm: 10_000_000n };
+/** The last decimal place that is whole 0.1 nm, as the refusal says it. */
+const FINEST: Readonly<Record<Unit, string>> = { in: '0.000001 in', mm: '0.0000001 mm' };
 export const OTHER_UNIT: Readonly<Record<Unit, Unit>> = { in: 'mm', mm: 'in' };
 export const NOT_MEASURED = 'not measured';
 const MOST_CHARACTERS = 20;
 const MOST_KEPT = 65_536;
 const FIGURE = /^-?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)$/;
+const COPIED_METHOD = /^as ([^ ,]+), not measured here$/;
+const UNNAMED = 'another record';
 const EXAMPLE = 'Type digits with one point or comma, such as 0.064.';
 
 /**
@@ -61,6 +67,29 @@ export function tenthNmOrNull(value: unknown): bigint | null {
   return isQuantity(value) ? lengthOf(value.value, value.unit) : null;
 }
 
+/**
+ * The number of the record that a figure was copied from; "" for any other value. Release 1 said
+ * it in the method: "as D/0001, not measured here".
+ */
+export function copiedFrom(value: unknown): string {
+  if (typeof value !== 'object' || value === null || Array.isArray(value)) return '';
+  const { copied_from, method } = value as Record<string, unknown>;
+  if (copied_from != null)
+    return typeof copied_from === 'string' && copied_from ? copied_from : UNNAMED;
+  return (typeof method === 'string' && COPIED_METHOD.exec(method)?.[1]) || '';
+}
+
+/** Whether a value is a figure copied from another record: a hint, no measurement. */
+export function isCopied(value: unknown): boolean {
+  return copiedFrom(value) !== '';
+}
+
+/** Of a copied figure that it is one: "copied from D/0001, not measured here". */
+export function copiedWords(value: unknown): string {
+  const source = copiedFrom(value);
+  return source ? `copied from ${source}, not measured here` : '';
+}
+
 /** A quantity in whole 0.1 nm; refused when not measured, no figure, or finer than that. */
 export function toTenthNm(quantity: unknown): bigint {
   if (!isQuantity(quantity)) {
@@ -75,7 +104,7 @@ export function toTenthNm(quantity: unknown): bigint {
   refuseFigure(quantity.value);
   throw new Refused(
     'too_fine',
-    `${quantity.value} ${quantity.unit} is finer than 0.1 nm, the finest step kept.`,
+    `${quantity.value} ${quantity.unit} is finer than ${FINEST[quantity.unit]}, the finest step kept.`,
     'Leave out the last figures.',
   );
 }

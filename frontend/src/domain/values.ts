@@ -1,7 +1,7 @@
 /** When two values that stand are one: the same length typed differently, the same state. */
 
 import { fieldOf } from './fields';
-import { tenthNmOrNull } from './quantities';
+import { isCopied, tenthNmOrNull } from './quantities';
 import { type Fields, isFields } from './verdicts';
 
 /** Standing values by entry: {entry id: {field: value}}. */
@@ -46,14 +46,30 @@ export function standingOf(values: Values, field: string): unknown[] {
   return valuesIn(values, field).filter((value) => value !== null);
 }
 
-/** The values of a field that differ from each other, null among them. */
+/** Leaves out of several values the figures that were only copied; where all were, none is. */
+export function withoutHints<V>(values: V[], read: (one: V) => unknown = (one) => one): V[] {
+  const own = values.filter((one) => !isCopied(read(one)));
+  return own.length > 0 ? own : values;
+}
+
+/**
+ * The values of a field that differ from each other, null among them. A figure copied from
+ * another record is none beside one that was measured.
+ */
 export function differing(kind: string, values: Values, field: string): unknown[] {
   const found = new Map<string, unknown>();
-  for (const value of valuesIn(values, field)) {
+  for (const value of withoutHints(valuesIn(values, field))) {
     const key = sameness(kind, field, value);
     if (!found.has(key)) found.set(key, value);
   }
   return [...found.values()];
+}
+
+/** The fields in which nothing stands but a figure copied from another record. */
+export function copiedIn(kind: string, values: Values): string[] {
+  const all = Object.values(values).flatMap((one) => Object.entries(one));
+  const fields = new Set(all.filter(([, value]) => isCopied(value)).map(([field]) => field));
+  return [...fields].sort().filter((field) => differing(kind, values, field).every(isCopied));
 }
 
 /** The value of a field where only one stands, else null. */

@@ -5,7 +5,7 @@ import { fieldValues, type Standing } from '@sync/standing';
 import { daysIn, momentsIn } from '../domain/days';
 import { type HistoryLine, history } from '../domain/history';
 import { fileNumber } from '../domain/numbers';
-import { sameness } from '../domain/values';
+import { sameness, withoutHints } from '../domain/values';
 import { actOf, isFields, type Pair, stateOf, type Verdict } from '../domain/verdicts';
 import type { BookStore } from '../storage/database';
 import { withdrawnAmong } from '../storage/derive';
@@ -260,10 +260,14 @@ export function valuesOf(row: StandingRow): Values {
   return found;
 }
 
-/** The values of a field that differ, each with the entries that say so. */
+/**
+ * The values of a field that differ, each with the entries that say so; one that was only copied
+ * is none beside another.
+ */
 function together(row: StandingRow, field: string): Values[string] {
   const found = new Map<string, { value: Json; entries: string[] }>();
-  for (const [id, value] of Object.entries(fieldValues(row as unknown as Standing, field))) {
+  const standing = Object.entries(fieldValues(row as unknown as Standing, field));
+  for (const [id, value] of withoutHints(standing, ([, one]) => one)) {
     const same = sameness(row.kind, field, value);
     const before = found.get(same);
     if (before) before.entries.push(id);

@@ -1,6 +1,7 @@
 /** A change of what was captured on a record that is raised: it needs a reason. */
 
 import { fieldOf } from '../domain/fields';
+import { isCopied } from '../domain/quantities';
 import { sameness, standingOf, type Values } from '../domain/values';
 import type { Json } from './shop';
 
@@ -19,6 +20,8 @@ export function correctedFields(
     const stamped = fieldOf('defect', field)?.stamped;
     if (stamped !== 'found' && stamped !== 'measured') return false;
     const now = sameness('defect', field, set[field] ?? null);
-    return standingOf(values, field).some((value) => sameness('defect', field, value) !== now);
+    // What was only copied is measured for the first time.
+    const stood = standingOf(values, field).filter((value) => !isCopied(value));
+    return stood.some((value) => sameness('defect', field, value) !== now);
   });
 }
