@@ -19,7 +19,7 @@ MOST_WORDS = 8
 """No phrase that means something is longer."""
 SPACE = r"\x00-\x20\x7f-\xa0\u2000-\u200f\u2028\u2029\u3000\ufeff"
 TOKEN = re.compile(rf'"([^"]*)"|([^{SPACE}"]+)')
-GRADE = re.compile(r"(?:grade)?(>=|<=|≥|≤|>|<|=)([0-9]{1,3})")
+GRADE = re.compile(r"(?:g(?=[0-4]$)|(?:grade)?(>=|<=|≥|≤|>|<|=))([0-9]{1,3})")
 SIGN = re.compile(r"(?:grade)?(>=|<=|≥|≤|>|<|=)")
 FIGURE = re.compile(r"[0-9]{1,3}")
 DAY = r"(?:19|20)[0-9]{2}(?:-[0-9]{2}(?:-[0-9]{2})?)?"
@@ -173,7 +173,7 @@ def _is_between(day: object, first: str, last: str) -> bool:
 
 def _grade(text: str) -> Term | None:
     found = GRADE.fullmatch(text)
-    return _compared(found[1], int(found[2])) if found else None
+    return _compared(found[1] or "=", int(found[2])) if found else None
 
 
 def _compared(sign: str, grade: int) -> Term:

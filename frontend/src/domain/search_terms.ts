@@ -20,7 +20,7 @@ const MOST_WORDS = 8;
 const TOKEN =
   // biome-ignore lint/suspicious/noControlCharactersInRegex: what was pasted may hold any
   /"([^"]*)"|([^\x00-\x20\x7f-\xa0\u2000-\u200f\u2028\u2029\u3000\ufeff"]+)/g;
-const GRADE = /^(?:grade)?(>=|<=|≥|≤|>|<|=)([0-9]{1,3})$/;
+const GRADE = /^(?:g(?=[0-4]$)|(?:grade)?(>=|<=|≥|≤|>|<|=))([0-9]{1,3})$/;
 const SIGN = /^(?:grade)?(?:>=|<=|≥|≤|>|<|=)$/;
 const FIGURE = /^[0-9]{1,3}$/;
 const DAY = '(?:19|20)[0-9]{2}(?:-[0-9]{2}(?:-[0-9]{2})?)?';
@@ -166,7 +166,7 @@ function isBetween(day: unknown, first: string, last: string): boolean {
 
 function gradeOf(text: string): Term | null {
   const found = GRADE.exec(text);
-  return found ? compared(found[1] as string, Number(found[2])) : null;
+  return found ? compared(found[1] ?? '=', Number(found[2])) : null;
 }
 
 /** The term of a grade; what is not graded has none, *at least 2* counts as 2. */

@@ -16,6 +16,8 @@ export interface DeviceListed {
 export interface TabletShown {
   record: string;
   letter: string;
+  /** The server told of this browser's tablets: it does so to a lead. */
+  is_told: boolean;
   /** Seen by the server today. */
   is_in: boolean;
   /** Day it was last seen; null where nobody knows. */
@@ -48,7 +50,8 @@ export function tabletsShown(
       const { letter } = tablet;
       if (typeof letter !== 'string') return [];
       const device = devices?.find((one) => one.device === tablet.record) ?? null;
-      return [{ ...shownOf(tablet, letter, device, today), ...heldBy(letter, rows) }];
+      const seen = shownOf(tablet, letter, device, today);
+      return [{ ...seen, is_told: devices !== null, ...heldBy(letter, rows) }];
     })
     .sort((a, b) => a.letter.length - b.letter.length || (a.letter < b.letter ? -1 : 1));
 }
@@ -57,6 +60,7 @@ export function tabletsShown(
 export function tabletWords(tablets: readonly TabletShown[]): string {
   const out = tablets.filter((one) => !one.is_in && one.shut === null);
   if (tablets.length === 0) return 'none enrolled';
+  if (tablets.some((one) => !one.is_told)) return `${tablets.length} enrolled`;
   if (out.length === 0) return 'all in';
   const [first] = out;
   if (out.length > 1) return `${out.map((one) => one.letter).join(', ')} not in`;
@@ -67,6 +71,7 @@ export function tabletWords(tablets: readonly TabletShown[]): string {
 export function seenWords(tablet: TabletShown): string {
   if (tablet.shut !== null) return tablet.shut;
   if (tablet.is_in) return 'in today';
+  if (!tablet.is_told) return 'not told here';
   if (tablet.last_seen === null) return 'not in; never seen by this server';
   return `not in since ${tablet.last_seen}, ${daysText(tablet.days ?? 0)}`;
 }

@@ -81,6 +81,12 @@ describe('the title block', () => {
     expect(words()).toBe('none enrolled');
   });
 
+  it('says of nobody that he is away where the server told nothing, as to a clerk', () => {
+    const shown = tabletsShown([{ record: 'tB', letter: 'B' }], [], null, TODAY);
+    expect(tabletWords(shown)).toBe('1 enrolled');
+    expect(shown.map(seenWords)).toEqual(['not told here']);
+  });
+
   it('does not wait for a tablet that is let in no more', () => {
     const lost = { ...device('B', '2025-09-06'), shut: 'Tablet B was marked lost.' };
     expect(words(device('A', '2025-11-03'), lost)).toBe('all in');

@@ -179,7 +179,7 @@ function StageKeys(props: {
 function StageHead(props: { sheet: StageSheet; tablets: TabletShown[] }) {
   const { sheet, tablets } = props;
   const { stage, lines, carried } = sheet;
-  const out = tablets.filter((one) => !one.is_in && one.shut === null);
+  const out = tablets.filter((one) => one.is_told && !one.is_in && one.shut === null);
   return (
     <header class="stage-head">
       <div class="stage-name">
