@@ -27,6 +27,8 @@ export interface FigureCellProps {
   words?: boolean | undefined;
   /** A list of words: smaller still. */
   small?: boolean | undefined;
+  /** A figure from elsewhere that is still to be measured: lighter. */
+  hint?: boolean | undefined;
   active?: boolean | undefined;
   /** How many thirds of the table it takes. */
   span?: 1 | 2 | 3 | undefined;
@@ -50,14 +52,14 @@ export function FigureCell(props: FigureCellProps) {
   );
 }
 
-function FigureWords({ caption, value, unit, second, words, small }: FigureCellProps) {
+function FigureWords({ caption, value, unit, second, words, small, hint }: FigureCellProps) {
   const is_words = words ?? !/\d/.test(value);
   const size = small ? ' words small' : is_words ? ' words' : '';
   return (
     <>
       <span class="figure-caption">{caption}</span>
       <span class="figure-line">
-        <span class={`figure-value${size}`}>
+        <span class={`figure-value${size}${hint ? ' hint' : ''}`}>
           {value}
           {unit !== undefined && <span class="figure-unit"> {unit}</span>}
         </span>

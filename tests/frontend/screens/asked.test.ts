@@ -24,6 +24,16 @@ describe('what a kind asks for', () => {
     if (!asked) throw new Error('A pit asks for nothing.');
     expect(cellWords(asked, 'not measured', () => 'other')).toEqual({ value: 'not measured' });
   });
+
+  it('takes a copied figure for a hint, not for an answer', () => {
+    const length = { value: '5', unit: 'in' as const, copied_from: 'D/0001' };
+    expect(nextOpen(askedFor(PIT), { ...PIT, length }, null)?.field).toBe('length');
+    const asked = askedFor(PIT).find((one) => one.field === 'length');
+    if (!asked) throw new Error('A pit asks for no length.');
+    expect(cellWords(asked, length, () => 'other')).toEqual({
+      ...{ value: '5 in', second: 'as D/0001, not measured here', hint: true },
+    });
+  });
 });
 
 describe('the grade while a figure is typed', () => {
@@ -32,6 +42,12 @@ describe('the grade while a figure is typed', () => {
     const typed = { value: '0.012', unit: 'in' };
     expect(gradedOf({ ...PIT, cleaned: 'yes' }, depth, typed, QS7).words).toBe('Grade 3');
     expect(gradedOf({ ...PIT, cleaned: 'yes' }, depth, null, QS7).words).toBe('Not graded ?');
+    const copied = { ...PIT, depth: { ...typed, copied_from: 'D/0001' } };
+    const hinted = gradedOf(copied, depth, null, QS7);
+    expect([hinted.words, hinted.loss_words, hinted.section?.depth]).toEqual([
+      ...['Not graded ?', 'Loss of thickness: ?', null],
+    ]);
+    expect(gradedOf({ ...copied, cleaned: 'yes' }, depth, typed, QS7).words).toBe('Grade 3');
   });
 
   it('draws the limits of the standard itself, with the grade of each band', () => {

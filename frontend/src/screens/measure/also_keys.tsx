@@ -3,7 +3,7 @@ import { Key, KeyRow } from '../../furniture';
 import type { Json } from '../../services/shop';
 import { type Asked, isOpen } from './asked';
 import { EndKeys, type Ends } from './end_keys';
-import type { PartOffered } from './parts';
+import { type PartOffered, partFields } from './parts';
 
 /** What else was seen, each by one touch: blistered, perforated, paint; and which part it is. */
 export function AlsoKeys(
@@ -66,17 +66,6 @@ export function AlsoKeys(
       </div>
     </div>
   );
-}
-
-/** Fields that come with a part: what it is made of, and how thick it is drawn. */
-export function partFields(one: PartOffered, unit: 'in' | 'mm'): Record<string, Json> {
-  return {
-    part: one.part,
-    ...(one.material ? { material: one.material } : {}),
-    ...(one.thickness
-      ? { thickness: { value: one.thickness, unit, method: 'drawing figure' } }
-      : {}),
-  };
 }
 
 function stands(one: Asked, value: Json | undefined): string {

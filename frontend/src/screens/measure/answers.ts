@@ -5,7 +5,7 @@ import type { DefectRow, Json, RefusalShape, ScreenProps } from '../../services/
 import { type Trouble, useTroubleInOrder } from '../frame/trouble';
 import { troubleOf } from '../frame/words';
 import { useLive } from '../live';
-import { type Asked, askingOrder, nextOpen } from './asked';
+import { type Asked, askingOrder, isOpen, nextOpen } from './asked';
 import type { Doubt } from './doubt';
 import { askedFor, type Graded, gradedOf, useLinked } from './graded';
 import { type TypedPad, useTyped } from './typed';
@@ -63,7 +63,7 @@ export function useAnswers({ shop, go }: ScreenProps, row: DefectRow, offered: O
   const asked = askedFor(values);
   const order = askingOrder(asked, isLoss(String(values.kind ?? '')));
   const active = activeOf(order, values, chosen);
-  const is_thickness = active?.field === 'thickness' && !values.thickness;
+  const is_thickness = active?.field === 'thickness' && isOpen(values.thickness);
   const pad = useTyped(
     shop,
     row.record,

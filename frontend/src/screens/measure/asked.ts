@@ -1,4 +1,4 @@
-import { figureText, type Quantity } from '../../domain/quantities';
+import { copiedFrom, figureText, isCopied, type Quantity } from '../../domain/quantities';
 import type { Json } from '../../services/shop';
 
 /** A field that a kind asks for, as the pad and the table need it. */
@@ -18,7 +18,7 @@ export function cellWords(
   asked: Asked,
   value: Json | undefined,
   other: (quantity: { value: string; unit: 'in' | 'mm' }) => string,
-): { value: string; unit?: string; second?: string } {
+): { value: string; unit?: string; second?: string; hint?: boolean } {
   if (value === undefined || value === null) return { value: '–', second: 'not asked yet' };
   if (value === 'not measured') return { value: 'not measured' };
   if (asked.type === 'yes_no') return { value: value === true ? 'yes' : 'no' };
@@ -27,6 +27,8 @@ export function cellWords(
     const { uncertainty, method, unit } = quantity;
     const text = figureText(quantity);
     const of = uncertainty?.of ? `± of ${uncertainty.of}` : undefined;
+    const source = copiedFrom(quantity);
+    if (source) return { value: text, second: `as ${source}, not measured here`, hint: true };
     const second = of ?? method?.replace('drawing figure', 'drawing') ?? other(quantity);
     // The unit stands once, small, behind figures that share it.
     return text.endsWith(` ${unit}`)
@@ -56,8 +58,9 @@ export function nextOpen(
   return asked.slice(at + 1).find((one) => !one.optional && isOpen(values[one.field])) ?? null;
 }
 
+/** Whether a field still has to be answered: a figure that was only copied is no answer. */
 export function isOpen(value: Json | undefined): boolean {
-  return value === undefined || value === null;
+  return value === undefined || value === null || isCopied(value);
 }
 
 /** What else was seen, in few words: "blistered", "nothing said". */

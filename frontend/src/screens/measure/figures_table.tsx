@@ -26,10 +26,11 @@ export function Figures(props: {
         return (
           <FigureCell
             key={one.field}
-            caption={captionOf(one, instrument)}
+            caption={captionOf(one, words.hint && !live ? '' : instrument)}
             value={live ? pad.shown : words.value}
             unit={live ? pad.typed.unit : words.unit}
             second={live ? pad.second : words.second}
+            hint={words.hint && !live}
             active={one.field === active?.field}
             span={one.field === 'depth' && others ? 2 : 1}
             onOpen={() => void leaveFor(one.field)}

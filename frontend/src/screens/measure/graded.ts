@@ -1,5 +1,6 @@
 import { type Caution, cautionsFor } from '../../domain/cautions';
 import type { Grading } from '../../domain/grading';
+import { withoutCopied } from '../../domain/grading_figures';
 import { gradeWithLines } from '../../domain/grading_line';
 import { gradeWords, openWords } from '../../domain/grading_words';
 import { fieldsFor, isLoss, KINDS, kindWords } from '../../domain/kinds';
@@ -48,7 +49,9 @@ export function gradedOf(
   standard: Standard | null,
   linked: readonly Linked[] = [],
 ): Graded {
-  const now = active && typed !== null ? { ...values, [active.field]: typed } : values;
+  const now = withoutCopied(
+    active && typed !== null ? { ...values, [active.field]: typed } : values,
+  );
   if (!standard)
     return {
       grading: null,

@@ -1,4 +1,4 @@
-import type { Definition, Place } from '../../services/shop';
+import type { Definition, Json, Place } from '../../services/shop';
 
 type Structure = Definition['structures'][number];
 
@@ -26,6 +26,17 @@ export function partsAt(structure: Structure | undefined, place: Place | null): 
       part ? [{ part: partName(part, place), material, thickness }] : [],
     )
     .slice(0, MOST);
+}
+
+/** Fields that come with a part: what it is made of, and how thick it is drawn. */
+export function partFields(one: PartOffered, unit: 'in' | 'mm'): Record<string, Json> {
+  return {
+    part: one.part,
+    ...(one.material ? { material: one.material } : {}),
+    ...(one.thickness
+      ? { thickness: { value: one.thickness, unit, method: 'drawing figure' } }
+      : {}),
+  };
 }
 
 /** "frame F6": a frame or rib is named by its own number. */
