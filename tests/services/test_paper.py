@@ -9,6 +9,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from skinpin.domain.errors import Refused
 from skinpin.domain.paper import COLUMNS
+from skinpin.services import paper
 from skinpin.services.defects import list_defects
 from skinpin.services.enrolment import enrol, give_code
 from skinpin.services.paper import enter, import_register
@@ -195,3 +196,68 @@ def test_whatever_is_typed_is_stored_whole_or_told(bench, typed):
         assert lines_of(bench) == before
     else:
         assert row_of(bench, told["number"])["state"] == "Raised"
+
+
+def many(count):
+    return register(*[{**LINE, "paper_number": str(n + 1)} for n in range(count)])
+
+
+def test_others_write_between_the_lines_of_a_register(bench, monkeypatch):
+    monkeypatch.setattr(paper, "BUSY_S", 0)
+    tablet, pushed = bench.tablet(), []
+
+    def others(seconds):
+        pushed.extend(bench.push(tablet.defect(f"d{len(pushed)}", note="beside"))["results"])
+
+    monkeypatch.setattr(paper, "sleep", others)
+    read = import_register(bench.workshop, bench.new.lead, many(5))
+    assert read.numbers == [f"B/000{n + 1}" for n in range(5)]
+    assert [one["result"] for one in pushed] == ["stored"] * 4
+
+
+def test_after_a_stop_the_same_register_stores_what_lacks_and_each_line_once(bench, monkeypatch):
+    class Stopped(BaseException):
+        pass
+
+    def stop(seconds):
+        raise Stopped
+
+    monkeypatch.setattr(paper, "BUSY_S", 0)
+    with monkeypatch.context() as stopped:
+        stopped.setattr(paper, "sleep", stop)
+        with pytest.raises(Stopped):
+            import_register(bench.workshop, bench.new.lead, many(4))
+    read = import_register(bench.workshop, bench.new.lead, many(4))
+    assert (read.records, read.stored, read.here) == (4, 3, 1)
+    rows = list_defects(bench.workshop, {})
+    assert sorted(row["number"] for row in rows) == [f"A/000{n + 1}" for n in range(4)]
+    assert {row["state"] for row in rows} == {"Raised"}
+
+
+def test_two_that_read_the_same_register_in_at_once_store_each_line_once(bench, monkeypatch):
+    monkeypatch.setattr(paper, "BUSY_S", 0)
+    found = []
+
+    def once(seconds):
+        if not found:
+            found.append(None)
+            found[0] = import_register(bench.workshop, bench.new.lead, many(4))
+
+    monkeypatch.setattr(paper, "sleep", once)
+    read = import_register(bench.workshop, bench.new.lead, many(4))
+    assert (read.stored, found[0].stored) == (1, 3)
+    assert len(list_defects(bench.workshop, {})) == 4
+
+
+def test_a_line_that_came_meanwhile_with_other_words_is_refused(bench, monkeypatch):
+    monkeypatch.setattr(paper, "BUSY_S", 0)
+    monkeypatch.setattr(
+        paper,
+        "sleep",
+        lambda seconds: enter(
+            bench.workshop, bench.new.lead, {**LINE, "paper_number": "2", "note": "another"}
+        ),
+    )
+    with pytest.raises(Refused, match="A/0002 came into the book meanwhile"):
+        import_register(bench.workshop, bench.new.lead, many(3))
+    assert len(list_defects(bench.workshop, {})) == 2

@@ -7,6 +7,7 @@ import csv
 import hashlib
 import io
 from collections.abc import Mapping, Sequence
+from time import monotonic, sleep
 from typing import Any, NamedTuple
 from unicodedata import normalize
 
@@ -30,6 +31,8 @@ from skinpin.storage.defects import numbers_given
 from skinpin.storage.records import find_records, records_of_kind
 
 MOST_BYTES, MOST_LINES = 2 * 1024 * 1024, 5000
+BUSY_S, PAUSE_S, MOST_AT_ONCE = 0.4, 0.12, 200
+"""Lines are stored for so long, then others write; SQLite looks ten times a second for its turn."""
 NO_PHOTOGRAPH = "entered from paper"
 
 
@@ -83,10 +86,12 @@ def import_register(
     """Store every line of a register that is not in the book yet, or nothing where one is faulty.
 
     A line is known again by the number on the paper, the register and the airframe; with other
-    words than before it is a trouble, not a second record.
+    words than before it is a trouble, not a second record. Every line is judged before the first
+    is stored; they are stored some at a time, so that others write meanwhile. After a stop the
+    same register read in again stores what lacks, each line once.
     """
     lines, troubles = read_register(content)
-    with workshop.writing() as connection:
+    with workshop.snapshot() as connection:
         desk = _Desk(workshop, connection, by, airframe, register)
         wanted: dict[str, tuple[int, _Wanted]] = {}
         for at, typed in lines:
@@ -106,9 +111,33 @@ def import_register(
                 troubles.append(LineTrouble(at, "paper_number", said))
         if troubles:
             return Imported(len(lines), 0, 0, [], sorted(troubles))
-        new = [one for _, one in wanted.values() if one.record not in held]
-        numbers = [desk.write(one) for one in new]
-    return Imported(len(lines), len(new), len(held), numbers, [])
+    rest, numbers = [one for _, one in wanted.values() if one.record not in held], list[str]()
+    while rest:
+        with workshop.writing() as connection:
+            desk = _Desk(workshop, connection, by, airframe, register)
+            rest = _store_some(desk, rest, numbers)
+        if rest:
+            sleep(PAUSE_S)
+    return Imported(len(lines), len(numbers), len(wanted) - len(numbers), numbers, [])
+
+
+def _store_some(desk: "_Desk", wanted: list[_Wanted], numbers: list[str]) -> list[_Wanted]:
+    """Store the first lines, for as long as others may wait; return the rest."""
+    until_s, some = monotonic() + BUSY_S, wanted[:MOST_AT_ONCE]
+    held = desk.held(some)  # another may have read the same register in meanwhile
+    for at, one in enumerate(some):
+        number, sha256 = held.get(one.record, ("", one.sha256))
+        if sha256 != one.sha256:
+            raise Refused(
+                "not_open",
+                f"{number} came into the book meanwhile, with other words than this register has.",
+                "What is stored stays. Read the register in again to see which line it is.",
+            )
+        if not number:
+            numbers.append(desk.write(one))
+        if monotonic() > until_s:
+            return wanted[at + 1 :]
+    return wanted[len(some) :]
 
 
 def read_register(content: bytes) -> tuple[list[tuple[int, dict[str, str]]], list[LineTrouble]]:
