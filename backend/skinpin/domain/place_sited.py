@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from skinpin.domain.place_stations import Definition, Place, Structure, member_station, structure_of
-from skinpin.domain.place_words import end_words, words_after, words_before
+from skinpin.domain.place_words import end_words, is_bay_only, words_after, words_before
 from skinpin.domain.place_zones import Rule, rules_on, strake_indexes
 from skinpin.domain.quantities import TENTH_NM, places_of, rounded_text, tenth_nm_or_none
 
@@ -42,7 +42,8 @@ def sited(definition: Definition, place: Place) -> Sited | None:
         return None
     places = max(places_of(member["station"]), places_of((offset or NO_OFFSET)["value"]))
     text = rounded_text(station, TENTH_NM[unit], places)
-    words = f"{strip.before}{end_words(structure, place, distance)}{strip.after}"
+    told = 0 if is_bay_only(place) else distance
+    words = f"{strip.before}{end_words(structure, place, told)}{strip.after}"
     return Sited(zones.pop(), text, words, structure["axis"])
 
 

@@ -30,7 +30,7 @@ def words_before(structure: Structure, place: Place) -> str:
 
 def words_after(place: Place) -> str:
     """Return what stands after the position: "K–B1 · inner face"."""
-    bay_only = "bay only" if place.get("precision") == "bay only" else ""
+    bay_only = "bay only" if is_bay_only(place) else ""
     return " · ".join(word for word in (_strakes(place), _face(place), bay_only) if word)
 
 
@@ -40,9 +40,18 @@ def station_words(definition: Definition, place: Place) -> str:
     return f"{axis} {station_of(definition, place)['value']}"
 
 
+def is_bay_only(place: Place) -> bool:
+    """Say whether a place is known by its bay only.
+
+    Its distance is then the middle of the bay, which nobody measured, and no words tell it.
+    """
+    return place.get("precision") == "bay only"
+
+
 def _along(structure: Structure, place: Place) -> str:
-    first = _end(structure, place)
-    return f"{first} to {_end(structure, place['to'])}" if place.get("to") else first
+    if place.get("to"):
+        return f"{_end(structure, place)} to {_end(structure, place['to'])}"
+    return str(place["member"]) if is_bay_only(place) else _end(structure, place)
 
 
 def _end(structure: Structure, end: Mapping[str, Any]) -> str:

@@ -19,7 +19,7 @@ export function placeWords(definition: Definition, place: Place): string {
   const words = [
     structure.name,
     structure.hands.length > 1 ? (HAND_WORDS[place.hand] ?? place.hand) : '',
-    place.to ? `${end(structure, place)} to ${end(structure, place.to)}` : end(structure, place),
+    along(structure, place),
     [...new Set((place.strakes ?? []).filter((strake) => strake != null))].join('–'),
     SIDES.includes(place.face ?? '') ? `${place.face} face` : (place.face ?? ''),
     place.precision === 'bay only' ? 'bay only' : '',
@@ -30,6 +30,12 @@ export function placeWords(definition: Definition, place: Place): string {
 /** The station of a place with its axis: "Sta 72.0". */
 export function stationWords(definition: Definition, place: Place): string {
   return `${structureOf(definition, place).axis} ${stationOf(definition, place).value}`;
+}
+
+// Of a place known by its bay only the middle of the bay is kept, which nobody measured.
+function along(structure: Structure, place: Place): string {
+  if (place.to) return `${end(structure, place)} to ${end(structure, place.to)}`;
+  return place.precision === 'bay only' ? place.member : end(structure, place);
 }
 
 function end(structure: Structure, { member, offset }: PlaceEnd): string {

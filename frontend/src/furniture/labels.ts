@@ -29,7 +29,7 @@ export interface PlacedLabel {
 
 const HIGH = 38;
 const CLEAR = 3;
-const AWAY = [0, 22, 44, 70];
+const AWAY = [0, 22, 44, 70, 100, 130];
 const ASIDE = [0, -22, 22, -44, 44, -66, 66];
 
 /** A place for every label: beside its mark where there is room, else moved off on a leader. */

@@ -54,6 +54,18 @@ export function cellValue(bay: Bay): Json {
   return { ...rest, bay: [...bay.bay], ...(strakes ? { strakes: [...strakes] } : {}) };
 }
 
+/** The bay over all its strakes as the drawing has it: stations, and signed strake lines. */
+export function signedFor(structure: Structure, bay: Bay) {
+  const names = structure.strakes ?? [];
+  const [first, last] = bay.strakes ? bay.strakes.map((name) => names.indexOf(name)) : [0, 1];
+  const [from, to] = bay.bay.map((name) =>
+    Number(structure.members.find((one) => one.name === name)?.station),
+  );
+  const [low, high] =
+    bay.hand === 'S' ? [0 - (last ?? 0), 0 - (first ?? 0)] : [first ?? 0, last ?? 0];
+  return { from: from ?? 0, to: to ?? 0, low, high };
+}
+
 const OPEN = ['Draft', 'Raised', 'Assessed', 'In work', 'Offered', 'Deferred'];
 
 /** Records between the members of a bay, on either hand. */
@@ -65,6 +77,11 @@ export function rowsIn(along: Along, structure: Structure, bay: Bay | null): Def
 
 /** Records still open in a bay, on its hand. */
 export function openIn(bay: Bay, rows: DefectRow[], definition: Definition): DefectRow[] {
+  return foundIn(bay, rows, definition).filter((row) => OPEN.includes(row.state ?? ''));
+}
+
+/** Every record of a bay, on its hand, those cleared too; what was raised in error is none. */
+export function foundIn(bay: Bay, rows: DefectRow[], definition: Definition): DefectRow[] {
   const structure = definition.structures.find((one) => one.name === bay.structure);
   const station = (name: string) =>
     Number(structure?.members.find((one) => one.name === name)?.station ?? Number.NaN);
@@ -73,7 +90,7 @@ export function openIn(bay: Bay, rows: DefectRow[], definition: Definition): Def
     (row) =>
       row.structure === bay.structure &&
       row.hand === bay.hand &&
-      OPEN.includes(row.state ?? '') &&
+      row.state !== 'Raised in error' &&
       Number(row.station) >= from &&
       Number(row.station) < to,
   );

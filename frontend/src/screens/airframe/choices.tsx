@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import { Key, KeyRow, NumberPad, type Typed, typedAfter } from '../../furniture';
 import type { Definition, Place } from '../../services/shop';
+import { BAY_ONLY, bayName, wholeBay } from './whole_bay';
 import type { Structure } from './window';
 
 export type Cell = 'structure' | 'member' | 'strakes' | 'face';
@@ -77,7 +78,7 @@ function options(props: ChoicesProps): Option[] {
 /** Offset aft or outboard of the member, typed. */
 function OffsetPad({ structure, place, onPlace, onClose, onTouchOff }: ChoicesProps) {
   const [typed, setTyped] = useState<Typed>({
-    value: place.offset.value === '0' ? '' : place.offset.value,
+    value: place.offset.value === '0' || place.precision === BAY_ONLY ? '' : place.offset.value,
     unit: place.offset.unit,
     not_measured: false,
   });
@@ -89,7 +90,12 @@ function OffsetPad({ structure, place, onPlace, onClose, onTouchOff }: ChoicesPr
   };
   const keep = () => {
     const value = typed.value === '' ? '0' : typed.value.replace(/\.$/, '');
-    onPlace({ ...place, offset: { value, unit: typed.unit === 'mm' ? 'mm' : 'in' } });
+    const offset = { value, unit: typed.unit === 'mm' ? 'mm' : 'in' } as const;
+    onPlace({ ...place, offset, precision: 'exact' });
+    onClose();
+  };
+  const keepBay = () => {
+    onPlace(wholeBay(structure, place));
     onClose();
   };
   return (
@@ -103,14 +109,16 @@ function OffsetPad({ structure, place, onPlace, onClose, onTouchOff }: ChoicesPr
         onFigure={(figure) => act({ act: 'figure', figure })}
         onRubOut={() => act({ act: 'rub out' })}
         onUnit={(unit) => act({ act: 'unit', unit })}
-        onNotMeasured={() => undefined}
+        onNotMeasured={keepBay}
+        not_measured_second={`${bayName(structure, place)},\nbay only`}
+        start_second="starts a figure"
+        not_measured={place.precision === BAY_ONLY && typed.value === ''}
         onNext={keep}
         onUndo={onClose}
         onTouchOff={onTouchOff}
         next="set the place"
         next_label="SET"
         undo="as it was"
-        unavailable={{ not_measured: 'a place is needed', start: 'for depths' }}
       />
     </>
   );

@@ -1,6 +1,7 @@
 import { useMemo, useRef } from 'preact/hooks';
 import {
   type Box,
+  clearest,
   type LabelledMark,
   NotLookedAt,
   type ScaleWindow,
@@ -36,6 +37,8 @@ export interface ExpansionProps {
   is_read: boolean;
   /** Place of the record whose picture lies below: a line leads down to it. */
   leader: Spot | null;
+  /** What LOOKED AT would be signed for, every strake of the bay; null where there is no bay. */
+  signed?: Signable | null;
   onPick: (station: number, row: number) => void;
 }
 
@@ -83,6 +86,7 @@ export function Expansion(props: ExpansionProps) {
           <HatchLetters key={one.box.top} words={one} />
         ))}
         <ZoneNames names={words.zones} />
+        <HandFlags flags={words.flags} />
       </>
     ),
     [words],
@@ -105,8 +109,9 @@ export function Expansion(props: ExpansionProps) {
         {named}
         {props.leader && <Leader to={props.leader} paper={paper} height_px={height_px} />}
         {!props.is_read && <Reading paper={paper} height_px={height_px} />}
-        {marks}
+        {props.signed && <Signed signed={props.signed} rows={rows} paper={paper} />}
         <Cell spot={props.spot} structure={props.structure} paper={paper} />
+        {marks}
         <Heading inside={inside} paper={paper} structure={props.structure} />
       </svg>
     </div>
@@ -140,11 +145,13 @@ export function wordsOf(
   const { structure, rows, looks, spot } = props;
   const marks = marksHere({ ...props, paper }, all);
   const fixed = [...marksCover(marks), cellBox(spot, structure, paper)];
-  const zones = zoneNames({ ...props, paper }, fixed);
-  const taken = [...fixed, ...zones.map(({ box }) => box), ...flagBoxes(rows, structure, paper)];
+  const flags = flagsOf(rows, structure, paper, fixed);
+  // NOT LOOKED AT is bound to its field, a zone's number has the whole zone to go to.
+  const taken = [...fixed, ...flags.map(({ box }) => box)];
   const hatch = hatchWords(structure, runs, looks, paper, taken);
-  const boxes = [...zones, ...hatch].map(({ box }) => box);
-  return { marks, runs, zones, hatch, boxes: [...boxes, ...flagBoxes(rows, structure, paper)] };
+  const zones = zoneNames({ ...props, paper }, [...taken, ...hatch.map(({ box }) => box)]);
+  const boxes = [...zones, ...hatch, ...flags].map(({ box }) => box);
+  return { marks, runs, zones, hatch, flags, boxes };
 }
 
 function Heading({
@@ -236,15 +243,14 @@ function Strakes({ structure, rows, paper }: Part) {
           </g>
         );
       })}
-      <HandFlags rows={rows} paper={paper} structure={structure} />
     </g>
   );
 }
 
-function HandFlags({ rows, paper, structure }: Pick<Part, 'rows' | 'paper' | 'structure'>) {
+function HandFlags({ flags }: { flags: readonly Flag[] }) {
   return (
     <>
-      {flagsOf(rows, structure, paper).map(({ word, x, y, is_level }) => (
+      {flags.map(({ word, x, y, is_level }) => (
         <g key={word} transform={`translate(${x} ${y})${is_level ? '' : ' rotate(-90)'}`}>
           <rect
             class="hand-flag"
@@ -265,7 +271,23 @@ function HandFlags({ rows, paper, structure }: Pick<Part, 'rows' | 'paper' | 'st
 /** A lower strip has its word level. */
 const FLAG_PX = 78;
 
-function flagsOf(rows: RowWindow, structure: Structure, paper: Paper) {
+interface Flag {
+  word: string;
+  x: number;
+  y: number;
+  is_level: boolean;
+  box: Box;
+}
+
+const FLAG_STEPS = 24;
+
+/** The hands at the right edge, further in where a mark stands there. */
+function flagsOf(
+  rows: RowWindow,
+  structure: Structure,
+  paper: Paper,
+  taken: readonly Box[],
+): Flag[] {
   if (structure.hands.length < 2) return [];
   return [
     { word: 'STBD', from: rows.low, to: Math.min(rows.high, 0) },
@@ -274,16 +296,23 @@ function flagsOf(rows: RowWindow, structure: Structure, paper: Paper) {
     .filter((flag) => flag.to - flag.from > 0)
     .map(({ word, from, to }) => {
       const is_level = Math.abs(paper.y(from) - paper.y(to)) < FLAG_PX;
-      const x = paper.width_px - (is_level ? 32 : 18);
-      return { word, x, y: (paper.y(from) + paper.y(to)) / 2, is_level };
+      const last = paper.width_px - (is_level ? 32 : 18);
+      const y = (paper.y(from) + paper.y(to)) / 2;
+      const flags = Array.from({ length: FLAG_STEPS }, (_, at) => {
+        const x = last - 12 * at;
+        return { ...{ word, x, y, is_level }, box: flagBox(x, y, is_level) };
+      });
+      const box = clearest(
+        flags.map((flag) => flag.box),
+        taken,
+      );
+      return flags.find((flag) => flag.box === box) as Flag;
     });
 }
 
-function flagBoxes(rows: RowWindow, structure: Structure, paper: Paper): Box[] {
-  return flagsOf(rows, structure, paper).map(({ x, y, is_level }) => {
-    const [wide, high] = is_level ? [29, 14] : [14, 37];
-    return { left: x - wide, right: x + wide, top: y - high, bottom: y + high };
-  });
+function flagBox(x: number, y: number, is_level: boolean): Box {
+  const [wide, high] = is_level ? [29, 14] : [14, 37];
+  return { left: x - wide, right: x + wide, top: y - high, bottom: y + high };
 }
 
 /** Hatched where nobody looked. */
@@ -316,6 +345,33 @@ function cellBox(spot: Spot, structure: Structure, paper: Paper): Box {
     top,
     bottom: top + Math.max(Math.abs(paper.y(spot.to) - paper.y(spot.from)), 4),
   };
+}
+
+/** A bay over all its strakes: stations, and signed strake lines. */
+export interface Signable {
+  from: number;
+  to: number;
+  low: number;
+  high: number;
+}
+
+/** Long dash and dot round all that one look takes in, so far as it is drawn. */
+function Signed({ signed, rows, paper }: { signed: Signable; rows: RowWindow; paper: Paper }) {
+  const low = Math.max(signed.low, rows.low);
+  const high = Math.min(signed.high, rows.high);
+  if (low >= high) return null;
+  const top = Math.min(paper.y(low), paper.y(high));
+  return (
+    <rect
+      class="ln thick"
+      fill="none"
+      stroke-dasharray="18 5 4 5"
+      x={paper.x(signed.from)}
+      y={top}
+      width={paper.x(signed.to) - paper.x(signed.from)}
+      height={Math.abs(paper.y(high) - paper.y(low))}
+    />
+  );
 }
 
 /** Framed outside its edges. */

@@ -3,6 +3,8 @@ import type { DefectRow, Place, ScreenProps, Shop } from '../../services/shop';
 import { READING } from './begun';
 import { LastPicture } from './last_picture';
 import { HereBefore } from './nearby';
+import { lacking } from './still_to_finish';
+import type { Structure } from './window';
 
 export interface HereProps {
   shop: Shop;
@@ -14,6 +16,9 @@ export interface HereProps {
   is_read: boolean;
   /** The record that a new one here could be the same as. */
   asked: DefectRow | undefined;
+  /** The last draft that this person left open here. */
+  draft: DefectRow | undefined;
+  structure: Structure;
   place: Place;
   station: number;
   unit: string;
@@ -24,16 +29,27 @@ export interface HereProps {
 
 /** What was found here before, with its last picture, and what is said before the next one. */
 export function Here(props: HereProps) {
-  const { shop, go, rows, is_read, place, station, unit, mirrored } = props;
+  const { shop, go, rows, is_read, structure, place, station, unit, mirrored, draft } = props;
+  const open = (row: DefectRow) => go(`/airframe/${(row.number ?? '').replace('/', '')}`);
   return (
     <div class="capture-here">
       <LastPicture shop={shop} row={props.pictured} />
       <div class="here-column">
         <HereBefore
-          {...{ rows, is_read, place, station, unit }}
-          onOpen={(row) => go(`/airframe/${(row.number ?? '').replace('/', '')}`)}
+          {...{ is_read, structure, place, station, unit }}
+          rows={rows.filter((row) => row !== draft)}
+          {...(draft ? { most: 1 } : {})}
+          onOpen={open}
         />
         <div class="here-keys">
+          {draft && (
+            <Key
+              label={`GO ON WITH ${draft.number}`}
+              second={draftWords(draft)}
+              place="here-draft"
+              onPress={() => open(draft)}
+            />
+          )}
           <QuerySame
             row={props.asked}
             is_read={is_read}
@@ -51,6 +67,11 @@ export function Here(props: HereProps) {
       </div>
     </div>
   );
+}
+
+/** "your draft, F2, no kind". */
+function draftWords(row: DefectRow): string {
+  return ['your draft', row.member, ...lacking(row).slice(0, 1)].filter(Boolean).join(', ');
 }
 
 /** Found before, so it seems: a record of its own all the same, which the lead decides about. */

@@ -1,10 +1,11 @@
 import { type Step, stepBay, stepStrake } from '../../domain/place';
 import { Key } from '../../furniture';
-import type { DefectRow, Place } from '../../services/shop';
+import type { DefectRow, Definition, Place } from '../../services/shop';
 import { useLive } from '../live';
 import { READING } from './begun';
 import { LookedAtKey, type LookedAtProps } from './looked_key';
 import type { Undoing } from './undoing';
+import { wholeBayOf } from './whole_bay';
 
 export interface CaptureKeysProps extends LookedAtProps {
   setPlace: (place: Place) => void;
@@ -40,13 +41,13 @@ export function CaptureKeys(props: CaptureKeysProps) {
         {...props}
         label={along[0] ?? ''}
         place_name="fwd"
-        step={(from) => stepBay(definition, from, -1)}
+        step={(from) => stepWhole(definition, from, -1)}
       />
       <StepKey
         {...props}
         label={along[1] ?? ''}
         place_name="aft"
-        step={(from) => stepBay(definition, from, 1)}
+        step={(from) => stepWhole(definition, from, 1)}
       />
       <StepKey
         {...props}
@@ -99,6 +100,12 @@ export function CaptureKeys(props: CaptureKeysProps) {
       </div>
     </div>
   );
+}
+
+/** A step along leads to a bay; how far aft in it nobody has said yet. */
+function stepWhole(definition: Definition, from: Place, step: 1 | -1): Step {
+  const { place, reason } = stepBay(definition, from, step);
+  return { place: place && wholeBayOf(definition, place), reason };
 }
 
 /** One bay or one strake further; where there is none the key says why. */

@@ -1,4 +1,5 @@
-import type { DefectRow, ScreenProps } from '../../services/shop';
+import { useEffect } from 'preact/hooks';
+import type { DefectRow, Place, ScreenProps } from '../../services/shop';
 import { HAND_SHORT } from './hands';
 import { Picked } from './picked';
 
@@ -18,8 +19,19 @@ export function toLookAgain(rows: readonly DefectRow[], letter: string | null = 
 }
 
 /** Look again: each with its place and what is asked; a touch opens it. */
-export function LookAgain(props: { rows: DefectRow[]; go: ScreenProps['go']; onBack: () => void }) {
-  const { rows, go } = props;
+export function LookAgain(props: {
+  rows: DefectRow[];
+  go: ScreenProps['go'];
+  /** Brings the drawing to where a record lies. */
+  onPlace: (place: Place) => void;
+  onBack: () => void;
+}) {
+  const { rows, go, onPlace } = props;
+  const only = rows.length === 1 ? rows[0] : undefined;
+  // One that is asked is shown where it lies; of several each when it is touched.
+  useEffect(() => {
+    if (only?.place) onPlace(only.place);
+  }, [only?.record]);
   return (
     <Picked
       label="Look again"
@@ -28,7 +40,10 @@ export function LookAgain(props: { rows: DefectRow[]; go: ScreenProps['go']; onB
       options={rows.map((row) => ({
         label: row.number ?? '',
         second: `${HAND_SHORT[row.hand ?? ''] ?? ''} ${row.member ?? ''}\n${questionOf(row)}`,
-        onPick: () => go(`/airframe/${(row.number ?? '').replace('/', '')}`),
+        onPick: () => {
+          if (row.place && row !== only) onPlace(row.place);
+          go(`/airframe/${(row.number ?? '').replace('/', '')}`);
+        },
       }))}
     />
   );

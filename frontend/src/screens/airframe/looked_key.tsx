@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import { announce, Key } from '../../furniture';
 import type { DefectRow, Definition, Place, Shop } from '../../services/shop';
-import { type Bay, bayOf, bayWords, cellValue, noBayWords, openIn } from './bay';
+import { type Bay, bayOf, bayWords, cellValue, foundIn, noBayWords, openIn } from './bay';
 import { READING } from './begun';
 import type { BayLooks } from './cells';
 import { type Looking, PAINT_WORDS } from './looking';
@@ -25,6 +25,7 @@ export function LookedAtKey(props: LookedAtProps) {
   const { shop, structure, place, looking, defects, definition, looks, run } = props;
   const bay = bayOf(structure, place);
   const open = bay ? openIn(bay, defects, definition) : [];
+  const found = bay ? foundIn(bay, defects, definition) : [];
   const [stored, setStored] = useState<string | null>(null);
   const look = async (at: Bay) => {
     await writeLook(shop, at, looking);
@@ -34,12 +35,12 @@ export function LookedAtKey(props: LookedAtProps) {
   const isStored = bay !== null && looks.looked && stored === bayWords(bay);
   return (
     <Key
-      label={open.length > 0 ? 'LOOKED AT –\nNOTHING MORE FOUND' : 'LOOKED AT –\nNOTHING FOUND'}
+      label={keyWords(bay, found.length > 0)}
       size="inside"
       place="k-looked"
-      letters={24}
+      letters={20}
       second={
-        bay ? (isStored ? 'stored: ' : '') + lookedWords(bay, looking, open, looks) : undefined
+        bay ? (isStored ? 'stored: ' : '') + lookedWords(looking, found, open, looks) : undefined
       }
       unavailable={bay ? (props.is_read ? undefined : READING) : noBayWords(structure, place)}
       onPress={() => bay && run(() => look(bay))}
@@ -63,9 +64,31 @@ export async function writeLook(
   });
 }
 
-function lookedWords(bay: Bay, looking: Looking, open: DefectRow[], looks: BayLooks): string {
-  const how = `${bayWords(bay)}, ${looking.method}, ${PAINT_WORDS[looking.paint]}`;
-  return [how, openWords(open), beforeWords(looks)].filter(Boolean).slice(0, 2).join(',\n');
+/** What is signed for stands as large as the act: the whole bay, every strake of its hand. */
+export function keyWords(bay: Bay | null, has_records: boolean): string {
+  const act = has_records ? 'LOOKED AT –\nNOTHING MORE FOUND' : 'LOOKED AT –\nNOTHING FOUND';
+  if (!bay) return act;
+  const all = bay.strakes ? `, ALL ${bay.strakes.join('–')}` : '';
+  return `${act}\n${bayWords({ ...bay, strakes: null }).toUpperCase()}${all}`;
+}
+
+function lookedWords(
+  looking: Looking,
+  found: DefectRow[],
+  open: DefectRow[],
+  looks: BayLooks,
+): string {
+  const how = `${looking.method}, ${PAINT_WORDS[looking.paint]}`;
+  const records = openWords(open) || closedWords(found);
+  return [how, records, beforeWords(looks)].filter(Boolean).slice(0, 2).join(', ');
+}
+
+/** "A/0001 is cleared". */
+function closedWords(found: DefectRow[]): string {
+  const [first] = found;
+  if (!first) return '';
+  if (found.length > 1) return `${found.length} records there`;
+  return `${first.number} is ${(first.state ?? '').toLowerCase()}`;
 }
 
 function openWords(open: DefectRow[]): string {

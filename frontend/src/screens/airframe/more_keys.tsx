@@ -6,11 +6,12 @@ import { SendKey } from '../frame/send_key';
 import { bayOf, bayWords, noBayWords } from './bay';
 import { READING } from './begun';
 import { Surveys } from './day_parts';
+import { HAND_WORDS } from './hands';
 import { Instruments } from './instruments';
 import { LookAgain, toLookAgain } from './look_again';
 import { writeLook } from './looked_key';
 import { type Looking, METHODS, PAINT_WORDS, PAINTS } from './looking';
-import { lastOnOneHand, OtherHand } from './other_hand';
+import { lastOnOneHand, OtherHand, WRONG_HAND } from './other_hand';
 import { Picked } from './picked';
 import { StillToFinish, toFinish } from './still_to_finish';
 import type { Structure } from './window';
@@ -36,6 +37,7 @@ export interface MoreKeysProps {
   is_read: boolean;
   looking: Looking;
   onLooking: (change: Partial<Looking>) => void;
+  onPlace: (place: Place) => void;
   onKeySize: () => void;
   onClose: () => void;
   run: (work: () => Promise<void>) => void;
@@ -57,6 +59,7 @@ export function MoreKeys(props: MoreKeysProps) {
       <LookAgain
         rows={toLookAgain(defects, props.shop.device?.letter ?? null)}
         go={props.go}
+        onPlace={props.onPlace}
         onBack={back}
       />
     );
@@ -115,7 +118,7 @@ function All(props: MoreKeysProps & { onPart: (part: Part) => void }) {
     },
     {
       label: movable[0]?.hand === 'S' ? 'MOVE TO\nPORT' : 'MOVE TO\nSTBD',
-      second: 'wrong hand entered',
+      second: movedWords(movable),
       unavailable: movable.length > 0 ? undefined : is_read ? 'nothing of yours to move' : READING,
       onPress: () => onPart('hand'),
     },
@@ -153,6 +156,14 @@ function All(props: MoreKeysProps & { onPart: (part: Part) => void }) {
       ))}
     </div>
   );
+}
+
+/** "D/0003 and 2 more,\nfrom starboard": only what lies on the other hand. */
+export function movedWords(rows: readonly DefectRow[]): string {
+  const [first] = rows;
+  if (!first) return WRONG_HAND;
+  const more = rows.length > 1 ? ` and ${rows.length - 1} more` : '';
+  return `${first.number}${more},\nnow ${(HAND_WORDS[first.hand ?? ''] ?? '').toLowerCase()}`;
 }
 
 /** The bay was not looked at, and why. */

@@ -1,14 +1,16 @@
+import { stateWords } from '../../domain/moves';
 import type { DefectRow, Place } from '../../services/shop';
 import { RecordMark } from '../frame/record_mark';
 import { READING } from './begun';
 import { HAND_SHORT } from './hands';
+import { BAY_ONLY, bayName, reachOf } from './whole_bay';
 import { type Structure, spotOf } from './window';
 
 export const NEAR = 6;
 export const MOST = 2;
 
 /**
- * Records within 6 in along the structure and one strake across, over the keel too, or on the same
+ * Records within 6 in along the structure, of a place known by its bay in the bay and 6 in round it, and one strake across, over the keel too, or on the same
  * strakes of the other hand: those of this hand first, each the nearest first.
  */
 export function nearby(
@@ -18,6 +20,9 @@ export function nearby(
   station: number,
 ): DefectRow[] {
   const here = spotOf(structure, place, station);
+  const [from, to] = reachOf(structure, place, station);
+  const outside = (row: DefectRow) =>
+    Math.max(from - Number(row.station), Number(row.station) - to);
   const away = (row: DefectRow) => Math.abs(Number(row.station) - station);
   const is_beside = (row: DefectRow) => {
     if (!row.place?.strakes || !place.strakes) return true;
@@ -29,7 +34,7 @@ export function nearby(
   const order = (row: DefectRow) => (row.hand === place.hand ? 0 : 1000) + away(row);
   return rows
     .filter((row) => row.structure === place.structure && row.station !== null && row.place)
-    .filter((row) => row.state !== 'Raised in error' && away(row) <= NEAR && is_beside(row))
+    .filter((row) => row.state !== 'Raised in error' && outside(row) <= NEAR && is_beside(row))
     .map((row) => [row, order(row)] as const)
     .sort(([, one], [, other]) => one - other)
     .map(([row]) => row);
@@ -52,26 +57,35 @@ export function askable(
 export function HereBefore(props: {
   rows: DefectRow[];
   is_read: boolean;
+  /** How many there is room for. */
+  most?: number;
+  structure: Structure;
   place: Place;
   station: number;
   unit: string;
   onOpen: (row: DefectRow) => void;
 }) {
   const { rows, place, station, unit } = props;
-  if (!props.is_read) return <p class="here-none">Here before: {READING}</p>;
+  if (!props.is_read) return <p class="here-none">Here already: {READING}</p>;
+  const bay = place.precision === BAY_ONLY ? bayName(props.structure, place) : null;
   if (rows.length === 0)
     return (
       <p class="here-none">
-        Nothing recorded within {NEAR} {unit} of here.
+        Nothing recorded{' '}
+        {bay ? `in ${bay}, nor within ${NEAR} ${unit} of it` : `within ${NEAR} ${unit} of here`}.
       </p>
     );
+  const shown = rows.slice(0, props.most ?? MOST);
   return (
     <section class="here">
       <h2 class="cap">
-        Here before, within {NEAR} {unit}
+        Here already, {bay ? `${bay} and ` : 'within '}
+        {NEAR} {unit}
+        {bay ? ' round it' : ''}
+        {rows.length > shown.length ? `: ${shown.length} of ${rows.length}` : ''}
       </h2>
       <ul>
-        {rows.map((row) => (
+        {shown.map((row) => (
           <li key={row.record}>
             <button type="button" class="here-row" onClick={() => props.onOpen(row)}>
               <RecordMark row={row} size={40} />
@@ -80,6 +94,7 @@ export function HereBefore(props: {
               <span class="here-what">
                 {row.grade_words}
                 {row.kind_words ? `, ${row.kind_words.toLowerCase()}` : ''}
+                {` · ${stateWords(row.state ?? '')}`}
               </span>
             </button>
           </li>
@@ -93,8 +108,19 @@ export function HereBefore(props: {
 export function whereWords(row: DefectRow, place: Place, station: number, unit: string): string {
   const hand = HAND_SHORT[row.hand ?? ''] ?? '';
   if (row.hand !== place.hand) return `${hand}, other hand`;
+  const is_bay = row.place?.precision === BAY_ONLY || place.precision === BAY_ONLY;
+  if (is_bay && row.place?.member === place.member) return inBayWords(row, hand);
   const away = Number(row.station) - station;
   if (Math.abs(away) < 0.005) return `${hand}, here`;
   const figure = Math.round(Math.abs(away) * 100) / 100;
   return `${hand}, ${figure} ${unit} ${away < 0 ? 'fwd' : 'aft'}`;
+}
+
+/** "Port, F5 + 6.5"; of a record known by its bay "Port, this bay". */
+function inBayWords(row: DefectRow, hand: string): string {
+  if (!row.place || row.place.precision === BAY_ONLY) return `${hand}, this bay`;
+  const { member, offset } = row.place;
+  return Number(offset?.value ?? 0) === 0
+    ? `${hand}, at ${member}`
+    : `${hand}, ${member} + ${offset.value}`;
 }

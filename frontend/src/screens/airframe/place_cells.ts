@@ -3,6 +3,7 @@ import type { PositionCell } from '../../furniture';
 import type { Definition, Place } from '../../services/shop';
 import type { Cell } from './choices';
 import { HAND_SHORT, HAND_WORDS, nextHand } from './hands';
+import { BAY_ONLY, bayName } from './whole_bay';
 import type { Structure } from './window';
 
 /** The place at a touched station: the member before it, offset to the nearest half inch. */
@@ -22,7 +23,8 @@ export function placeAtStation(
   const full = next !== undefined && (stations[at] ?? 0) + half >= next;
   const member = structure.members[full ? at + 1 : at]?.name ?? place.member;
   const value = full ? '0' : String(Math.max(half, 0));
-  return { ...place, ...strake, member, offset: { value, unit: place.offset.unit } };
+  const offset = { value, unit: place.offset.unit };
+  return { ...place, ...strake, member, offset, precision: 'exact' };
 }
 
 /** Cells of the position bar: each opens its choice, the hand changes by one touch. */
@@ -39,10 +41,15 @@ export function positionCells(
   });
   const station = stationOf(definition, place).value;
   const zone = zoneWords(definition, place) ?? 'none';
+  // Of a bay nobody has said yet how far aft: the cell says that it can be typed.
+  const along =
+    place.precision === BAY_ONLY
+      ? `Type + ${place.offset.unit} ${structure.positive}`
+      : `${structure.axis} ${station}`;
   const cells = [
     cell('structure', 'Structure', place.structure),
     handCell(nextHand(definition, place), place, setPlace),
-    cell('member', `${structure.axis} ${station} · zone ${zone}`, memberWords(where), true),
+    cell('member', `${along} · zone ${zone}`, memberWords(where), true),
   ];
   if (place.strakes) cells.push(cell('strakes', 'Strakes', place.strakes.join('–')));
   if ((structure.faces?.length ?? 0) > 0) cells.push(cell('face', 'Face', place.face ?? '–'));
@@ -62,6 +69,7 @@ function handCell(
 }
 
 function memberWords({ structure, place }: { structure: Structure; place: Place }): string {
+  if (place.precision === BAY_ONLY) return bayName(structure, place);
   if (Number(place.offset.value) === 0) return place.member;
   return `${place.member} + ${place.offset.value} ${structure.positive}`;
 }

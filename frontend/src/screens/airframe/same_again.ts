@@ -1,24 +1,17 @@
 import { stepBay } from '../../domain/place';
+import { copiedFrom, isQuantity } from '../../domain/quantities';
 import type { DefectRow, Definition, Json, Place, Shop } from '../../services/shop';
+import { partFields, partsAt } from '../measure/parts';
+import { BAY_ONLY, wholeBayOf } from './whole_bay';
 
-/** What is copied from one record to the next: everything found and measured but the picture. */
-const COPIED = [
-  'kind',
-  'material',
-  'part',
-  'thickness',
-  'length',
-  'width',
-  'depth',
-  'cleaned',
-  'paint',
-  'run',
-  'leak',
-  'blistered',
-  'highly_stressed',
-  'fastener',
-  'shank_rusted',
+/** What a look says of this place as of the last: it comes along as it stands. */
+const SEEN = [
+  ...['kind', 'material', 'part', 'paint', 'leak', 'blistered'],
+  ...['highly_stressed', 'fastener', 'shank_rusted'],
 ];
+
+/** What was measured there: here it is a hint. What was counted or done there does not come. */
+const MEASURED = ['thickness', 'length', 'width', 'depth'];
 
 /** The last record of this person in a structure, the one that *Same again* repeats. */
 export function lastOf(
@@ -36,27 +29,42 @@ export function lastOf(
 /** One bay aft of a place; the same place at the last bay. */
 export function oneBayOn(definition: Definition, place: Place): Place {
   const { place: next } = stepBay(definition, place, 1);
-  return next ? { ...next, offset: place.offset } : place;
+  if (!next) return place;
+  return place.precision === BAY_ONLY
+    ? wholeBayOf(definition, next)
+    : { ...next, offset: place.offset };
 }
 
-/** What was measured with something there; here it only stands till it is measured. */
-const MEASURED = ['length', 'width', 'depth'];
-
-/** Fields of a record that the next one starts with. */
-export async function copied(shop: Shop, row: DefectRow): Promise<Record<string, Json>> {
+/** Fields that the record of the next place starts with; its part is drawn there, not copied. */
+export async function copied(
+  shop: Shop,
+  row: DefectRow,
+  definition: Definition,
+  next: Place,
+): Promise<Record<string, Json>> {
   const values = await shop.book.plain(row.record);
-  const kept = COPIED.filter((field) => values[field] !== undefined && values[field] !== null);
-  return Object.fromEntries(
-    kept.map((field) => [field, asCopied(field, values[field] as Json, row.number ?? '')]),
+  const fields = [...SEEN, ...MEASURED].flatMap((field) => {
+    const value = asCopied(field, values[field] ?? null, row.number ?? '');
+    return value === null ? [] : [[field, value]];
+  });
+  const structure = definition.structures.find(({ name }) => name === next.structure);
+  const named = (part: unknown, at: Place | null) => String(part).replace(` ${at?.member}`, '');
+  const part = partsAt(structure, next).find(
+    (one) => named(one.part, next) === named(values.part, row.place),
   );
+  return {
+    ...Object.fromEntries(fields),
+    ...(part ? partFields(part, structure?.unit === 'mm' ? 'mm' : 'in') : {}),
+  };
 }
 
-/** A figure that was not measured here says whose it is, and names no instrument. */
+/** A figure measured elsewhere as a hint that says whose it is; null: it does not come along. */
 export function asCopied(field: string, value: Json, number: string): Json {
-  if (!MEASURED.includes(field) || typeof value !== 'object' || value === null) return value;
-  const { value: figure, unit } = value as { value?: Json; unit?: Json };
-  if (figure === undefined || unit === undefined) return value;
-  return { value: figure, unit, method: `as ${number}, not measured here` };
+  if (!MEASURED.includes(field)) return value;
+  if (!isQuantity(value)) return null;
+  const { value: figure, unit, method } = value;
+  if (method === 'drawing figure') return { value: figure, unit, method };
+  return { value: figure, unit, copied_from: copiedFrom(value) || number };
 }
 
 /** What a record starts with that is queried to be the same as another: what it is, and the query. */

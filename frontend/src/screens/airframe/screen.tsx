@@ -10,7 +10,7 @@ import { TroubleNote, useTrouble } from '../frame/trouble';
 import { UnsentAge } from '../frame/unsent_age';
 import { useLive } from '../live';
 import { Along } from './along';
-import { bayOf, rowsIn } from './bay';
+import { bayOf, rowsIn, signedFor } from './bay';
 import { useDefects } from './begun';
 import { bayLooks, type CoverageRecord, type Looks, looksOf } from './cells';
 import { type Cell, Choices } from './choices';
@@ -24,8 +24,9 @@ import { placeAtStation, positionCells, zoneWords } from './place_cells';
 import { copied, lastOf, oneBayOn, queried } from './same_again';
 import { useScaleWindow } from './scale_window';
 import { type SpotKept, useSpot } from './spot';
-import { isToFinish } from './still_to_finish';
+import { isToFinish, openDraft } from './still_to_finish';
 import { useUndo } from './undoing';
+import { reachOf, wholeBay } from './whole_bay';
 import { rowPlace, rowsAround, type Structure, spotOf } from './window';
 import './screen.css';
 
@@ -151,10 +152,11 @@ function around(
   is_read: boolean,
 ) {
   if (!is_read) return { here: NO_ROWS, asked: undefined };
-  const close = along.between(station - NEAR - 0.01, station + NEAR + 0.01);
+  const [from, to] = reachOf(structure, place, station);
+  const close = along.between(from - NEAR - 0.01, to + NEAR + 0.01);
   const me = { person: shop.session?.person, today: shop.today() };
   const near = nearby(close, structure, place, station);
-  return { here: near.slice(0, MOST), asked: askable(near, me) };
+  return { here: near, asked: askable(near, me) };
 }
 
 type BookHere = ReturnType<typeof useBookHere>;
@@ -173,7 +175,7 @@ function useShots({ shop, go, definition, place, kept }: CaptureProps, looking: 
   const again = async (row: DefectRow) => {
     const next = oneBayOn(definition, row.place ?? place);
     kept.setPlace(next);
-    await shoot(next, await copied(shop, row));
+    await shoot(next, await copied(shop, row, definition, next));
   };
   return {
     system,
@@ -219,6 +221,7 @@ function Keys(
       <MoreKeys
         {...{ shop, go, definition, structure, place, defects, is_read, looking, run, onClose }}
         onLooking={props.onLooking}
+        onPlace={kept.setPlace}
         onKeySize={() => setOpen('key size')}
       />
     );
@@ -263,8 +266,13 @@ function View(
     () => definition.zones.filter((zone) => zone.structure === structure.name),
     [definition, structure],
   );
+  const draft = useMemo(
+    () => openDraft(book.defects, shop.session?.person, shop.device?.letter),
+    [book.defects, shop.session?.person, shop.device?.letter],
+  );
+  const bay = bayOf(structure, place);
   const rows = rowsAround(structure, spot, globalThis.innerHeight < LOW_PX ? ROWS_LOW : undefined);
-  const pictured = here.find((row) => row.photographs > 0);
+  const pictured = here.slice(0, MOST).find((row) => row.photographs > 0);
   const leader = pictured?.place && spotOf(structure, pictured.place, Number(pictured.station));
   return (
     <div class="capture-view">
@@ -274,15 +282,18 @@ function View(
         zones={zones}
         inside={place.face === 'inner'}
         leader={leader ?? null}
+        signed={bay && signedFor(structure, bay)}
         onPick={(at, row) =>
-          kept.setPlace(placeAtStation(structure, place, at, rowPlace(structure, row)))
+          kept.setPlace(
+            wholeBay(structure, placeAtStation(structure, place, at, rowPlace(structure, row))),
+          )
         }
       />
       {props.trouble}
       <UnsentAge shop={shop} />
       <Stored raised={props.params.raised} dismissed={camera.system.dismissed} />
       <Here
-        {...{ shop, go, pictured, place, station, is_read, asked: book.asked }}
+        {...{ shop, go, structure, pictured, place, station, is_read, asked: book.asked, draft }}
         rows={here}
         unit={structure.unit ?? definition.unit}
         mirrored={camera.mirrored}

@@ -2,6 +2,7 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Definition, Place } from '../../domain/place';
 import type { Json, Shop } from '../../services/shop';
 import { afterPaint } from '../frame/after_paint';
+import { wholeBayOf } from './whole_bay';
 
 export interface SpotKept {
   place: Place | null;
@@ -98,7 +99,7 @@ export function placeIn(definition: Definition, name: string): Place {
   };
   if (strakes.length > 1) place.strakes = [strakes[0] ?? '', strakes[1] ?? ''];
   const face = structure?.faces?.[0];
-  return face === undefined ? place : { ...place, face };
+  return wholeBayOf(definition, face === undefined ? place : { ...place, face });
 }
 
 function isHere(definition: Definition, place: Place | null): place is Place {

@@ -6,7 +6,29 @@ import { Picked } from './picked';
 export function toFinish(rows: readonly DefectRow[], person: string | undefined): DefectRow[] {
   return rows
     .filter((row) => isToFinish(row, person))
-    .sort((one, other) => (one.number ?? '').localeCompare(other.number ?? ''));
+    .sort(
+      (one, other) =>
+        rank(one, person) - rank(other, person) ||
+        (one.number ?? '').localeCompare(other.number ?? ''),
+    );
+}
+
+/** One's own open drafts first, then what one raised, then the drafts of others. */
+function rank(row: DefectRow, person: string | undefined): number {
+  if (row.raised_by !== person) return 2;
+  return row.state === 'Draft' ? 0 : 1;
+}
+
+/** The last draft that a person left open on this tablet. */
+export function openDraft(
+  rows: readonly DefectRow[],
+  person: string | undefined,
+  letter: string | null | undefined,
+): DefectRow | undefined {
+  return rows
+    .filter((row) => row.state === 'Draft' && row.raised_by === person)
+    .filter((row) => row.number?.split('/')[0] === letter)
+    .sort((one, other) => (other.number ?? '').localeCompare(one.number ?? ''))[0];
 }
 
 export function isToFinish(row: DefectRow, person: string | undefined): boolean {
@@ -19,7 +41,7 @@ export function lacking(row: DefectRow): string[] {
   return [
     row.photographs === 0 ? 'no picture' : row.photographs === 1 ? 'no close picture' : '',
     row.kind ? '' : 'no kind',
-    row.kind && !row.grade_known ? 'figures' : '',
+    row.kind && (!row.grade_known || row.copied.length > 0) ? 'figures' : '',
     row.tag ? '' : 'no tag',
   ].filter(Boolean);
 }

@@ -51,7 +51,8 @@ export interface ZoneName {
 
 const NAME_WIDE = 46;
 const NAME_HIGH = 26;
-const LEFT_PX = 42;
+// Right of the line that leads down to the picture.
+const LEFT_PX = 58;
 
 /** The numbers of zones in their outer strake, as far forward as there is a clear place. */
 export function zoneNames(
