@@ -1,4 +1,4 @@
-import { useRef } from 'preact/hooks';
+import { useMemo, useRef } from 'preact/hooks';
 import { useWidth } from './measured.ts';
 import {
   lowerNames,
@@ -90,6 +90,20 @@ function UpperStrip(props: StationScaleProps & { whole: ScaleWindow; width_px: n
   const x = (station: number) => stationX(whole, width_px, station);
   const left = Math.max(x(window.from), 24);
   const right = Math.min(x(window.to), width_px - 24);
+  const lines = useMemo(
+    () =>
+      members.map((member) => (
+        <line
+          key={member.name}
+          class={member.main ? 'ln medium' : 'ln thin'}
+          x1={x(member.station)}
+          x2={x(member.station)}
+          y1={8}
+          y2={member.main ? 15 : member.half ? 11 : 13}
+        />
+      )),
+    [members, width_px],
+  );
   return (
     <>
       <rect
@@ -101,16 +115,7 @@ function UpperStrip(props: StationScaleProps & { whole: ScaleWindow; width_px: n
       />
       <line class="ln thin" x1={24} x2={width_px - 24} y1={8} y2={8} />
       <line class="ln window-tick" x1={x(props.position)} x2={x(props.position)} y1={8} y2={28} />
-      {members.map((member) => (
-        <line
-          key={member.name}
-          class={member.main ? 'ln medium' : 'ln thin'}
-          x1={x(member.station)}
-          x2={x(member.station)}
-          y1={8}
-          y2={member.main ? 15 : member.half ? 11 : 13}
-        />
-      ))}
+      {lines}
       {upperNames(members, whole, width_px, window, x(props.position)).map((name) => (
         <text
           key={name.member.name}
@@ -128,21 +133,28 @@ function UpperStrip(props: StationScaleProps & { whole: ScaleWindow; width_px: n
 function LowerStrip(props: StationScaleProps & { width_px: number }) {
   const { members, window, width_px } = props;
   const x = (station: number) => stationX(window, width_px, station);
-  const within = members.filter(({ station }) => station >= window.from && station <= window.to);
-  const shorts = unitTicks(window).map((tick) => `M${x(tick.station)} 88V${tick.long ? 79 : 83}`);
+  const lines = useMemo(() => {
+    const within = members.filter(({ station }) => station >= window.from && station <= window.to);
+    const shorts = unitTicks(window).map((tick) => `M${x(tick.station)} 88V${tick.long ? 79 : 83}`);
+    return (
+      <>
+        <path class="ln thin" d={shorts.join('')} />
+        {within.map((member) => (
+          <line
+            key={member.name}
+            class={member.main ? 'ln thick' : 'ln medium'}
+            x1={x(member.station)}
+            x2={x(member.station)}
+            y1={member.half ? 74 : 56}
+            y2={88}
+          />
+        ))}
+      </>
+    );
+  }, [members, window, width_px]);
   return (
     <>
-      <path class="ln thin" d={shorts.join('')} />
-      {within.map((member) => (
-        <line
-          key={member.name}
-          class={member.main ? 'ln thick' : 'ln medium'}
-          x1={x(member.station)}
-          x2={x(member.station)}
-          y1={member.half ? 74 : 56}
-          y2={88}
-        />
-      ))}
+      {lines}
       {lowerNames(members, window, width_px, x(props.position)).map((name) => (
         <text
           key={name.member.name}

@@ -7,7 +7,7 @@ import {
   type ScaleWindow,
   ViewMarks,
 } from '../../furniture';
-import type { DefectRow } from '../../services/shop';
+import type { DefectRow, Place } from '../../services/shop';
 import { nearestFirst } from './nearest';
 import type { Paper } from './paper';
 import { type RowWindow, type Spot, type Structure, spotOf } from './window';
@@ -83,6 +83,17 @@ function Ticks({ ticks }: { ticks: readonly LabelledMark[] }) {
   return <path class="ln medium" d={line} />;
 }
 
+const SPOTS = new WeakMap<DefectRow, { structure: Structure; spot: Spot }>();
+
+/** A row that changes is another object: its place is looked up once, not at every step. */
+function spotOfRow(structure: Structure, row: DefectRow, place: Place, station: number): Spot {
+  const kept = SPOTS.get(row);
+  if (kept?.structure === structure) return kept.spot;
+  const spot = spotOf(structure, place, station);
+  SPOTS.set(row, { structure, spot });
+  return spot;
+}
+
 function markOf(
   row: DefectRow,
   { structure, window, rows, paper }: Omit<MarksProps, 'spot'>,
@@ -90,7 +101,7 @@ function markOf(
   const station = Number(row.station);
   if (row.structure !== structure.name || !row.place || row.station === null) return null;
   if (station < window.from || station > window.to) return null;
-  const spot = spotOf(structure, row.place, station);
+  const spot = spotOfRow(structure, row, row.place, station);
   const middle = (spot.from + spot.to) / 2;
   if (middle < rows.low || middle > rows.high) return null;
   return {
