@@ -228,7 +228,7 @@ def _push(
         if turned:
             raise RuntimeError(f"{len(turned)} demo entries were not stored: {turned[0]}")
         for device in sorted({device for device, _ in lines}):
-            device_of(workshop, tokens[device], unsent=0)
+            device_of(workshop, tokens[device])
 
 
 def main() -> None:

@@ -7,6 +7,7 @@ from skinpin.reports.decided import (
     graded_words,
     is_overdue,
     limit_words,
+    overruled_words,
     state_words,
 )
 
@@ -63,3 +64,20 @@ def test_an_overruled_grade_names_the_one_it_had():
     assert graded_words(changed) == "Grade 3 (assessed 4)"
     assert graded_words(row("A/0002", overruled={"from": None})) == "Grade 3"
     assert state_words("Offered") == "Offered for inspection"
+
+
+def test_an_overruled_grade_says_who_when_why_and_what_the_standard_gives():
+    one = record("A/0016")
+    assert overruled_words(one) == ""
+    one["row"] |= {
+        "grade_words": "Grade 3",
+        "deciding": "AL5: loss 57.1 %",
+        "overruled": {"from": 4, "from_words": "Grade 4", "to": 3},
+    }
+    one["overruled"] = {"date": "2025-11-03", "why": "Walkway edge doubler carries it."}
+    assert overruled_words(one) == (
+        "Grade 3, overruled by the lead 2025-11-03: Walkway edge doubler carries it"
+        " · the standard gives Grade 4 (AL5: loss 57.1 %)."
+    )
+    one["overruled"] = {}
+    assert "overruled by the lead: no reason given" in overruled_words(one)

@@ -89,7 +89,8 @@ def test_what_is_not_known_and_what_was_overruled_are_said():
     one["row"] |= {"overruled": {"from": 3, "from_words": "Grade 3", "to": 2}}
     said = defect_sheet(one, ready(), {})["missing"]
     assert said == (
-        "Overruled by the lead: the rules give Grade 3. Not known yet: depth, deepest pit, cleaned."
+        "Grade 3, overruled by the lead: no reason given · the standard gives Grade 3. "
+        "Not known yet: depth, deepest pit, cleaned."
     )
 
 

@@ -25,6 +25,19 @@ def graded_words(row: Mapping[str, Any]) -> str:
     return f"{row['grade_words']} (assessed {overruled['from']})"
 
 
+def overruled_words(record: Record) -> str:
+    """Return who overruled the grade, when and why, and what the standard gives; else nothing."""
+    row, told = record["row"], record.get("overruled") or {}
+    overruled = row.get("overruled")
+    if not isinstance(overruled, Mapping):
+        return ""
+    given = overruled.get("from_words") or "not graded"
+    why = str(told.get("why") or "no reason given").rstrip(".")
+    by = f"overruled by the lead {told.get('date') or ''}".strip()
+    deciding = f" ({row['deciding']})" if row.get("deciding") else ""
+    return f"{row['grade_words']}, {by}: {why} · the standard gives {given}{deciding}."
+
+
 def decided_lines(record: Record, today: str) -> list[str]:
     """Return what was decided, a line for each thing."""
     row = record["row"]
@@ -50,6 +63,9 @@ def deferral_words(record: Record, today: str) -> str:
         f"look again by {again}{_days_words(again, today)}" if again else "no day to look again"
     )
     said.append(f"limit: {limit_words(given.get('limit'))}")
+    why = str((record.get("deferred") or {}).get("why") or "").rstrip(".")
+    if why:
+        said.append(f"why: {why}")
     return "; ".join(said) + f". First raised {record['found_on'] or 'on a day not known'}."
 
 

@@ -6,7 +6,7 @@ from typing import Any
 from skinpin.domain.kinds import ASKED, HIGHEST
 from skinpin.domain.place import view_point
 from skinpin.reports.crack_record import crack_record
-from skinpin.reports.decided import decided_lines, graded_words, state_words
+from skinpin.reports.decided import decided_lines, graded_words, overruled_words, state_words
 from skinpin.reports.drawing import (
     Item,
     ToPaper,
@@ -72,7 +72,7 @@ def defect_sheet(record: Record, ready: Mapping[str, Any], views: dict[str, str]
             f"{row['grade_words']}{word}, and why: {standard['name']} issue {standard['issue']}"
         ),
         "reasons": [_reason(each) for each in _deciding_first(row["fired"])],
-        "missing": printable(_missing(row)),
+        "missing": printable(_missing(record)),
         "crack": _crack(record),
         "rivet_lines": [rivet_row(each) for each in record.get("rivet_lines", [])],
         "history": [_history(each) for each in record["history"]],
@@ -242,12 +242,9 @@ def _reason(fired: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
-def _missing(row: Mapping[str, Any]) -> str:
-    said = []
-    overruled = row.get("overruled")
-    if isinstance(overruled, Mapping):
-        was = overruled.get("from_words") or "not graded"
-        said.append(f"Overruled by the lead: the rules give {was}.")
+def _missing(record: Record) -> str:
+    row, overruled = record["row"], overruled_words(record)
+    said = [overruled] if overruled else []
     if not row["grade_known"] and row["grade"] != HIGHEST:
         lacking = ", ".join(str(ASKED.get(f, {}).get("label", f)).lower() for f in row["missing"])
         said.append(f"Not known yet: {lacking or 'what would settle the grade'}.")

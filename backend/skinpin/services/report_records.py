@@ -62,6 +62,8 @@ def _record(gathered: Gathered, row: Row) -> dict[str, Any]:
         "material_words": str(MATERIALS.get(row["material"] or "", {}).get("label", "")),
         "values": values_by_field(now.values),
         "measured": measured_of(reader, now, mine),
+        "overruled": _decided(reader, now, mine, "overrule"),
+        "deferred": _decided(reader, now, mine, "deferral"),
         "observations": observations_of(reader, mine) if row["kind"] == "crack" else [],
         "rivet_lines": gathered.rivet_lines.get(record, []),
         "standard": reader.workshop.files.pinned(last_value(now, "standard")),
@@ -73,6 +75,18 @@ def _record(gathered: Gathered, row: Row) -> dict[str, Any]:
         "sha256": hashlib.sha256(write_standing(now).encode()).hexdigest(),
         "same": [],
     }
+
+
+def _decided(reader: Reader, now: Standing, kept: Sequence[Kept], field: str) -> dict[str, str]:
+    """Return day and reason of the decision that stands in a field, nothing where none does."""
+    day = reader.day_of(kept)
+    standing = {id for id, fields in now.values.items() if fields.get(field)}
+    last = max((one for one in kept if one.entry.id in standing), key=_id_of, default=None)
+    return {} if last is None else {"date": day(last.entry), "why": last.entry.why or ""}
+
+
+def _id_of(kept: Kept) -> str:
+    return kept.entry.id
 
 
 def _place_short(reader: Reader, place: Mapping[str, Any]) -> str:

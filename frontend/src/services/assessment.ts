@@ -1,7 +1,7 @@
 /** What may be decided about a record, with what speaks for it: suggested, never set. */
 
 import { dispositionsFor } from '../domain/kinds';
-import type { DefectRow } from './shop';
+import type { DefectRow, Written } from './shop';
 
 export interface Suggestion {
   disposition: string;
@@ -30,8 +30,21 @@ export function othersFor(row: Judged, suggested: readonly Suggestion[]): string
     .filter((disposition) => !suggested.some((one) => one.disposition === disposition));
 }
 
-/** A reason to begin with: the rules that decide the grade. */
-export function reasonOf(row: Pick<DefectRow, 'grade_words' | 'deciding'>): string {
+type Graded = Pick<DefectRow, 'grade_words' | 'deciding'> & Partial<Pick<DefectRow, 'overruled'>>;
+
+/** Who overruled the grade, when and why, and what the standard gives; null where nobody did. */
+export function overruledWords(row: Graded, last: Pick<Written, 'date' | 'why'> | null) {
+  if (!row.overruled) return null;
+  const { from_words } = row.overruled;
+  const by = ['overruled by the lead', last?.date].filter(Boolean).join(' ');
+  const why = (last?.why ?? 'no reason given').replace(/\.$/, '');
+  const deciding = row.deciding ? ` (${row.deciding})` : '';
+  return `${row.grade_words}, ${by}: ${why} · the standard gives ${from_words}${deciding}`;
+}
+
+/** A reason to begin with: the rules that decide the grade, or why they were overruled. */
+export function reasonOf(row: Graded, overruled: string | null = null): string {
+  if (row.overruled) return overruled ?? '';
   const grade = row.grade_words.replace(' ?', '');
   return row.deciding ? `${grade}: ${row.deciding}` : '';
 }

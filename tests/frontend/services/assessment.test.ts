@@ -1,5 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { othersFor, reasonOf, suggestionsFor } from '../../../frontend/src/services/assessment';
+import {
+  othersFor,
+  overruledWords,
+  reasonOf,
+  suggestionsFor,
+} from '../../../frontend/src/services/assessment';
 
 const judged = (kind: string, grade: number | null, missing: string[] = []) => ({
   kind,
@@ -58,5 +63,26 @@ describe('what is suggested for a record', () => {
       'Grade at least 2: AL7: scaling',
     );
     expect(reasonOf({ grade_words: 'Not graded ?', deciding: '' })).toBe('');
+  });
+});
+
+describe('an overruled grade', () => {
+  const row = {
+    ...{ grade_words: 'Grade 3', deciding: 'AL5: loss 57.1 %' },
+    overruled: { from: 4, from_words: 'Grade 4', to: 3 },
+  };
+  const words =
+    'Grade 3, overruled by the lead 2025-11-03: doubler · the standard gives Grade 4 (AL5: loss 57.1 %)';
+
+  it('says who overruled it, when, why, and what the standard gives', () => {
+    expect(overruledWords(row, { date: '2025-11-03', why: 'doubler.' })).toBe(words);
+    expect(overruledWords(row, null)).toContain('overruled by the lead: no reason given');
+    expect(overruledWords({ ...row, overruled: null }, null)).toBeNull();
+  });
+
+  it('gives the reason to begin with, not the rule it went against', () => {
+    expect(reasonOf(row, words)).toBe(words);
+    expect(reasonOf(row)).toBe('');
+    expect(reasonOf({ ...row, overruled: null })).toBe('Grade 3: AL5: loss 57.1 %');
   });
 });

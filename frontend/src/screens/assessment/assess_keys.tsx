@@ -3,6 +3,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { DeskKey, Key, KeyRow, Question } from '../../furniture';
 import { othersFor, reasonOf, type Suggestion, suggestionsFor } from '../../services/assessment';
 import type { DefectRow, Json, ScreenProps } from '../../services/shop';
+import { useOverruled } from '../defects/decided_lines';
 import { Field } from '../frame/fields';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 
@@ -15,10 +16,12 @@ export function AssessKeys(props: {
 }) {
   const { shop, row, proposed } = props;
   const [disposition, setDisposition] = useState<string | null>(null);
-  const [reason, setReason] = useState(reasonOf(row));
+  const suggested_reason = reasonOf(row, useOverruled(shop, row));
+  const [typed, setReason] = useState<string | null>(null);
+  const reason = typed ?? suggested_reason;
   const [stage, setStage] = useState(row.stage);
   const { trouble, busy, run } = useTrouble();
-  useEffect(() => setReason(reasonOf(row)), [row.record]);
+  useEffect(() => setReason(null), [row.record]);
   const suggested = suggestionsFor(row, proposed);
   const assess = () =>
     run(async () => {

@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import { DeskKey } from '../../furniture';
 import type { DefectRow, ScreenProps } from '../../services/shop';
 import { fileNumber } from '../defects/address';
+import { DeferralLine } from '../defects/decided_lines';
 import { Details, HeadPicture } from '../defects/details';
 import { Figures } from '../defects/figures';
 import { RecordHead } from '../defects/head';
@@ -44,6 +45,7 @@ export function AssessSheet(props: Props) {
       <ChooseStrips {...props} />
       <div class="assess-desk">
         <div class="assess-seen">
+          <DeferralLine shop={shop} row={row} />
           <Details shop={shop} row={row} photographs={photographs} />
           <Figures shop={shop} row={row} values={values} section={false} />
         </div>

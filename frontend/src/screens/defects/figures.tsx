@@ -14,6 +14,7 @@ import type { DefectRow, Json, Shop, Standard } from '../../services/shop';
 import { useLive } from '../live';
 import type { Asked } from '../measure/asked';
 import { askedFor, gradedOf, useLinked } from '../measure/graded';
+import { useOverruled } from './decided_lines';
 
 /** What was measured, the plate cut through, and the rules that decide the grade. */
 export function Figures(props: {
@@ -28,6 +29,7 @@ export function Figures(props: {
   const linked = useLinked(shop, row.record);
   const graded = gradedOf(values, null, null, standard, linked);
   const { lines, seen } = linesOf(values);
+  const overruled = useOverruled(shop, row);
   return (
     <section class="record-figures">
       <div>
@@ -37,6 +39,7 @@ export function Figures(props: {
       {section && graded.section && <PlateSection {...graded.section} height={96} width={120} />}
       <div class="reasons">
         <h2 class="spoken">Grade and why</h2>
+        {overruled && <p class="reason-overruled">{overruled}</p>}
         <Reasons row={row} />
         {graded.missing_words && <p class="grade-missing">{graded.missing_words}</p>}
         <p class="reasons-standard">

@@ -54,8 +54,19 @@ function gradeLine({ grade, grade_known, grade_words, overruled }: DefectRow): s
   return [grade_words, name].filter(Boolean).join(' ');
 }
 
+const CLOSED = new Set(['Cleared', 'Same as', 'Raised in error']);
+
+/** The stage it blocks: nothing once it is closed, where it was put off to while deferred. */
+export function stageWords(row: Pick<DefectRow, 'state' | 'stage'>, date?: string): string | null {
+  if (CLOSED.has(row.state ?? '')) return null;
+  if (!row.stage)
+    return row.state === 'Raised' ? 'no stage given yet: Assess gives it' : 'no stage given';
+  const words = row.state === 'Deferred' ? 'deferred, before' : 'blocks';
+  return `${words} ${row.stage}${date ? `, ${date}` : ''}`;
+}
+
 function decidedLine(row: DefectRow, values: Record<string, Json>, date?: string): string {
-  const stage = row.stage && `blocks ${row.stage}${date ? `, ${date}` : ''}`;
+  const stage = stageWords(row, date);
   const note = typeof values.note === 'string' ? values.note : null;
   return [row.disposition, stage, note].filter(Boolean).join(' · ');
 }

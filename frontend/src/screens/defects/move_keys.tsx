@@ -34,7 +34,7 @@ export function MoveKeys(props: Props) {
   }, [move]);
   const open = useLive(shop, () => openHere(shop, session, row), [row.record, session?.person]);
   if (!open) return null;
-  const moves = open.moves.filter((name) => name !== props.without);
+  const moves = open.moves.filter((name) => name !== props.without && isWanted(name, row));
   const decisions = decisionsOpen(row, values, session, shop);
   if (moves.length + decisions.length === 0 && open.undo === null)
     return <p class="no-moves">Nothing for {session?.name ?? 'you'} to do on this record now.</p>;
@@ -132,6 +132,11 @@ export function MoveKeys(props: Props) {
       )}
     </section>
   );
+}
+
+/** Nobody stamps again what is cleared while its stamps hold. */
+function isWanted(move: string, row: DefectRow): boolean {
+  return move !== 'clear' || row.state !== 'Cleared' || !row.stamps_hold;
 }
 
 /** The moves open to this person, and what of theirs here comes first when it is undone. */

@@ -90,12 +90,12 @@ function FirstPart(props: RecordProps & { values: Record<string, Json>; photogra
   const { shop, row, rows, values, photographs } = props;
   return (
     <>
+      <DeferralLine shop={shop} row={row} />
       <div class="record-where">
         <Where shop={shop} row={row} />
         <OneDetail shop={shop} row={row} photographs={photographs} />
       </div>
       <Figures shop={shop} row={row} values={values} />
-      <DeferralLine shop={shop} row={row} />
       <LookAgainLine row={row} values={values} />
       <Decided {...props} />
       <Neighbours row={row} rows={rows} />
