@@ -65,7 +65,7 @@ function ZonePatch(props: {
   onChoose: () => void;
 }) {
   const { patch, records, chosen, letters, aloft } = props;
-  const [wide, high] = [letters * NUMBER_WIDE, letters * (records ? 2.3 : 1.3)];
+  const [wide, high] = [letters * NUMBER_WIDE, letters * (records ? 2.05 : 1.3)];
   const [middle_x, middle_y] = middleOf(patch);
   const [x, y] = aloft ? [aloft[0], aloft[1] + high / 2] : [middle_x, middle_y];
   return (
@@ -81,7 +81,7 @@ function ZonePatch(props: {
         height={high}
       />
       <text class={`mid bold ${chosen ? 'fill-of-ground' : ''}`} font-size={letters} x={x}>
-        <tspan x={x} y={records ? y - letters * 0.1 : y + letters * 0.36}>
+        <tspan x={x} y={records ? y - letters * 0.16 : y + letters * 0.36}>
           {patch.zone}
         </tspan>
       </text>
@@ -90,7 +90,7 @@ function ZonePatch(props: {
           class={`mid ${chosen ? 'fill-of-ground' : ''}`}
           font-size={letters * 0.88}
           x={x}
-          y={y + letters * 0.85}
+          y={y + letters * 0.76}
         >
           {records}
         </text>

@@ -71,7 +71,7 @@ function names({ people }: Props): Line {
 
 function photographs({ chosen, need }: Props): Line {
   const name = 'Photographs';
-  if (chosen.length === 0) return { name, says: 'no zone chosen', lacks: false };
+  if (chosen.length === 0) return { name, says: 'no zone chosen: touch them below', lacks: false };
   const says = need ? `${zoneNames(chosen)}: ${hereWords(need)}` : 'counting …';
   return { name, says, lacks: need !== undefined && need.here < need.photographs };
 }
@@ -102,6 +102,8 @@ function store({ line }: Props): Line {
   const name = 'Kept';
   if (!line || line.kept === null)
     return { name, says: 'the browser is asked first', lacks: false };
-  const says = line.kept ? 'the browser keeps this store' : 'the browser may clear this store';
+  const says = line.kept
+    ? 'the browser keeps this store'
+    : 'the browser may clear this store: KEEP THIS STORE, below, asks it not to';
   return { name, says, lacks: !line.kept };
 }

@@ -45,6 +45,7 @@ function Keys(props: {
   onCopies: (copies: Copies) => void;
 }) {
   const { shop, go, state, chosen, copies, onCopies } = props;
+  const line = useStatus(shop);
   const other = copies === 'small' ? 'all' : 'small';
   const pictures = chosen.length > 0 ? `photographs of ${zoneNames(chosen)}` : 'no photographs';
   const take = async () => {
@@ -71,6 +72,14 @@ function Keys(props: {
           size="inside"
           second={`${COPY_WORDS[copies]}\nnext: ${COPY_WORDS[other]}`}
           onPress={() => onCopies(other)}
+        />
+      )}
+      {line?.kept === false && (
+        <Key
+          label={'KEEP THIS\nSTORE'}
+          size="inside"
+          second="asks the browser"
+          onPress={() => void shop.status.askToKeep()}
         />
       )}
       <Key label={'WAITING\nHERE'} size="inside" onPress={() => go('/waiting')} />
@@ -106,6 +115,7 @@ function Chosen(props: {
   return (
     <>
       {here}
+      <ZoneKeys {...{ zones, needs, chosen, onChoose }} />
       <div class="take-drawings">
         {zoneViews(definition).map((view) => (
           <div key={view.name}>
@@ -113,7 +123,6 @@ function Chosen(props: {
           </div>
         ))}
       </div>
-      <ZoneKeys {...{ zones, needs, chosen, onChoose }} />
     </>
   );
 }

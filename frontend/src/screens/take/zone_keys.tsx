@@ -14,7 +14,7 @@ export function ZoneKeys(props: {
   const shown = props.zones.filter(({ zone }) => needs[zone] || chosen.includes(zone));
   return (
     <section class="take-part" aria-label="Zones">
-      <h2>Photographs here, by zone</h2>
+      <h2>Touch the zones to take photographs of; here are</h2>
       {shown.length === 0 && <p>No zone has a photograph yet.</p>}
       <ul class="take-zones">
         {shown.map(({ zone, title }) => (
