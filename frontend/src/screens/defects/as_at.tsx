@@ -13,6 +13,7 @@ import {
   TitleBlock,
 } from '../../furniture';
 import type { DefectRow, ScreenProps } from '../../services/shop';
+import { DayField } from '../frame/day_field';
 import { DeskIndex } from '../frame/index_fields';
 import { useDeskTitle } from '../frame/title';
 import type { Trouble } from '../frame/trouble';
@@ -64,17 +65,14 @@ export function AsAt({ shop, params, go }: ScreenProps) {
             What stood at the end of that day, over all that had come to the server by then. Nothing
             is changed here.
           </p>
-          <label class="as-at-day">
-            Another day
-            <input
-              type="date"
+          <div class="as-at-day">
+            <DayField
+              label="Another day"
               value={day}
               max={shop.today()}
-              onChange={(event) =>
-                event.currentTarget.value && go(`/defects?as_at=${event.currentTarget.value}`)
-              }
+              onText={(other) => other && other !== day && go(`/defects?as_at=${other}`)}
             />
-          </label>
+          </div>
           <Key label="THE BOOK AS IT STANDS" onPress={() => go('/defects')} />
         </div>
         {trouble && <ErrorFrame title={trouble.what} text={trouble.todo} />}

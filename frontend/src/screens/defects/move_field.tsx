@@ -1,6 +1,7 @@
 import { dispositionsFor, GRADES } from '../../domain/kinds';
 import { DeskKey } from '../../furniture';
 import type { DefectRow, Shop } from '../../services/shop';
+import { DayField } from '../frame/day_field';
 import { TextField } from '../frame/fields';
 import { useLive } from '../live';
 import { type Picture, whenWords } from '../photograph/pictures';
@@ -37,10 +38,11 @@ export function MoveField(props: Props) {
 
 function TypedField({ field, value, onValue }: Props) {
   const is_passcode = field.type === 'passcode';
+  if (field.type === 'date') return <DayField label={field.label} value={value} onText={onValue} />;
   return (
     <TextField
       label={field.label}
-      type={is_passcode ? 'password' : field.type === 'date' ? 'date' : 'text'}
+      type={is_passcode ? 'password' : 'text'}
       figures={is_passcode}
       value={value}
       onText={onValue}

@@ -112,12 +112,17 @@ export function formOf(move: string, row: Pick<DefectRow, 'disposition'>): FormF
 }
 
 const DEFER: FormField[] = [
-  { name: 'to_stage', label: 'To stage', type: 'choice', choices: 'stages' },
+  {
+    name: 'to_stage',
+    label: 'To stage, or a day (one is needed)',
+    type: 'choice',
+    choices: 'stages',
+  },
   { name: 'to_date', label: 'Or to a day', type: 'date' },
-  { name: 'look_again_by', label: 'Look again by', type: 'date' },
-  { name: 'limit', label: 'Limit', type: 'choice', choices: 'limits' },
+  { name: 'look_again_by', label: 'Look again by (needed)', type: 'date' },
+  { name: 'limit', label: 'Limit (needed)', type: 'choice', choices: 'limits' },
   { name: 'limit_words', label: 'Or a limit in words', type: 'text' },
-  { name: 'deferral_authority', label: 'Authority', type: 'text' },
+  { name: 'deferral_authority', label: 'Authority (needed)', type: 'text' },
   WHY,
 ];
 

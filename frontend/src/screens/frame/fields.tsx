@@ -10,10 +10,8 @@ interface FieldProps {
 /** A line to write on, with its caption over it. */
 export function TextField(
   props: FieldProps & {
-    type?: 'text' | 'password' | 'date' | undefined;
+    type?: 'text' | 'password' | undefined;
     name?: string | undefined;
-    /** The last day that may be chosen. */
-    max?: string | undefined;
     /** At the airframe: letters and line are large. */
     large?: boolean | undefined;
     /** Digits are asked for first, where the system has a keyboard of its own. */
@@ -32,8 +30,6 @@ export function TextField(
     <Field label={props.label} large={props.large}>
       {type === 'password' ? (
         <input type="password" inputMode={props.figures ? 'numeric' : undefined} {...line} />
-      ) : type === 'date' ? (
-        <input type="date" max={props.max} {...line} />
       ) : (
         <input type="text" {...line} />
       )}

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import { Key, KeyRow } from '../../furniture';
-import { TextField } from '../frame/fields';
+import { DayField } from '../frame/day_field';
 import { dayWords } from '../frame/words';
 
 const KINDS = [
@@ -59,9 +59,8 @@ export function TakeAway(props: {
         />
       </KeyRow>
       <div class="take-away-day">
-        <TextField
+        <DayField
           label={`As at ${is_past ? dayWords(day) : 'today'}`}
-          type="date"
           max={props.today}
           value={day}
           onText={setDay}

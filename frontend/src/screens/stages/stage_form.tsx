@@ -3,6 +3,7 @@ import { Key, Question } from '../../furniture';
 import type { Definition, Json, ScreenProps } from '../../services/shop';
 import type { AreaPart } from '../../services/stage_cells';
 import type { StageRecord } from '../../services/stages';
+import { DayField } from '../frame/day_field';
 import { ChoiceField, TextField } from '../frame/fields';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 
@@ -74,12 +75,7 @@ export function StageForm(props: {
           value={typed.scope}
           onText={(scope) => change({ scope })}
         />
-        <TextField
-          label="Date"
-          type="date"
-          value={typed.date}
-          onText={(date) => change({ date })}
-        />
+        <DayField label="Date" value={typed.date} onText={(date) => change({ date })} />
         {shop.definition && (
           <AreaLines typed={typed} definition={shop.definition} onChange={change} />
         )}
