@@ -97,6 +97,14 @@ def test_not_measured_and_two_values_are_named_and_leave_no_figure():
     assert (row["length_in"], row["two_values"]) == ("", "length")
 
 
+def test_a_copied_figure_is_named_as_not_measured_and_leaves_no_figure():
+    copied = inches("0.012", copied_from="D/0001", uncertainty=inches("0.001"))
+    one = record("D/0002", figures() | {"depth": [copied], "length": [copied]})
+    row = dict(zip(COLUMNS, raw(defects_csv([one]))[1], strict=True))
+    assert (row["depth_in"], row["depth_mm"], row["length_in"]) == ("", "", "")
+    assert (row["not_measured"], row["uncertainty"]) == ("length depth", "")
+
+
 def test_no_record_gives_the_headings_alone():
     assert defects_csv([]) == ",".join(COLUMNS) + "\r\n"
 

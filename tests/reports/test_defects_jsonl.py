@@ -26,6 +26,14 @@ def test_figures_stand_exactly_as_they_were_typed():
     assert (told["station"], told["station_unit"], told["wording"]) == ("72.0", "in", SAFETY)
 
 
+def test_a_copied_figure_says_so_and_its_field_is_named():
+    one = record("D/0002", figures() | {"depth": [inches("0.012", copied_from="D/0001")]})
+    one["row"]["copied"] = ["depth"]
+    [told] = lines(one)
+    assert told["values"]["depth"][0]["copied_from"] == "D/0001"
+    assert told["copied"] == ["depth"]
+
+
 @pytest.mark.parametrize(
     "note", ["=1+1", "a\nb\u2028c\r\nd", "nul \x00", "\u202eevil", '"quotes" \\', "\t"], ids=repr
 )

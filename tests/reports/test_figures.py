@@ -1,6 +1,7 @@
 """Figures of a record, sighting beside sighting."""
 
 from skinpin.reports.figures import figures, limits_of, section
+from skinpin.reports.words import found_words
 
 from tests.reports.ready import figures as plain
 from tests.reports.ready import inches, ready, record
@@ -53,6 +54,22 @@ def test_a_figure_is_printed_with_its_doubt_and_whose_it_is():
     assert "any other ± is twice the standard uncertainty (k = 2)" in told["notes"]
     alone = figures([record("A/0002", measured={"depth": [taken(depth)]})], ready())
     assert not any("k = 2" in note for note in alone["notes"])
+
+
+def test_a_copied_figure_is_not_measured_and_says_whose_it_is():
+    length = inches("5", copied_from="D/0001")
+    depth = inches("0.012", method="as D/0001, not measured here")
+    values = plain() | {"length": [length], "depth": [depth]}
+    measured = {"length": [taken(length)], "depth": [taken(depth)]}
+    one = record("D/0002", values, measured=measured)
+    told = figures([one], ready())
+    rows = {row["label"]: [cell["typed"] for cell in row["cells"]] for row in told["rows"]}
+    assert (rows["length"], rows["depth"]) == (["not measured"], ["not measured"])
+    assert "loss" not in rows
+    said = "length 5 in, depth 0.012 in copied from D/0001, not measured here"
+    assert said in told["notes"].replace("\u200b", "")
+    assert "by as" not in told["notes"]
+    assert found_words(one["row"], values) == "Pitting"
 
 
 def test_a_section_is_drawn_only_where_metal_is_lost_and_its_depth_was_asked():

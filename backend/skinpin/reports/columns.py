@@ -24,7 +24,9 @@ _MEANINGS: Mapping[str, str] = {
     "leak": "weep or running",
     "station": "distance along the structure from its datum",
     "thickness": "thickness of the plate or part",
-    "not_measured": "figures that were answered “not measured”",
+    "not_measured": (
+        "figures answered “not measured”, or only copied from another record and not measured here"
+    ),
     "uncertainty": "figures with what they are sure to (±), twice the standard uncertainty",
     "two_values": "fields of which two values stand and nobody has chosen; left empty here",
     "deferred_to": "the stage or the date that it is put off to",

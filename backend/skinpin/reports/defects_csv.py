@@ -11,6 +11,7 @@ from skinpin.domain.quantities import (
     OTHER_UNIT,
     TENTH_NM,
     figure_text,
+    is_copied,
     is_quantity,
     places_of,
     rounded_text,
@@ -125,7 +126,7 @@ def defect_cells(record: Mapping[str, Any]) -> dict[str, str]:
     for name in _QUANTITIES:
         cells |= _quantity(name, _one(values, name))
     cells |= _quantity("station", _station(row, record.get("unit") or "in"))
-    unmeasured = [name for name in _QUANTITIES if NOT_MEASURED in _all(values, name)]
+    unmeasured = [name for name in _QUANTITIES if _is_unmeasured(_all(values, name))]
     return cells | {
         "grade": _plain(row.get("grade")),
         "grade_known": _plain(bool(row.get("grade_known"))),
@@ -165,7 +166,7 @@ def _station(row: Mapping[str, Any], unit: str) -> dict[str, str] | None:
 
 def _quantity(name: str, value: Any) -> dict[str, str]:
     """Return a figure as typed in its own unit, and worked out in the other if it is one."""
-    if not is_quantity(value):
+    if not is_quantity(value) or is_copied(value):
         return {}
     unit, other = value["unit"], OTHER_UNIT[value["unit"]]
     length = tenth_nm_or_none(value)
@@ -176,9 +177,14 @@ def _quantity(name: str, value: Any) -> dict[str, str]:
     return {f"{name}_{unit}": value["value"], f"{name}_{other}": worked}
 
 
+def _is_unmeasured(some: Sequence[Any]) -> bool:
+    return NOT_MEASURED in some or any(map(is_copied, some))
+
+
 def _doubts(values: Mapping[str, Sequence[Any]]) -> list[str]:
     """Return each figure that has a ±, as "length 0.81 ± 0.03 in"."""
     told = [(name, _one(values, name)) for name in _QUANTITIES]
+    told = [(name, one) for name, one in told if not is_copied(one)]
     return [f"{name} {text}" for name, one in told if "±" in (text := figure_text(one))]
 
 

@@ -17,6 +17,7 @@ ROW_MEMBERS = (
     "deciding",
     "fired",
     "missing",
+    "copied",
     "zone",
     "zones",
     "structure",
@@ -45,7 +46,8 @@ ROW_MEMBERS = (
 """Members taken from the row of a defect, under the same names."""
 MEMBERS = {
     "station_unit": "the unit of `station`, which is decimal text",
-    "values": "by field every value that stands, as it was typed: two where nobody has chosen",
+    "values": "by field every value that stands, as it was typed: two where nobody has chosen; "
+    "one with `copied_from` was copied from that record and not measured here",
     "wording": "what these records are, and are not",
 }
 

@@ -6,7 +6,7 @@ from typing import Any
 from skinpin.domain.fields import field_of
 from skinpin.domain.history import value_words
 from skinpin.domain.kinds import is_loss
-from skinpin.domain.quantities import to_tenth_nm
+from skinpin.domain.quantities import copied_words, figure_text, to_tenth_nm
 from skinpin.reports.instruments import instrument_note
 from skinpin.reports.section import plate_section
 from skinpin.reports.words import is_figure, only, other_text, printable, quantity_text, share_text
@@ -99,7 +99,19 @@ def _notes(sightings: Sequence[Record], ready: Mapping[str, Any]) -> list[str]:
         if is_figure(one["value"]) and field in dict(_FIGURES)
     ]
     doubts = [one["value"].get("uncertainty") for _, one in taken]
+    notes += _copied_notes(sightings)
     return [*notes, *_doubt_notes([one for one in doubts if is_figure(one)]), *_ways(taken, ready)]
+
+
+def _copied_notes(sightings: Sequence[Record]) -> list[str]:
+    """Return what was only copied: "depth 0.012 in copied from D/0001, not measured here"."""
+    by_source: dict[str, list[str]] = {}
+    for record in sightings:
+        for field, label in _FIGURES:
+            for value in record["values"].get(field) or []:
+                if words := copied_words(value):
+                    by_source.setdefault(words, []).append(f"{label} {figure_text(value)}")
+    return [f"{', '.join(dict.fromkeys(some))} {words}" for words, some in by_source.items()]
 
 
 def _doubt_notes(doubts: Sequence[Mapping[str, Any]]) -> list[str]:

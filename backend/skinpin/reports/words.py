@@ -6,7 +6,14 @@ from typing import Any
 
 from skinpin.domain.errors import Refused
 from skinpin.domain.gauge import gauge_of
-from skinpin.domain.quantities import figure_text, other_unit_text, percent_text, tenth_nm_or_none
+from skinpin.domain.quantities import (
+    NOT_MEASURED,
+    figure_text,
+    is_copied,
+    other_unit_text,
+    percent_text,
+    tenth_nm_or_none,
+)
 
 _LONG = re.compile(r"\S{26,}")
 _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ufeff]")
@@ -35,15 +42,17 @@ def _broken(word: str) -> str:
 
 
 def is_figure(value: Any) -> bool:
-    """Say whether a value is a measured figure that can be worked with."""
+    """Say whether a value is a measured figure that can be worked with; a copied one is none."""
     try:
-        return tenth_nm_or_none(value) is not None
+        return tenth_nm_or_none(value) is not None and not is_copied(value)
     except Refused:  # a number that nobody can read
         return False
 
 
 def quantity_text(value: Any) -> str:
-    """Return a value as typed with its unit and what it is sure to."""
+    """Return a value as typed with its unit and what it is sure to; "not measured" if copied."""
+    if is_copied(value):
+        return NOT_MEASURED
     if not is_figure(value):
         return str(value) if isinstance(value, str | int) else ""
     return figure_text(value)

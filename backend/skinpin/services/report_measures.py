@@ -6,8 +6,8 @@ from typing import Any
 
 from skinpin_sync.standing import Standing
 
-from skinpin.domain.quantities import is_quantity, tenth_nm_or_none
-from skinpin.domain.values import sameness
+from skinpin.domain.quantities import is_copied, is_quantity, tenth_nm_or_none
+from skinpin.domain.values import copied_in, sameness
 from skinpin.services.airframes import Row, last_value
 from skinpin.services.report_reader import Reader, tablet_of
 from skinpin.storage.records import StandingRecord
@@ -21,10 +21,11 @@ def measured_of(
     entries = {one.entry.id: one for one in kept}
     day = reader.day_of(kept)
     found: dict[str, dict[Any, dict[str, Any]]] = {}
+    copied = copied_in("defect", now.values)
     for id, fields in sorted(now.values.items()):
         one = entries.get(id)
         for field, value in fields.items():
-            if one is None or value is None:
+            if one is None or value is None or (is_copied(value) and field not in copied):
                 continue
             told = {
                 "value": value,
@@ -46,7 +47,7 @@ def observations_of(reader: Reader, kept: Sequence[Kept]) -> list[dict[str, Any]
         length, date = one.entry.set["length"], day(one.entry)
         if length is None:  # taken back the same day: it was no observation
             by_day.pop(date, None)
-        if not is_quantity(length) or tenth_nm_or_none(length) is None:
+        if not is_quantity(length) or tenth_nm_or_none(length) is None or is_copied(length):
             continue
         by_day[date] = {"date": date, "length": length, "method": length.get("method")}
     return [by_day[date] for date in sorted(by_day)]

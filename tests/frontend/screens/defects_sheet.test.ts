@@ -83,6 +83,7 @@ describe('a crack', () => {
       ...[written('2025-03-08', '6.2'), written('2025-03-08', '0.62', 1)],
       ...[written('2025-06-21', '0.66'), written('2025-09-06', '0.79')],
       { ...written('2025-09-07', '0'), value: 'not measured' },
+      { ...written('2025-09-08', '0'), value: { ...inches('9'), copied_from: 'D/0001' } },
       ...[written('2025-10-11', '8.1'), { ...written('2025-10-11', '0', 1), value: null }],
     ]);
     expect(seen.map((one) => one.length.value)).toEqual(['0.62', '0.66', '0.79']);

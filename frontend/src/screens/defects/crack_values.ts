@@ -5,6 +5,7 @@ import { Refused } from '../../domain/errors';
 import { kindGroup } from '../../domain/kinds';
 import {
   figureText,
+  isCopied,
   isQuantity,
   type Quantity,
   tenthNmOrNull,
@@ -21,7 +22,7 @@ export function observationsOf(written: readonly Written[]): Observation[] {
   for (const { date, value } of written) {
     // A length taken back the same day was no observation.
     if (value === null) byDay.delete(date);
-    if (!isQuantity(value) || tenthNmOrNull(value) === null) continue;
+    if (!isQuantity(value) || tenthNmOrNull(value) === null || isCopied(value)) continue;
     const { method } = value as Quantity & { method?: string };
     byDay.set(date, { date, length: value, ...(method ? { method } : {}) });
   }
