@@ -6,12 +6,12 @@ import { instrumentsFor } from '../../../frontend/src/screens/airframe/instrumen
 import { questionOf, toLookAgain } from '../../../frontend/src/screens/airframe/look_again';
 import { askable, nearby } from '../../../frontend/src/screens/airframe/nearby';
 import { lastOnOneHand, leftOut } from '../../../frontend/src/screens/airframe/other_hand';
-import { asCopied } from '../../../frontend/src/screens/airframe/same_again';
+import { asCopied, copied } from '../../../frontend/src/screens/airframe/same_again';
 import { lacking, toFinish } from '../../../frontend/src/screens/airframe/still_to_finish';
 import { stepWords } from '../../../frontend/src/screens/airframe/undoing';
 import { unbroken } from '../../../frontend/src/screens/frame/unbroken';
 import { tagWords } from '../../../frontend/src/screens/measure/tag_keys';
-import type { DefectRow } from '../../../frontend/src/services/shop';
+import type { DefectRow, Json, Shop } from '../../../frontend/src/services/shop';
 
 const member = (name: string, station: string) => ({ name, kind: 'frame', station });
 const structure = (name: string, hands: string[], names: string[], strakes: string[] = []) => ({
@@ -54,6 +54,7 @@ const row = (over: Partial<DefectRow> = {}): DefectRow => {
       photographs: 2,
       tag: 't',
       look_again: null,
+      copied: [],
     },
     ...over,
   } as DefectRow;
@@ -183,21 +184,48 @@ describe('what is moved unless it is left out', () => {
   });
 });
 
+const FRAMES = [{ part: 'frame', material: 'AL', thickness: '0.048' }];
+
 describe('same again', () => {
   it('says of a copied figure whose it is, and names no instrument', () => {
     const depth = { value: '0.011', unit: 'in', method: 'depth gauge', instrument: 'DG-1' };
     expect(asCopied('depth', depth, 'D/0001')).toEqual({
       value: '0.011',
       unit: 'in',
-      method: 'as D/0001, not measured here',
+      copied_from: 'D/0001',
     });
+    const again = asCopied('depth', asCopied('depth', depth, 'D/0001'), 'D/0002');
+    expect(again).toMatchObject({ copied_from: 'D/0001' });
   });
 
   it('keeps what is no measurement as it is', () => {
     const thickness = { value: '0.064', unit: 'in', method: 'drawing figure' };
     expect(asCopied('thickness', thickness, 'D/0001')).toEqual(thickness);
-    expect(asCopied('length', 'not measured', 'D/0001')).toBe('not measured');
-    expect(asCopied('cleaned', 'yes', 'D/0001')).toBe('yes');
+    expect(asCopied('blistered', true, 'D/0001')).toBe(true);
+  });
+
+  it('copies no answer that was no figure, and a measured thickness as a hint', () => {
+    expect(asCopied('length', 'not measured', 'D/0001')).toBe(null);
+    const worn = { value: '0.058', unit: 'in', instrument: 'UT-1' };
+    expect(asCopied('thickness', worn, 'D/0001')).toMatchObject({ copied_from: 'D/0001' });
+  });
+
+  it('takes what a look says, hints, and the part as it is drawn at the next place', async () => {
+    const values: Record<string, Json> = {
+      ...{ kind: 'pitting', blistered: true, part: 'frame F6', cleaned: 'yes', run: 3 },
+      thickness: { value: '0.040', unit: 'in', instrument: 'UT-1' },
+      depth: { value: '0.012', unit: 'in', instrument: 'DG-1', method: 'depth gauge' },
+      width: 'not measured',
+    };
+    const shop = { book: { plain: async () => values } } as unknown as Shop;
+    const drawn = { ...DEFINITION, structures: [{ ...DEFINITION.structures[0], parts: FRAMES }] };
+    const from = row({ number: 'D/0001', place: place({ member: 'F6' }) });
+    const next = place({ member: 'F7' });
+    expect(await copied(shop, from, drawn as unknown as Definition, next)).toEqual({
+      ...{ kind: 'pitting', blistered: true, part: 'frame F7', material: 'AL' },
+      thickness: { value: '0.048', unit: 'in', method: 'drawing figure' },
+      depth: { value: '0.012', unit: 'in', copied_from: 'D/0001' },
+    });
   });
 });
 
@@ -228,6 +256,7 @@ describe('still to finish', () => {
     expect(lacking(row({ photographs: 1, tag: null }))).toEqual(['no close picture', 'no tag']);
     expect(lacking(row({ photographs: 0, kind: null }))).toEqual(['no picture', 'no kind']);
     expect(lacking(row({ grade_known: false }))).toEqual(['figures']);
+    expect(lacking(row({ copied: ['length'] }))).toEqual(['figures']);
   });
 
   it('lists every draft, and of what is raised only one’s own that lacks something', () => {
