@@ -38,9 +38,11 @@ export function placeLabels(
   bounds: Box,
   obstacles: readonly Box[] = [],
 ): PlacedLabel[] {
-  const taken: Box[] = [...marks.map(markBox), ...obstacles];
-  return marks.map((mark) => {
-    const placed = bestPlace(mark, bounds, taken);
+  const covers = marks.map(markBox);
+  const taken: Box[] = [...covers, ...obstacles];
+  return marks.map((mark, at) => {
+    const others = covers.filter((_, other) => other !== at);
+    const placed = bestPlace(mark, bounds, taken, others);
     taken.push(placed.box);
     return placed;
   });
@@ -52,11 +54,17 @@ export function markBox(mark: Pick<ViewMark, 'x' | 'y' | 'size'>): Box {
   return { left: mark.x - half, top: mark.y - half, right: mark.x + half, bottom: mark.y + half };
 }
 
-function bestPlace(mark: ViewMark, bounds: Box, taken: readonly Box[]): PlacedLabel {
+function bestPlace(
+  mark: ViewMark,
+  bounds: Box,
+  taken: readonly Box[],
+  others: readonly Box[],
+): PlacedLabel {
   let best: PlacedLabel | undefined;
   let least = Number.POSITIVE_INFINITY;
   for (const tried of triedPlaces(mark)) {
-    const cost = overlap(tried.box, taken) + outside(tried.box, bounds) * 4;
+    let cost = overlap(tried.box, taken) + outside(tried.box, bounds) * 4;
+    if (cost < least) cost += crossed(tried, others) * CROSSED;
     if (cost < least) {
       least = cost;
       best = tried;
@@ -64,6 +72,23 @@ function bestPlace(mark: ViewMark, bounds: Box, taken: readonly Box[]): PlacedLa
     if (cost === 0) break;
   }
   return best as PlacedLabel;
+}
+
+/** What a leader through another mark counts for, as area covered. */
+const CROSSED = 120;
+const STEPS = 12;
+
+/** How many other marks the leader of a label runs through. */
+function crossed({ leader }: PlacedLabel, others: readonly Box[]): number {
+  if (!leader) return 0;
+  const { from, to } = leader;
+  return others.filter((box) =>
+    Array.from({ length: STEPS }, (_, at) => (at + 0.5) / STEPS).some((part) => {
+      const x = from.x + (to.x - from.x) * part;
+      const y = from.y + (to.y - from.y) * part;
+      return x > box.left && x < box.right && y > box.top && y < box.bottom;
+    }),
+  ).length;
 }
 
 /** Nearest first: right, left, then further off and to the sides. */

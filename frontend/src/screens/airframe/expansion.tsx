@@ -151,7 +151,14 @@ export function wordsOf(
   const hatch = hatchWords(structure, runs, looks, paper, taken);
   const zones = zoneNames({ ...props, paper }, [...taken, ...hatch.map(({ box }) => box)]);
   const boxes = [...zones, ...hatch, ...flags].map(({ box }) => box);
-  return { marks, runs, zones, hatch, flags, boxes };
+  return {
+    marks,
+    runs,
+    zones,
+    hatch,
+    flags,
+    boxes: [...boxes, ...edgesOf(spot, structure, paper)],
+  };
 }
 
 function Heading({
@@ -345,6 +352,16 @@ function cellBox(spot: Spot, structure: Structure, paper: Paper): Box {
     top,
     bottom: top + Math.max(Math.abs(paper.y(spot.to) - paper.y(spot.from)), 4),
   };
+}
+
+const EDGE_PX = 6;
+
+/** The upright edges of the cell chosen, which no label should hide. */
+function edgesOf(spot: Spot, structure: Structure, paper: Paper): Box[] {
+  const { left, right, top, bottom } = cellBox(spot, structure, paper);
+  return [left, right].map((x) => ({
+    ...{ left: x - EDGE_PX / 2, right: x + EDGE_PX / 2, top, bottom },
+  }));
 }
 
 /** A bay over all its strakes: stations, and signed strake lines. */
