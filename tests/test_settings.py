@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from skinpin.domain.errors import Refused
-from skinpin.settings import read_settings
+from skinpin.settings import DEMO_DAY, read_settings
 
 
 def test_without_variables_everything_lies_in_the_data_folder(tmp_path):
@@ -28,6 +28,16 @@ def test_variables_go_before(tmp_path):
     assert settings.photographs == tmp_path / "pictures"
     assert settings.today == date(2025, 11, 3)
     assert settings.hosts == ("shed.example", "quay.local")
+
+
+def test_a_demo_folder_names_the_day_its_book_runs_on_and_the_variable_goes_before(tmp_path):
+    assert read_settings(tmp_path, {}).today is None
+    (tmp_path / DEMO_DAY).write_text("2025-11-03\n", encoding="utf-8")
+    assert read_settings(tmp_path, {}).today == date(2025, 11, 3)
+    assert read_settings(tmp_path, {"SKINPIN_TODAY": "2025-12-01"}).today == date(2025, 12, 1)
+    (tmp_path / DEMO_DAY).write_text("soon", encoding="utf-8")
+    with pytest.raises(Refused, match="is 'soon', which is not a date"):
+        read_settings(tmp_path, {})
 
 
 @pytest.mark.parametrize(

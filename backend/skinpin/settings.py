@@ -9,6 +9,7 @@ from urllib.parse import urlsplit
 
 from skinpin.domain.errors import Refused
 
+DEMO_DAY = "demo-day.txt"
 KEY = ("AWS_ACCESS_KEY_ID", "AWS_SECRET_ACCESS_KEY")
 
 
@@ -52,7 +53,7 @@ def read_settings(data: Path, variables: Mapping[str, str] = os.environ) -> Sett
         database=variables.get("SKINPIN_DATABASE") or f"sqlite:///{folder / 'book.sqlite'}",
         photographs=Path(photographs).expanduser().resolve(),
         backups=Path(variables.get("SKINPIN_BACKUPS") or folder / "backups").expanduser().resolve(),
-        today=_day(variables.get("SKINPIN_TODAY", "")),
+        today=_today(folder, variables),
         hosts=tuple(variables.get("SKINPIN_HOSTS", "").split()),
         objects=objects,
     )
@@ -81,12 +82,21 @@ def _objects(address: str, variables: Mapping[str, str]) -> Objects:
     return Objects(where.netloc, prefix, end, region, key_id, secret)
 
 
-def _day(text: str) -> date | None:
+def _today(folder: Path, variables: Mapping[str, str]) -> date | None:
+    """Return the day the book runs on: the variable's, else the one a demo's folder names."""
+    if text := variables.get("SKINPIN_TODAY", ""):
+        return _day(text, "SKINPIN_TODAY")
+    kept = folder / DEMO_DAY
+    text = kept.read_text(encoding="utf-8", errors="replace").strip() if kept.is_file() else ""
+    return _day(text, str(kept))
+
+
+def _day(text: str, named: str) -> date | None:
     try:
         return date.fromisoformat(text) if text else None
     except ValueError as error:
         raise Refused(
             "bad_setting",
-            f"SKINPIN_TODAY is '{text}', which is not a date.",
+            f"{named} is '{text}', which is not a date.",
             "Write it as 2025-11-03, or leave it out.",
         ) from error

@@ -24,7 +24,7 @@ from skinpin.services.photographs import keep_bytes
 from skinpin.services.push import push
 from skinpin.services.set_up import FirstPages, NewBook, is_empty, set_up_book
 from skinpin.services.workshop import Workshop
-from skinpin.settings import Settings, read_settings
+from skinpin.settings import DEMO_DAY, Settings, read_settings
 
 from skinpin_demo.author import Author, Ground
 from skinpin_demo.darkroom import draw_all
@@ -88,6 +88,9 @@ def load_demo(data_dir: Path, *, cache: Path = CACHE, codes: int = 1) -> DemoBoo
         if settings.data.exists():
             settings.data.rmdir()
         beside.rename(settings.data)
+    if settings.today:
+        # Every verb on this folder works on the demo's day, whoever starts it.
+        (settings.data / DEMO_DAY).write_text(f"{settings.today}\n", encoding="utf-8")
     passcodes = {person["name"]: person["passcode"] for person in data["people"]}
     with _opened(settings) as workshop:
         given = [give_code(workshop, only_lead(workshop)) for _ in range(codes)]
