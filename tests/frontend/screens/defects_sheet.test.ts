@@ -41,6 +41,14 @@ describe('figures on the sheet of a record', () => {
     expect(seen).toBe('cleaned: yes · not perforated');
   });
 
+  it('say of a copied figure that it was not measured, and whose it is', () => {
+    const depth = inches('0.012', { copied_from: 'D/0001' });
+    const { lines } = linesOf({ kind: 'pitting', material: 'AL', depth });
+    expect(lines).toEqual([
+      { name: 'depth', value: 'not measured', second: '0.012 in copied from D/0001' },
+    ]);
+  });
+
   it('say which of two values counts now: the one that grades worse', () => {
     const values = [inches('0.009'), inches('0.012')];
     const plain = { kind: 'pitting', material: 'AL', thickness: inches('0.128'), cleaned: 'yes' };

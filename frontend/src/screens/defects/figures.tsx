@@ -1,6 +1,13 @@
 import { useState } from 'preact/hooks';
 import { gaugeOf } from '../../domain/gauge';
-import { figureText, isQuantity, otherUnitText, type Quantity } from '../../domain/quantities';
+import {
+  copiedFrom,
+  figureText,
+  isCopied,
+  isQuantity,
+  otherUnitText,
+  type Quantity,
+} from '../../domain/quantities';
 import {
   DeskKey,
   type FigureLine,
@@ -127,6 +134,12 @@ export function linesOf(values: Record<string, Json>): { lines: FigureLine[]; se
 function lineOf(asked: Asked, value: Json): FigureLine {
   const name = NAMES[asked.field] ?? shortLabel(asked);
   if (!isQuantity(value)) return { name, value: valueText(asked, value) };
+  if (isCopied(value))
+    return {
+      name,
+      value: 'not measured',
+      second: `${figureText(value)} copied from ${copiedFrom(value)}`,
+    };
   return {
     name,
     value: figureText(value),
