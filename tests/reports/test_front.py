@@ -38,7 +38,8 @@ def test_what_is_aside_counts_in_no_total_and_is_named():
     nil["row"] |= {"kind": "nil", "state": "Cleared", "grade": 0}
     told = front(ready([record("A/0002"), same, error, nil]))
     assert told["totals"][-1]["counts"] == ["1", "–", "–", "–", "–", "–", "1"]
-    words = "and B/0015, same as A/0002. Raised in error: B/0016, nil record: A/0019, no draft."
+    words = "and B/0015, same as A/0002. Raised in error: B/0016, nil record: A/0019"
+    words += ", no draft left out."
     assert told["totals_note"] == words
 
 
@@ -67,3 +68,14 @@ def test_only_a_placed_record_is_drawn_among_the_cells():
     one["row"] = row("A/0002", station=None)
     [drawing] = front(ready([one], coverage=coverage()))["looked"]["drawings"]
     assert not any(item["what"] == "mark" for item in drawing["items"])
+
+
+def test_a_draft_is_named_once_and_stands_in_no_list_and_on_no_drawing():
+    draft = record("D/0002")
+    draft["row"] |= {"state": "Draft"}
+    told = front(ready([record("A/0002"), draft], coverage=coverage()))
+    assert [one["number"] for one in told["records"]] == ["A/0002"]
+    assert told["totals"][-1]["counts"][-1] == "1"
+    assert told["totals_note"].endswith("no nil record, drafts, left out: D/0002.")
+    [drawing] = told["looked"]["drawings"]
+    assert sum(item["what"] == "mark" for item in drawing["items"]) == 1

@@ -38,7 +38,7 @@ def front(ready: Ready) -> dict[str, Any]:
         "where": _where(ready, live),
         "totals": _totals(live),
         "totals_note": printable(_aside(rows)),
-        "records": [_record(record) for record in ready["records"]],
+        "records": [_record(one) for one in ready["records"] if one["row"]["state"] != "Draft"],
         "issues": [_issue(ready, rows)],
     }
 
@@ -84,7 +84,7 @@ def _spot(record: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _is_placed(row: Mapping[str, Any]) -> bool:
-    return row.get("station") is not None and row["state"] not in ("Same as", "Raised in error")
+    return row.get("station") is not None and row["state"] not in _ASIDE
 
 
 def _aside_words(grid: Grid) -> str:
@@ -251,7 +251,7 @@ def _aside(rows: Sequence[Mapping[str, Any]]) -> str:
             "none raised in error",
         ),
         ("nil record", [r for r in rows if r["kind"] == "nil"], "no nil record"),
-        ("draft", [r for r in rows if r["state"] == "Draft"], "no draft"),
+        ("drafts, left out", [r for r in rows if r["state"] == "Draft"], "no draft left out"),
     ]
     rest = [
         f"{words}: {', '.join(r['number'] for r in found)}" if found else none

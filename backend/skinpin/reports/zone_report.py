@@ -47,8 +47,11 @@ def zone_report_data(ready: Mapping[str, Any]) -> dict[str, Any]:
         `rivet_lines`, `photographs`, `history`, `stamps`,
         `found_on`, `sha256` and `same` (sightings of the same defect).
     """
-    sheets = [record for record in ready["records"] if record["row"]["state"] not in _NO_SHEET]
     first = front(ready)
+    # A draft is nobody's finding yet: it is named on the first sheet and stands nowhere else.
+    raised = [record for record in ready["records"] if record["row"]["state"] != "Draft"]
+    ready = {**ready, "records": raised}
+    sheets = [record for record in raised if record["row"]["state"] not in _NO_SHEET]
     views: dict[str, str] = {}
     defects = [defect_sheet(record, ready, views) for record in sheets]
     sheet = _sheet(ready)

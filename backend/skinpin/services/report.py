@@ -85,7 +85,7 @@ def make_report(
         rested["sha256"],
         rested["count"],
         ready["cutoff"]["seq"],
-        len(ready["records"]),
+        sum(one["row"]["state"] != "Draft" for one in ready["records"]),
         len(pictures),
     )
 
