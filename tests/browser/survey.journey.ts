@@ -140,12 +140,25 @@ describe.each(SIZES)('a survey of two bays with the server away, %s', (size) => 
     await key(page, /^RAISE/).click();
     await page.getByText(`${written(first)} is raised and stored.`).waitFor();
 
-    // The second by SAME AGAIN: one bay aft, everything but the picture.
+    // The second by SAME AGAIN: one bay aft, what was seen, not what was measured.
     await expect.poll(() => key(page, /^SAME/).innerText()).toContain(written(first));
     const second = await takenBy(page, /^SAME\s+AGAIN/);
     await key(page, /^MEASURE/).click();
-    await expect.poll(() => grade(page).innerText()).toBe('Grade 3 severe');
+    // What was measured there is a hint here: the grade waits until it is measured here too.
+    await expect.poll(() => grade(page).innerText()).toBe('Not graded ?');
+    const hint = await page.locator('.figure-cell', { hasText: 'Depth' }).innerText();
+    expect(hint).toContain(`as ${written(first)}, not measured here`);
+    expect(hint).not.toContain('DG-1');
+    const unfinished = page.locator('.figure-cell', { hasText: 'Still to finish' });
+    expect(await unfinished.innerText()).toContain('figures');
+    await looked(page, name('again'));
     expect(await page.locator('.measure-where').innerText()).toContain('F7');
+    await page.getByRole('button', { name: /^0\.0/ }).click();
+    for (const figure of '12')
+      await page.getByRole('button', { name: figure, exact: true }).click();
+    await key(page, /^Next:/).click();
+    await page.getByRole('button', { name: 'yes', exact: true }).click();
+    await expect.poll(() => grade(page).innerText()).toBe('Grade 3 severe');
     await passBy(page);
     await key(page, /^RAISE/).click();
     await page.getByText(`${written(second)} is raised and stored.`).waitFor();
