@@ -145,7 +145,7 @@ export function wordsOf(
   const { structure, rows, looks, spot } = props;
   const marks = marksHere({ ...props, paper }, all);
   const fixed = [...marksCover(marks), cellBox(spot, structure, paper)];
-  const flags = flagsOf(rows, structure, paper, fixed);
+  const flags = flagsOf(rows, structure, paper, fixed.map(withWords));
   // NOT LOOKED AT is bound to its field, a zone's number has the whole zone to go to.
   const taken = [...fixed, ...flags.map(({ box }) => box)];
   const hatch = hatchWords(structure, runs, looks, paper, taken);
@@ -287,6 +287,12 @@ interface Flag {
 }
 
 const FLAG_STEPS = 24;
+const WORDS_PX = 84;
+
+/** A mark with the room for its words at both sides. */
+function withWords(box: Box): Box {
+  return { ...box, left: box.left - WORDS_PX, right: box.right + WORDS_PX };
+}
 
 /** The hands at the right edge, further in where a mark stands there. */
 function flagsOf(

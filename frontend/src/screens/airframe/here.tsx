@@ -16,6 +16,8 @@ export interface HereProps {
   is_read: boolean;
   /** The record that a new one here could be the same as. */
   asked: DefectRow | undefined;
+  /** A message stands above and takes room. */
+  is_told: boolean;
   /** The last draft that this person left open here. */
   draft: DefectRow | undefined;
   structure: Structure;
@@ -38,7 +40,7 @@ export function Here(props: HereProps) {
         <HereBefore
           {...{ is_read, structure, place, station, unit }}
           rows={rows.filter((row) => row !== draft)}
-          {...(draft ? { most: 1 } : {})}
+          {...(draft || props.is_told ? { most: 1 } : {})}
           onOpen={open}
         />
         <div class="here-keys">

@@ -79,9 +79,7 @@ export function HereBefore(props: {
   return (
     <section class="here">
       <h2 class="cap">
-        Here already, {bay ? `${bay} and ` : 'within '}
-        {NEAR} {unit}
-        {bay ? ' round it' : ''}
+        Here already, {bay ? `${bay} ±` : 'within'} {NEAR} {unit}
         {rows.length > shown.length ? `: ${shown.length} of ${rows.length}` : ''}
       </h2>
       <ul>

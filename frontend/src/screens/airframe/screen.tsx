@@ -296,6 +296,7 @@ function View(
         {...{ shop, go, structure, pictured, place, station, is_read, asked: book.asked, draft }}
         rows={here}
         unit={structure.unit ?? definition.unit}
+        is_told={Boolean(props.params.raised ?? camera.system.dismissed)}
         mirrored={camera.mirrored}
         onMirror={camera.turn}
         onQuery={camera.query}

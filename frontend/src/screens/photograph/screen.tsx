@@ -115,6 +115,8 @@ function OnePicture({ shop, go, row, picture }: Props) {
       if (!shop.session || !placed) return;
       await shop.capture.addMark(shop.session, picture.record, shapeOf({ ...placed, label }));
       setPlaced(null);
+      // Until the mark kept is read back no first ring is offered, which MEASURE would keep too.
+      setWithout(true);
     });
   const undo = () => (touched ? setPlaced(null) : void run(undoing.press));
   const say = (set: Record<string, Json>) =>
