@@ -10,7 +10,7 @@ import {
 import { neighboursOf } from '../../../frontend/src/screens/defects/decided_pairs';
 import { linesOf } from '../../../frontend/src/screens/defects/figures';
 import { belowWords } from '../../../frontend/src/screens/defects/list';
-import { deferredBy } from '../../../frontend/src/screens/defects/move_details';
+import { correctionOf, deferredBy } from '../../../frontend/src/screens/defects/move_details';
 import {
   alongWords,
   lineOf,
@@ -199,5 +199,29 @@ describe('a deferral', () => {
     [{ deferral_authority: ' ' }, 'Nobody is named who agreed.'],
   ])('without %o is refused', (more, sentence) => {
     expect(() => deferredBy(row, { ...given, ...more }, '2025-11-03')).toThrow(sentence);
+  });
+});
+
+describe('a figure corrected at the desk', () => {
+  const depth = inches('0.012', { instrument: 'DG-1', method: 'gauge' });
+  const values = { kind: 'pitting', thickness: inches('0.064'), depth };
+
+  it('keeps unit and instrument, and has its reason', () => {
+    const given = { figure: 'depth', corrected: '0,021', why: ' typed wrong ' };
+    expect(correctionOf(values, given)).toEqual({
+      set: { depth: { ...depth, value: '0.021' } },
+      why: 'typed wrong',
+    });
+  });
+
+  it('is refused without a figure, a reason or sense', () => {
+    for (const given of [
+      { corrected: '0.02', why: 'typed wrong' },
+      { figure: 'depth', corrected: '0.02' },
+      { figure: 'depth', corrected: 'deep', why: 'typed wrong' },
+      { figure: 'width', corrected: '1', why: 'typed wrong' },
+      { figure: 'depth', corrected: '0.090', why: 'typed wrong' },
+    ])
+      expect(() => correctionOf(values, given)).toThrow();
   });
 });

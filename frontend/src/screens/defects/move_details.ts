@@ -1,6 +1,7 @@
 import { Refused } from '../../domain/errors';
+import { refuseFigures } from '../../domain/grading';
 import { HIGHEST } from '../../domain/kinds';
-import { parseTyped } from '../../domain/quantities';
+import { isCopied, isQuantity, parseTyped } from '../../domain/quantities';
 import type { DefectRow, Json, MoveDetails, Session, Shop } from '../../services/shop';
 import { type Decision, SET_FIELDS } from './move_forms';
 
@@ -43,12 +44,34 @@ export async function decide(
     await shop.moves.decide(session, row.record, { overrule }, stamped);
   } else if (decision === 'overrule back') {
     await shop.moves.decide(session, row.record, { overrule: null }, stamped);
+  } else if (decision === 'correct') {
+    const values = await shop.book.plain(row.record);
+    const { set, why: said } = correctionOf(values, given);
+    await shop.capture.setFields(session, row.record, set, said);
   } else if (decision === 'grade again') {
     await gradeAgain(shop, session, row);
   } else {
     const look_again = lookAgainOf(decision, row, given);
     await shop.capture.setField(session, row.record, 'look_again', look_again);
   }
+}
+
+/** A figure in place of the one that stands, in its unit; what it was measured with stays. */
+export function correctionOf(values: Record<string, Json>, given: Given) {
+  const field = wanted(given.figure, 'No figure was chosen.', 'Choose the one that is wrong.');
+  const why = wanted(given.why, 'A correction needs its reason.', 'Say why it is changed.');
+  const stood = values[field];
+  if (!isQuantity(stood)) throw new Refused('left_out', 'It has no figure.', 'Choose another.');
+  const { method, instrument } = stood as unknown as Record<string, Json>;
+  const kept = isCopied(stood) ? {} : { method, instrument };
+  const told = Object.entries(kept).filter(([, value]) => value !== undefined);
+  const quantity = {
+    ...parseTyped(given.corrected ?? '', stood.unit),
+    ...Object.fromEntries(told),
+  };
+  const set = { [field]: quantity as unknown as Json };
+  refuseFigures({ ...values, ...set });
+  return { set, why };
 }
 
 function gradeGiven(text: string | undefined): number {

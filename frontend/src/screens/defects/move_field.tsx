@@ -1,9 +1,11 @@
 import { dispositionsFor, GRADES } from '../../domain/kinds';
+import { figureText, isQuantity, type Quantity } from '../../domain/quantities';
 import { DeskKey } from '../../furniture';
-import type { DefectRow, Shop } from '../../services/shop';
+import type { DefectRow, Json, Shop } from '../../services/shop';
 import { DayField } from '../frame/day_field';
 import { TextField } from '../frame/fields';
 import { useLive } from '../live';
+import { askedFor } from '../measure/graded';
 import { type Picture, whenWords } from '../photograph/pictures';
 import { AfterWork } from './after_work';
 import type { FormField } from './move_forms';
@@ -60,7 +62,7 @@ interface Listed {
 function ChoiceField(props: Props & { field: Extract<FormField, { type: 'choice' }> }) {
   const { field, row, shop } = props;
   const { choices: from } = field;
-  const listed = useLive(shop, () => choicesOf(shop, from), [from]);
+  const listed = useLive(shop, () => choicesOf(shop, from, row), [from, row.record]);
   return (
     <Choices
       label={field.label}
@@ -72,7 +74,7 @@ function ChoiceField(props: Props & { field: Extract<FormField, { type: 'choice'
 }
 
 /** Choices that are records of the book; nothing where they come from the row. */
-async function choicesOf(shop: Shop, from: string): Promise<Listed | undefined> {
+async function choicesOf(shop: Shop, from: string, row: DefectRow): Promise<Listed | undefined> {
   if (from === 'stages') {
     const stages = await shop.book.records('stage');
     const rows = stages
@@ -84,6 +86,7 @@ async function choicesOf(shop: Shop, from: string): Promise<Listed | undefined> 
       seconds: rows.map(({ date }) => date),
     };
   }
+  if (from === 'figures') return figureChoices(await shop.book.plain(row.record));
   if (from !== 'tablets') return undefined;
   const tablets = await shop.book.records('tablet');
   const letters = tablets
@@ -91,6 +94,16 @@ async function choicesOf(shop: Shop, from: string): Promise<Listed | undefined> 
     .flatMap(({ letter }) => (typeof letter === 'string' ? [letter] : []))
     .sort();
   return { choices: letters, words: letters.map((letter) => `Tablet ${letter}`) };
+}
+
+/** The lengths of a record that have a figure, with what stands. */
+function figureChoices(values: Record<string, Json>): Listed {
+  const held = askedFor(values).filter(({ field }) => isQuantity(values[field]));
+  return {
+    choices: held.map(({ field }) => field),
+    words: held.map(({ label }) => label),
+    seconds: held.map(({ field }) => figureText(values[field] as unknown as Quantity)),
+  };
 }
 
 function fixedChoices(from: string, row: DefectRow): Listed {

@@ -10,7 +10,14 @@ export type FormField =
   | { name: string; label: string; type: 'passcode' };
 
 /** Where the choices of a field come from. */
-export type ChoicesOf = 'dispositions' | 'states' | 'stages' | 'tablets' | 'grades' | 'limits';
+export type ChoicesOf =
+  | 'dispositions'
+  | 'states'
+  | 'stages'
+  | 'tablets'
+  | 'grades'
+  | 'limits'
+  | 'figures';
 
 const DEPTH_LEFT: FormField = {
   name: 'depth_left',
@@ -52,12 +59,13 @@ export const MOVE_WORDS: Record<string, string> = {
   'look again back': 'Take the question back',
   answer: 'Answer: looked again',
   'grade again': 'Grade again',
+  correct: 'Correct a figure',
 };
 
 /** Decisions that leave the state as it is. */
 export const DECISIONS = [
   ...(['overrule', 'overrule back', 'look again', 'look again back'] as const),
-  ...(['answer', 'grade again'] as const),
+  ...(['answer', 'grade again', 'correct'] as const),
 ];
 export type Decision = (typeof DECISIONS)[number];
 
@@ -143,6 +151,12 @@ function decisionForm(decision: Decision): FormField[] {
       ];
     case 'answer':
       return [{ name: 'answer', label: 'What was seen', type: 'text' }];
+    case 'correct':
+      return [
+        { name: 'figure', label: 'Figure', type: 'choice', choices: 'figures' },
+        { name: 'corrected', label: 'What it is, in the unit shown', type: 'text' },
+        WHY,
+      ];
     default:
       return [];
   }

@@ -1,8 +1,10 @@
 import { useEffect, useState } from 'preact/hooks';
+import { isQuantity } from '../../domain/quantities';
 import { DeskKey, KeyRow, Question } from '../../furniture';
 import type { DefectRow, Json, ScreenProps, Session, Shop, Undoable } from '../../services/shop';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 import { useLive } from '../live';
+import { askedFor } from '../measure/graded';
 import type { Picture } from '../photograph/pictures';
 import { GradeAgain } from './grade_again';
 import { decide, detailsOf } from './move_details';
@@ -154,6 +156,9 @@ function undoneWords({ move, fields, kind }: NonNullable<Undoable['next']>): str
   return fields.slice(0, 2).join(', ').replaceAll('_', ' ');
 }
 
+const hasFigure = (values: Record<string, Json>) =>
+  askedFor(values).some(({ field }) => isQuantity(values[field]));
+
 const DONE = new Set(['Same as', 'Raised in error']);
 
 /** Decisions that leave the state, and the answer to what was asked. */
@@ -165,7 +170,10 @@ function decisionsOpen(
 ): Decision[] {
   if (!session || DONE.has(row.state ?? '') || !row.state) return [];
   const asked = row.look_again ?? null;
-  const answers: Decision[] = asked && session.role === 'inspector' ? ['answer'] : [];
+  const answers: Decision[] = [
+    ...(asked && session.role === 'inspector' ? (['answer'] as const) : []),
+    ...(row.state !== 'Draft' && hasFigure(values) ? (['correct'] as const) : []),
+  ];
   if (session.role !== 'lead' || !session.may_decide) return answers;
   const newest = shop.standard && `${shop.standard.name} issue ${shop.standard.issue}`;
   const isOld = newest !== null && !!row.graded_by && row.graded_by !== newest;

@@ -48,7 +48,7 @@ export default function PeopleAndDevices({ shop, go }: ScreenProps) {
 function BookIn({ go }: Pick<ScreenProps, 'go'>) {
   return (
     <section class="people-code">
-      <h2>Tablets booked in</h2>
+      <h2>Register of tablets</h2>
       <Key
         label="TABLETS"
         second="numbers, what waits, what wants doing"

@@ -8,7 +8,7 @@ import type { TabletRow } from './register';
 import { TabletBlock } from './tablet_block';
 import './screen.css';
 
-/** Books tablets in: each with its numbers accounted for, what waits on it, and what wants doing. */
+/** The register of tablets as of their last exchange: each with its numbers accounted for, what waits on it, and what wants doing. */
 export default function Tablets({ shop, go }: ScreenProps) {
   const title = useDeskTitle(shop, 'Tablets');
   const { answer: rows, failed, again } = useServerAnswer<TabletRow[]>(shop, readTablets);
@@ -22,8 +22,11 @@ export default function Tablets({ shop, go }: ScreenProps) {
       <div class="tablets">
         <header class="tablets-head">
           <h1>Tablets</h1>
-          <p>Every number from the first to the last is a record here, or says why it is not.</p>
-          <Key label="LOOK AGAIN" size="small" onPress={() => void again()} />
+          <p>
+            As each tablet told at its last exchange; nothing is booked in by hand. Every number
+            from the first to the last is a record here, or says why it is not.
+          </p>
+          <Key label="ASK THE SERVER" size="small" onPress={() => void again()} />
           <Key label="PEOPLE AND DEVICES" size="small" onPress={() => go('/people')} />
         </header>
         {failed && <ErrorFrame title={failed.what} text={failed.todo} />}

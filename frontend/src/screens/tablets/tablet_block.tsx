@@ -10,7 +10,7 @@ import {
   waitsWords,
 } from './register';
 
-/** One tablet booked in: what it told, its numbers on a rule, and what wants doing. */
+/** One tablet of the register: what it told, its numbers on a rule, and what wants doing. */
 export function TabletBlock({ row, mine }: { row: TabletRow; mine: boolean }) {
   const { letter, told, numbers } = row;
   return (
@@ -35,7 +35,7 @@ export function TabletBlock({ row, mine }: { row: TabletRow; mine: boolean }) {
           says={told ? (row.old_app ? 'older' : 'as the server’s') : 'not told'}
           bold={row.old_app}
         />
-        <Cell name="Photo room" says={told?.room_photographs?.toString() ?? 'not told'} />
+        <Cell name="Room for photographs" says={told?.room_photographs?.toString() ?? 'not told'} />
         <Cell
           name="Battery"
           says={told?.battery_percent == null ? 'not told' : `${told.battery_percent} %`}
