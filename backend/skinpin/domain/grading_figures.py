@@ -160,6 +160,6 @@ def without_copied(values: Values) -> Values:
 
 
 def lacks(values: Values, field: str) -> bool:
-    """Say whether a record has nothing in a field, or no figure where one is due."""
+    """Say whether a record has no answer in a field, or no figure where one is due."""
     figure = FIGURES.get(field)
-    return figure.read(values) is None if figure else values.get(field) is None
+    return figure.read(values) is None if figure else values.get(field) in (None, NOT_MEASURED)

@@ -177,5 +177,6 @@ export function withoutCopied<V extends Values>(values: V): V {
 /** Whether a record has nothing in a field, or no figure where one is due. */
 export function lacks(values: Values, field: string): boolean {
   const figure = FIGURES.get(field);
-  return figure ? figure.read(values) === null : values[field] == null;
+  if (figure) return figure.read(values) === null;
+  return values[field] == null || values[field] === 'not measured';
 }

@@ -55,6 +55,7 @@ const row = (over: Partial<DefectRow> = {}): DefectRow => {
       tag: 't',
       look_again: null,
       copied: [],
+      missing: [],
     },
     ...over,
   } as DefectRow;
@@ -257,6 +258,12 @@ describe('still to finish', () => {
     expect(lacking(row({ photographs: 0, kind: null }))).toEqual(['no picture', 'no kind']);
     expect(lacking(row({ grade_known: false }))).toEqual(['figures']);
     expect(lacking(row({ copied: ['length'] }))).toEqual(['figures']);
+    const open = { grade_known: false, missing: ['reaches_edge', 'joins_holes'] };
+    expect(lacking(row(open))).toEqual(['reaches an edge', 'joins two holes']);
+    expect(lacking(row({ ...open, missing: ['depth', 'joins_holes'] }))).toEqual([
+      'figures',
+      'joins two holes',
+    ]);
   });
 
   it('lists every draft, and of what is raised only one’s own that lacks something', () => {

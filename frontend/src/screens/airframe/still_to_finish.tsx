@@ -1,6 +1,18 @@
+import { ASKED } from '../../domain/kinds';
 import type { DefectRow, ScreenProps, Shop } from '../../services/shop';
 import { useLive } from '../live';
 import { Picked } from './picked';
+
+/** What keeps a grade open: *figures*, and each question of yes or no by its own name. */
+function open({ missing, copied }: DefectRow): string[] {
+  const asked = missing.filter((field) => ASKED[field]?.type === 'yes_no');
+  const figures = copied.length > 0 || missing.length === 0 || missing.length > asked.length;
+  return [figures ? 'figures' : '', ...asked.map(labelOf)];
+}
+
+function labelOf(field: string): string {
+  return (ASKED[field]?.label ?? field).toLowerCase();
+}
 
 /** Records to go back to: every draft, and what this person raised with something lacking. */
 export function toFinish(rows: readonly DefectRow[], person: string | undefined): DefectRow[] {
@@ -41,7 +53,7 @@ export function lacking(row: DefectRow): string[] {
   return [
     row.photographs === 0 ? 'no picture' : row.photographs === 1 ? 'no close picture' : '',
     row.kind ? '' : 'no kind',
-    row.kind && (!row.grade_known || row.copied.length > 0) ? 'figures' : '',
+    ...(row.kind && (!row.grade_known || row.copied.length > 0) ? open(row) : []),
     row.tag ? '' : 'no tag',
   ].filter(Boolean);
 }
