@@ -178,11 +178,26 @@ def _fields(entry: Entry, fields: Sequence[str], told: Told) -> list[str]:
             continue
         if value is None:
             changed.append(f"{label} {struck(was)} taken back" if was else f"{label} taken back")
+        elif answer := _answered(field, value, before):
+            changed.append(answer)
         elif change := change_words(label, Written(entry, value, words), before, told.moment):
             changed.append(change)
         else:
             written.append(f"{label} {words}")
     return [", ".join(written), *changed]
+
+
+def _answered(field: str, value: Any, before: Sequence[Written]) -> str:
+    """Return the answer to a question that stood open, the question itself as it was told."""
+    answer = _answer_in(value)
+    if field != "look_again" or not answer or not before:
+        return ""
+    return "" if any(_answer_in(old.value) for old in before) else f"answered: {answer}"
+
+
+def _answer_in(value: Any) -> str:
+    answer = value.get("answer") if isinstance(value, Mapping) else None
+    return without_marks(answer).rstrip(". ") if isinstance(answer, str) else ""
 
 
 def _said(kind: str, field: str, value: Any, names: Names) -> str:

@@ -176,13 +176,27 @@ function fieldWords(entry: Entry, fields: string[], told: Told): string[] {
     const old = before(entry, field, told);
     const was = [...new Set(old.map((one) => one.words).filter(Boolean))].join(' and ');
     if (!words) continue;
+    const answer = answered(field, value, old);
     const change = changeWords(label, { entry, value, words }, old, told.moment);
     if (value === null)
       changed.push(was ? `${label} ${struck(was)} taken back` : `${label} taken back`);
+    else if (answer) changed.push(answer);
     else if (change !== null) changed.push(change);
     else written.push(`${label} ${words}`);
   }
   return [written.join(', '), ...changed];
+}
+
+/** The answer to a question that stood open, the question itself as it was told. */
+function answered(field: string, value: unknown, before: readonly Written[]): string {
+  const answer = answerIn(value);
+  if (field !== 'look_again' || !answer || before.length === 0) return '';
+  return before.some((old) => answerIn(old.value)) ? '' : `answered: ${answer}`;
+}
+
+function answerIn(value: unknown): string {
+  const answer = isFields(value) ? value.answer : null;
+  return typeof answer === 'string' ? withoutStop(withoutMarks(answer)) : '';
 }
 
 /** A value as part of a sentence, empty where it names a record not known here. */
