@@ -255,7 +255,10 @@ describe('the lead at the defect book', () => {
     await expect.poll(() => state(page)).toBe('DEFERRED');
     await expect
       .poll(() => sheet(page))
-      .toContain('to Stage 4 · look again by 2026-03-01 · limit: no limit · authority: Lead');
+      .toContain(
+        'Deferred to Stage 4 · look again by 2026-03-01 · limit: no limit · why: no drawing before then · authority: Lead',
+      );
+    expect(await sheet(page)).toContain('deferred, before Stage 4');
 
     await record(page, 'A/0005');
     await key(page, /^More/).click();
@@ -268,6 +271,11 @@ describe('the lead at the defect book', () => {
     await page.getByLabel('Your passcode, for the stamp').fill(demoPerson('Lead').passcode);
     await form.getByRole('button', { name: 'Overrule the grade' }).click();
     await expect.poll(() => sheet(page)).toContain('Grade 2 (assessed 3)');
+    await expect
+      .poll(() => sheet(page))
+      .toContain(
+        'Grade 2, overruled by the lead 2025-11-03: blended in 1952, metal measured again · the standard gives Grade 3',
+      );
     await key(page, /^Stamps/).click();
     await expect.poll(() => page.locator('.stamps').innerText()).toContain('unsigned');
 

@@ -54,7 +54,9 @@ export function AsAt({ shop, params, go }: ScreenProps) {
       title={
         <TitleBlock
           variant="desk"
-          cells={cells.map((one) => (one.caption === 'As at' ? { ...one, value: day } : one))}
+          cells={cells.map((one) =>
+            one.caption === 'As at' ? { ...one, value: day, notes: [] } : one,
+          )}
         />
       }
     >

@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact';
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import { DeskKey, KeyRow } from '../../furniture';
 import { type AskedPair, pairsOf, rowsOfPair } from '../../services/pairs';
 import type { DefectRow, Json, ScreenProps } from '../../services/shop';
@@ -43,6 +43,10 @@ export function RecordSheet(props: RecordProps) {
   const [shown, setShown] = useState<string | null>(null);
   const [is_asking, setAsking] = useState(false);
   const asked = askedOf(props, shown);
+  // Who opens a record asks the server: a figure may have come since the last round.
+  useEffect(() => {
+    if (shop.device) void shop.exchange.sendNow();
+  }, [shop, row.record]);
   const stages = useLive(shop, () => shop.book.records('stage'), []) ?? [];
   const date = stages.find(({ title }) => title === row.stage)?.date;
   const sections: [Section, string][] = [

@@ -22,8 +22,16 @@ export function useDeskTitle(shop: Shop, sheet: string): TitleCell[] {
     { caption: 'Sheet', value: sheet },
     personCell(shop),
     ...(shop.device ? [waitingCell(line, notes)] : []),
-    { caption: 'As at', value: shop.today() },
+    { caption: 'As at', value: shop.today(), notes: askedNotes(shop) },
   ];
+}
+
+/** When the server was met last: what is shown here is as of then. */
+function askedNotes(shop: Shop): string[] {
+  const last = shop.device ? shop.exchange.state.last_contact_ms : null;
+  if (last === null) return [];
+  const [day, time] = shop.moment(last);
+  return [day === shop.today() ? time : `as of ${day} ${time}`];
 }
 
 /** What waits on this browser, asked again after each change of the book. */
@@ -70,7 +78,7 @@ function statusCells(line: StatusLine | undefined, notes: string[]): TitleCell[]
   const cells = [waitingCell(line, notes)];
   if (!line) return cells;
   if (line.room_photographs !== null)
-    cells.push({ caption: 'Photo room', value: String(line.room_photographs) });
+    cells.push({ caption: 'Photos left', value: String(line.room_photographs) });
   if (line.battery_percent !== null)
     cells.push({ caption: 'Battery', value: `${line.battery_percent} %` });
   return cells;
