@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { cellWords, nextOpen } from '../../../frontend/src/screens/measure/asked';
-import { askedFor, gradedOf } from '../../../frontend/src/screens/measure/graded';
+import { askedFor, deeperWords, gradedOf } from '../../../frontend/src/screens/measure/graded';
 import { bandsOf, limitsOf } from '../../../frontend/src/screens/measure/limits';
 import type { Standard } from '../../../frontend/src/services/shop';
 
@@ -48,6 +48,16 @@ describe('the grade while a figure is typed', () => {
       ...['Not graded ?', 'Loss of thickness: ?', null],
     ]);
     expect(gradedOf({ ...copied, cleaned: 'yes' }, depth, typed, QS7).words).toBe('Grade 3');
+  });
+
+  it('asks whether a loss deeper than the plate was typed right, whatever the units', () => {
+    const typed = (value: string, unit: 'in' | 'mm' = 'in') => ({ ...PIT, depth: { value, unit } });
+    expect(deeperWords(typed('0.08'))).toBe('Deeper than the plate – typed right?');
+    expect(deeperWords(typed('1.63', 'mm'))).toBe('Deeper than the plate – typed right?');
+    for (const right of [typed('0.064'), typed('1.62', 'mm'), PIT, { ...typed('9'), kind: 'dent' }])
+      expect(deeperWords(right)).toBeUndefined();
+    const copied = { ...PIT, depth: { value: '0.08', unit: 'in', copied_from: 'D/0001' } };
+    expect(deeperWords(copied)).toBeUndefined();
   });
 
   it('draws the limits of the standard itself, with the grade of each band', () => {

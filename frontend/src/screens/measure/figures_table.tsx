@@ -3,7 +3,7 @@ import type { DefectRow } from '../../services/shop';
 import { lacking } from '../airframe/still_to_finish';
 import type { Answers } from './answers';
 import { type Asked, alsoWords, cellWords } from './asked';
-import { otherUnit } from './graded';
+import { deeperWords, otherUnit } from './graded';
 import { tagWords } from './tag_keys';
 
 /** The measured values, what else was seen, the tag, and what is still to finish. */
@@ -18,6 +18,8 @@ export function Figures(props: {
   const needed = asked.filter((one) => !one.optional);
   const others = asked.length > needed.length;
   const tag = typeof values.tag === 'string' ? tagWords(values.tag) : null;
+  const typed = active && pad.quantity !== null ? { [active.field]: pad.quantity } : {};
+  const deeper = deeperWords({ ...values, ...typed });
   return (
     <FigureTable label="Figures">
       {needed.map((one) => {
@@ -29,7 +31,7 @@ export function Figures(props: {
             caption={captionOf(one, words.hint && !live ? '' : instrument)}
             value={live ? pad.shown : words.value}
             unit={live ? pad.typed.unit : words.unit}
-            second={live ? pad.second : words.second}
+            second={(one.field === 'depth' && deeper) || (live ? pad.second : words.second)}
             hint={words.hint && !live}
             active={one.field === active?.field}
             span={one.field === 'depth' && others ? 2 : 1}

@@ -132,6 +132,16 @@ function lossWords(values: Record<string, Json>): string {
   return `Loss of thickness: ${percentText(values.depth, values.thickness)}`;
 }
 
+/** A question, no refusal, where a loss is typed that goes deeper than the plate is thick. */
+export function deeperWords(values: Record<string, Json>): string | undefined {
+  const { kind, depth, thickness } = withoutCopied(values) as Record<string, Json>;
+  if (!isLoss(String(kind ?? '')) || !isQuantity(depth) || !isQuantity(thickness)) return undefined;
+  const whole = toTenthNm(thickness);
+  return whole > 0n && toTenthNm(depth) > whole ? DEEPER : undefined;
+}
+
+const DEEPER = 'Deeper than the plate – typed right?';
+
 function sectionOf(values: Record<string, Json>, standard: Standard): PlateSectionProps | null {
   if (!isLoss(String(values.kind ?? '')) || !isQuantity(values.thickness)) return null;
   const thickness = Number(toTenthNm(values.thickness));
