@@ -1,7 +1,6 @@
 import { useMemo, useRef } from 'preact/hooks';
 import {
   type Box,
-  clearest,
   type LabelledMark,
   NotLookedAt,
   type ScaleWindow,
@@ -13,9 +12,11 @@ import type { DefectRow } from '../../services/shop';
 import { useSettled } from '../frame/after_paint';
 import { READING } from './begun';
 import type { Looks } from './cells';
+import { flagsOf, HandFlags } from './hand_flags';
 import { HatchLetters, hatchWords, type Run, unlookedRuns } from './hatch_words';
 import { Marks, marksCover, marksHere, marksIn } from './marks_drawn';
 import type { Paper } from './paper';
+import { type Signable, Signed } from './signed';
 import { type RowWindow, rowAt, rowY, type Spot, type Structure } from './window';
 import { type Zone, ZoneEdges, ZoneNames, zoneNames } from './zone_edges';
 import './expansion.css';
@@ -145,7 +146,7 @@ export function wordsOf(
   const { structure, rows, looks, spot } = props;
   const marks = marksHere({ ...props, paper }, all);
   const fixed = [...marksCover(marks), cellBox(spot, structure, paper)];
-  const flags = flagsOf(rows, structure, paper, fixed.map(withWords));
+  const flags = flagsOf(rows, structure, paper, fixed);
   // NOT LOOKED AT is bound to its field, a zone's number has the whole zone to go to.
   const taken = [...fixed, ...flags.map(({ box }) => box)];
   const hatch = hatchWords(structure, runs, looks, paper, taken);
@@ -254,80 +255,6 @@ function Strakes({ structure, rows, paper }: Part) {
   );
 }
 
-function HandFlags({ flags }: { flags: readonly Flag[] }) {
-  return (
-    <>
-      {flags.map(({ word, x, y, is_level }) => (
-        <g key={word} transform={`translate(${x} ${y})${is_level ? '' : ' rotate(-90)'}`}>
-          <rect
-            class="hand-flag"
-            x={is_level ? -28 : -36}
-            y={-13}
-            width={is_level ? 56 : 72}
-            height={26}
-          />
-          <text class="px16 bold mid fill-draw" y={6}>
-            {word}
-          </text>
-        </g>
-      ))}
-    </>
-  );
-}
-
-/** A lower strip has its word level. */
-const FLAG_PX = 78;
-
-interface Flag {
-  word: string;
-  x: number;
-  y: number;
-  is_level: boolean;
-  box: Box;
-}
-
-const FLAG_STEPS = 24;
-const WORDS_PX = 84;
-
-/** A mark with the room for its words at both sides. */
-function withWords(box: Box): Box {
-  return { ...box, left: box.left - WORDS_PX, right: box.right + WORDS_PX };
-}
-
-/** The hands at the right edge, further in where a mark stands there. */
-function flagsOf(
-  rows: RowWindow,
-  structure: Structure,
-  paper: Paper,
-  taken: readonly Box[],
-): Flag[] {
-  if (structure.hands.length < 2) return [];
-  return [
-    { word: 'STBD', from: rows.low, to: Math.min(rows.high, 0) },
-    { word: 'PORT', from: Math.max(rows.low, 0), to: rows.high },
-  ]
-    .filter((flag) => flag.to - flag.from > 0)
-    .map(({ word, from, to }) => {
-      const is_level = Math.abs(paper.y(from) - paper.y(to)) < FLAG_PX;
-      const last = paper.width_px - (is_level ? 32 : 18);
-      const y = (paper.y(from) + paper.y(to)) / 2;
-      const flags = Array.from({ length: FLAG_STEPS }, (_, at) => {
-        const x = last - 12 * at;
-        return { ...{ word, x, y, is_level }, box: flagBox(x, y, is_level) };
-      });
-      const box = clearest(
-        flags.map((flag) => flag.box),
-        taken,
-      );
-      return flags.find((flag) => flag.box === box) as Flag;
-    });
-}
-
-function flagBox(x: number, y: number, is_level: boolean): Box {
-  const [wide, high] = is_level ? [29, 14] : [14, 37];
-  return { left: x - wide, right: x + wide, top: y - high, bottom: y + high };
-}
-
 /** Hatched where nobody looked. */
 function Unlooked({ runs, paper }: { runs: readonly Run[]; paper: Paper }) {
   return (
@@ -368,33 +295,6 @@ function edgesOf(spot: Spot, structure: Structure, paper: Paper): Box[] {
   return [left, right].map((x) => ({
     ...{ left: x - EDGE_PX / 2, right: x + EDGE_PX / 2, top, bottom },
   }));
-}
-
-/** A bay over all its strakes: stations, and signed strake lines. */
-export interface Signable {
-  from: number;
-  to: number;
-  low: number;
-  high: number;
-}
-
-/** Long dash and dot round all that one look takes in, so far as it is drawn. */
-function Signed({ signed, rows, paper }: { signed: Signable; rows: RowWindow; paper: Paper }) {
-  const low = Math.max(signed.low, rows.low);
-  const high = Math.min(signed.high, rows.high);
-  if (low >= high) return null;
-  const top = Math.min(paper.y(low), paper.y(high));
-  return (
-    <rect
-      class="ln thick"
-      fill="none"
-      stroke-dasharray="18 5 4 5"
-      x={paper.x(signed.from)}
-      y={top}
-      width={paper.x(signed.to) - paper.x(signed.from)}
-      height={Math.abs(paper.y(high) - paper.y(low))}
-    />
-  );
 }
 
 /** Framed outside its edges. */
