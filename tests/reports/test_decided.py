@@ -4,6 +4,7 @@ import pytest
 from skinpin.reports.decided import (
     decided_lines,
     deferral_words,
+    found_words,
     graded_words,
     is_overdue,
     limit_words,
@@ -81,3 +82,11 @@ def test_an_overruled_grade_says_who_when_why_and_what_the_standard_gives():
     )
     one["overruled"] = {}
     assert "overruled by the lead: no reason given" in overruled_words(one)
+
+
+def test_who_found_and_who_raised_are_named_where_they_are_two_people():
+    told = {"found_by": "Inspector 1", "found_on": "2025-11-02"}
+    told |= {"raised_by": "Inspector 2", "raised_on": "2025-11-03"}
+    said = "found by Inspector 1 2025-11-02, raised by Inspector 2 2025-11-03"
+    assert found_words(record("D/0003", found_by=told)) == said
+    assert found_words(record("D/0003", found_by={})) == found_words(record("D/0003")) == ""

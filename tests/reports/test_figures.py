@@ -88,3 +88,15 @@ def test_the_limits_are_those_of_the_standard_in_the_unit_of_the_plate():
     found = dict(limits_of(ready()["standard"], "pitting", "AL", inches("0.064")))
     assert set(found) == {"0.010 in", "10 % 0.0064", "50 % 0.0320"}
     assert found["10 % 0.0064"] == 0.0064 * 254_000_000
+
+
+def test_what_a_crack_was_asked_stands_among_the_figures_yes_or_no():
+    values = plain() | {"reaches_edge": [True], "joins_holes": [False], "perforated": [False]}
+    told = figures([record("D/0003", values), record("D/0004")], ready())
+    rows = {row["label"]: [cell["typed"] for cell in row["cells"]] for row in told["rows"]}
+    assert rows["reaches an edge"] == ["yes", ""]
+    assert rows["joins two holes"] == ["no", ""]
+    # What was looked for and not there is said only where the grade of a crack hangs on it.
+    assert "perforated" not in rows
+    told = figures([record("D/0003", plain() | {"perforated": [True, False]})], ready())
+    assert "yes | no" in [cell["typed"] for row in told["rows"] for cell in row["cells"]]

@@ -235,8 +235,19 @@ def test_unsigned_stamps_are_said_to_be_unsigned_and_overtaken_ones_too():
     one["stamps"] = [stamp | {"signed": False, "holds": False}]
     _, sheet, *_ = sheets(ready([one]))
     assert "DISPOSITION 01 lead 2025-04-16" in sheet
-    assert "unsigned · record changed since" in sheet
+    assert "stamp shown, not electronically signed · record changed since" in sheet
     assert "inspection stamp" in sheet
+    assert "disposition stamp, lead" not in sheet
+
+
+def test_the_stamp_of_an_overrule_is_no_disposition():
+    one = record("A/0002")
+    stamp = {"act": "DISPOSITION", "number": "01", "role": "lead", "date": "2025-04-16"}
+    one["stamps"] = [stamp | {"signed": True, "holds": True, "overrules": True}]
+    _, sheet, *_ = sheets(ready([one]))
+    assert "OVERRULE 01 lead 2025-04-16" in sheet
+    assert "DISPOSITION" not in sheet
+    assert "disposition stamp, lead" in sheet
 
 
 def test_an_independent_inspection_asks_for_a_second_stamp():

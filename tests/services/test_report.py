@@ -148,3 +148,43 @@ def test_a_look_outside_any_survey_is_named_with_its_day_and_person(tmp_path):
     assert "1 of 36 cells" in front
     assert "2025-11-03 Lead, tablet" in front
     assert "Without a survey 2025-11-03 Lead" in front
+
+
+def test_the_finder_is_named_beside_who_raised_it_and_an_overrule_is_no_disposition(tmp_path):
+    opened = open_demo(tmp_path / "book")
+    with opened.reading() as connection:
+        people = list_people(connection, "2025-11-03")
+        book, airframe = need_book(connection).id, find_airframe(opened, connection, "2603").record
+    lead = next(one for one in people if one.role == "lead")
+    finder = next(one for one in people if one.role == "inspector")
+
+    def tablet_of(person, writer):
+        done = enrol(opened, give_code(opened, lead.person), new_key())
+        return Tablet(done.device, done.token, book, person.person, person.role_entry, writer)
+
+    first, second = tablet_of(finder, "tablety1"), tablet_of(lead, "tablety2")
+    place = {"structure": "Hull", "hand": "P", "member": "F6", "strakes": ["B1"]}
+    values = {"state": {"move": "new", "to": "Draft"}, "number": "C/0001", "kind": "crack"}
+    values |= {"place": place | {"precision": "bay only"}, "airframe": airframe}
+    [(begun, line)] = first.defect("new-one", reaches_edge=True, **values)
+    seen = {name: [begun.id] for name in ("state", "place", "kind")}
+    values = {"state": {"move": "raise", "to": "Raised"}, "no_photograph": "lamp failed"}
+    raised = second.write(Draft("new-one", "defect", values, seen, [lead.role_entry]))
+    push(opened, book, body_of([line, *(line for _, line in raised)]))
+    grade = Draft(
+        "new-one", "defect", {"overrule": {"grade": 3}}, {}, [lead.role_entry], why="seen"
+    )
+    said = {"defect": "new-one", "act": "DISPOSITION", "number": "01", "person": lead.person}
+    said |= {"date": "2025-11-03", "list": {"count": 1, "sha256": "0" * 64}}
+    decided = second.write(grade, Draft("stamp-1", "stamp", said, {}, [lead.role_entry]))
+    push(opened, book, body_of(line for _, line in decided))
+    pages = pages_of(report_zone(opened, "111"))
+    sheet = next(one for one in pages if "C/0001" in one and "Decided and stamped" in one)
+    opened.close()
+    day = r"\d{4}-\d\d-\d\d"
+    assert re.search(rf"found by {finder.name} {day}, raised by {lead.name} {day}", sheet)
+    assert "OVERRULE" in sheet
+    assert "DISPOSITION" not in sheet
+    assert "disposition stamp, lead" in sheet
+    assert "stamp shown, not electronically signed" in sheet
+    assert re.search(r"reaches an edge\s+yes", sheet)

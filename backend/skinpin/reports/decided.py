@@ -38,6 +38,15 @@ def overruled_words(record: Record) -> str:
     return f"{row['grade_words']}, {by}: {why} · the standard gives {given}{deciding}."
 
 
+def found_words(record: Record) -> str:
+    """Return who found and who raised a record, where those are two people."""
+    told = record.get("found_by")
+    if not told:
+        return ""
+    found = f"found by {told['found_by']} {told['found_on']}"
+    return f"{found}, raised by {told['raised_by']} {told['raised_on']}"
+
+
 def decided_lines(record: Record, today: str) -> list[str]:
     """Return what was decided, a line for each thing."""
     row = record["row"]

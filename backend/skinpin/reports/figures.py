@@ -5,7 +5,7 @@ from typing import Any
 
 from skinpin.domain.fields import field_of
 from skinpin.domain.history import value_words
-from skinpin.domain.kinds import is_loss
+from skinpin.domain.kinds import ASKED, is_loss
 from skinpin.domain.quantities import copied_words, figure_text, to_tenth_nm
 from skinpin.reports.instruments import instrument_note
 from skinpin.reports.section import plate_section
@@ -24,6 +24,10 @@ _FIGURES = [
     ("panel_percent", "share of panel, %"),
 ]
 
+_ANSWERS = [field for field, row in ASKED.items() if row["type"] == "yes_no"]
+_ALWAYS = ("reaches_edge", "joins_holes", "growth_shown")
+"""Answers that are told whatever they are: a crack is graded on its noes as well."""
+
 _NO_CHOICE = ("standard", "survey", "number", "airframe", "state", "same_as", "evidence")
 """Fields that are no figure or word to choose between on paper."""
 
@@ -35,6 +39,7 @@ def figures(sightings: Sequence[Record], ready: Mapping[str, Any]) -> dict[str, 
         cells = [_cell(record["values"].get(field) or []) for record in sightings]
         if any(cell["typed"] for cell in cells):
             rows.append({"label": label, "cells": cells})
+    rows += _answers(sightings)
     losses = [
         share_text(only(r["values"], "depth"), only(r["values"], "thickness")) for r in sightings
     ]
@@ -46,6 +51,19 @@ def figures(sightings: Sequence[Record], ready: Mapping[str, Any]) -> dict[str, 
         "two": [two for record in sightings for two in _two_values(record)],
         "notes": printable(" · ".join(_notes(sightings, ready))),
     }
+
+
+def _answers(sightings: Sequence[Record]) -> list[dict[str, Any]]:
+    """Return what was answered with yes or no and the grade may hang on, as the kind asks it."""
+    rows = []
+    for field in _ANSWERS:
+        given = [record["values"].get(field) or [] for record in sightings]
+        told = [" | ".join(value_words("defect", field, one, {}) for one in some) for some in given]
+        if any(True in some or field in _ALWAYS for some in given if some):
+            label = str(ASKED[field]["label"]).lower()
+            cells = [{"typed": printable(words), "other": ""} for words in told]
+            rows.append({"label": label, "cells": cells})
+    return rows
 
 
 def _cell(values: Sequence[Any]) -> dict[str, str]:

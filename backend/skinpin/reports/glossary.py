@@ -34,7 +34,8 @@ WORDS = {
     "station": "distance along a structure from its datum",
     "strake": "a line of plating or stringers along a structure",
     "two values": "two people wrote different figures; the worse counts until one is chosen",
-    "unsigned": "stamped by name and number, without a signature that could be checked",
+    "not electronically signed": "stamped by name and number, without a signature to check",
+    "unsigned": "nobody has put a stamp here",
     "working": "a rivet that moves in its hole",
     "zone": "a numbered area of the airframe",
 }

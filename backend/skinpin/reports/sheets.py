@@ -6,7 +6,13 @@ from typing import Any
 from skinpin.domain.kinds import ASKED, HIGHEST
 from skinpin.domain.place import view_point
 from skinpin.reports.crack_record import crack_record
-from skinpin.reports.decided import decided_lines, graded_words, overruled_words, state_words
+from skinpin.reports.decided import (
+    decided_lines,
+    found_words,
+    graded_words,
+    overruled_words,
+    state_words,
+)
 from skinpin.reports.drawing import (
     Item,
     ToPaper,
@@ -42,6 +48,7 @@ VIEW_MM = (104.0, 44.0)
 SIZES = (CLOSE, CLOSE_SMALLER, CLOSE_SMALL, CLOSE_SMALLEST)
 _PROFILE_WIDTH, _PROFILE_HIGHEST = 100.0, 31.0
 Span = tuple[float, float]
+UNSIGNED = "stamp shown, not electronically signed"
 
 
 def defect_sheet(record: Record, ready: Mapping[str, Any], views: dict[str, str]) -> dict[str, Any]:
@@ -115,7 +122,7 @@ def _lines(
     )
     notes = " · ".join(str(note) for note in values.get("note") or [])
     second = " · ".join(each for each in (material, notes) if each)
-    return [each for each in (record["place_long"], second) if each]
+    return [each for each in (record["place_long"], second, found_words(record)) if each]
 
 
 # ---- drawing and pictures
@@ -259,18 +266,23 @@ def _history(each: Mapping[str, Any]) -> dict[str, Any]:
     return told | {"parts": [[printable(words), is_struck] for words, is_struck in parts]}
 
 
+def _is_overrule(record: Record, stamp: Mapping[str, Any]) -> bool:
+    """Say whether a lead's stamp lies in the act that overruled the grade, not in a disposition."""
+    return stamp["act"] == "DISPOSITION" and bool(stamp.get("overrules"))
+
+
 def _stamps(record: Record) -> list[dict[str, Any]]:
     row = record["row"]
     stamps = [
         {
-            "act": stamp["act"],
+            "act": "OVERRULE" if _is_overrule(record, stamp) else stamp["act"],
             "number": printable(str(stamp["number"])),
             "role": stamp["role"],
             "date": stamp["date"],
             "caption": " · ".join(
                 words
                 for words, said in (
-                    ("unsigned", not stamp["signed"]),
+                    (UNSIGNED, not stamp["signed"]),
                     ("record changed since", not stamp["holds"]),
                 )
                 if said
@@ -278,7 +290,7 @@ def _stamps(record: Record) -> list[dict[str, Any]]:
         }
         for stamp in record["stamps"]
     ]
-    acts = {stamp["act"] for stamp in record["stamps"]}
+    acts = {stamp["act"] for stamp in stamps}
     wanted = []
     if row["state"] not in ("Cleared", "Same as", "Raised in error"):
         if "DISPOSITION" not in acts:

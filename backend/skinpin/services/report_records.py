@@ -1,7 +1,7 @@
 """The records of a report, each with its history, figures, pictures and stamps."""
 
 import hashlib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import Any
 
 from skinpin_sync.standing import Standing
@@ -36,6 +36,7 @@ class Gathered:
         stamps = reader.shelf.by_id([stamp["entry"] for row in rows for stamp in row["stamps"]])
         reader.rests_on |= {one.entry.record for one in stamps}
         self.signed = {one.entry.id: one.entry.sig is not None for one in stamps}
+        self.act_of = {one.entry.id: act_of(one.entry) for one in stamps}
 
 
 def records_of(reader: Reader, here: Sequence[Row], rows: Sequence[Row]) -> list[dict[str, Any]]:
@@ -69,7 +70,8 @@ def _record(gathered: Gathered, row: Row) -> dict[str, Any]:
         "standard": reader.workshop.files.pinned(last_value(now, "standard")),
         "photographs": gathered.pictures.get(record, []),
         "history": _history(reader, mine),
-        "stamps": [_stamp(reader, one, gathered.signed) for one in row["stamps"]],
+        "stamps": [_stamp(gathered, one, _overruling(mine)) for one in row["stamps"]],
+        "found_by": _found_by(reader, mine),
         "found_on": row["raised_on"] or "",
         "cleared_on": _cleared_on(now, mine, reader.day_of(mine)),
         "sha256": hashlib.sha256(write_standing(now).encode()).hexdigest(),
@@ -116,10 +118,43 @@ def _begins(kept: Kept) -> bool:
     return state_of(kept.entry).get("move") in ("raise", "nil") and kept.verdict.counts
 
 
-def _stamp(reader: Reader, stamp: Mapping[str, Any], signed: Mapping[str, bool]) -> dict[str, Any]:
-    person = reader.people.get(stamp["person"])
+def _stamp(
+    gathered: Gathered, stamp: Mapping[str, Any], overruling: Collection[tuple[str, str]]
+) -> dict[str, Any]:
+    entry, person = stamp["entry"], gathered.reader.people.get(stamp["person"])
     role = (person.role or "").replace("_", " ") if person else ""
-    return {**stamp, "role": role, "signed": signed.get(stamp["entry"], False)}
+    overrules = gathered.act_of.get(entry) in overruling
+    return {
+        **stamp,
+        "role": role,
+        "signed": gathered.signed.get(entry, False),
+        "overrules": overrules,
+    }
+
+
+def _overruling(kept: Iterable[Kept]) -> set[tuple[str, str]]:
+    """Return the acts that overrule a grade and give no disposition: their stamp is for that."""
+    return {
+        act_of(one.entry)
+        for one in kept
+        if one.entry.set.get("overrule") and "disposition" not in one.entry.set
+    }
+
+
+def _found_by(reader: Reader, kept: Sequence[Kept]) -> dict[str, str]:
+    """Return who wrote a record first and who raised it, each with the day; nothing if one did."""
+    counting = sorted((one for one in kept if one.entry.kind == "defect"), key=_id_of)
+    first = next(iter(counting), None)
+    raised = next((one for one in counting if _begins(one) and not one.withdrawn), None)
+    if first is None or raised is None or first.entry.by == raised.entry.by:
+        return {}
+    day = reader.day_of(kept)
+    return {
+        "found_by": reader.person_name(first.entry.by),
+        "found_on": day(first.entry),
+        "raised_by": reader.person_name(raised.entry.by),
+        "raised_on": day(raised.entry),
+    }
 
 
 def _join(head: dict[str, Any], same: dict[str, Any]) -> None:
