@@ -12,6 +12,7 @@ import { DeferralLine, LookAgainLine } from './decided_lines';
 import { DecidedPairs, Neighbours } from './decided_pairs';
 import { HeadPicture, OneDetail } from './details';
 import { Figures } from './figures';
+import { FoundLine } from './found_line';
 import { RecordHead } from './head';
 import { History } from './history';
 import { RivetLines, useRivetLines } from './rivet_lines';
@@ -94,6 +95,7 @@ function FirstPart(props: RecordProps & { values: Record<string, Json>; photogra
   const { shop, row, rows, values, photographs } = props;
   return (
     <>
+      <FoundLine shop={shop} row={row} />
       <DeferralLine shop={shop} row={row} />
       <div class="record-where">
         <Where shop={shop} row={row} />
