@@ -22,6 +22,7 @@ WORDS = {
     "nil record": "a place looked at and found sound, with a record of its own",
     "not effective": "a rivet that is loose, working, corroded, tipped, sheared, missing or "
     "drilled out",
+    "not electronically signed": "stamped by name and number, without a signature to check",
     "not looked at": "nobody has said that they saw it; hatched on the drawing",
     "not reached": "a rivet that could not be seen; neither sound nor bad",
     "offered for inspection": "the work is said to be done and waits to be looked at",
@@ -34,7 +35,6 @@ WORDS = {
     "station": "distance along a structure from its datum",
     "strake": "a line of plating or stringers along a structure",
     "two values": "two people wrote different figures; the worse counts until one is chosen",
-    "not electronically signed": "stamped by name and number, without a signature to check",
     "unsigned": "nobody has put a stamp here",
     "working": "a rivet that moves in its hole",
     "zone": "a numbered area of the airframe",
