@@ -53,6 +53,12 @@ describe('a correction after raising', () => {
     await page.goto('/reports');
     await page.locator('.zone-row').first().waitFor();
     await page.getByLabel(/^As at/).fill('2025-10-01');
+    // The day governs the report too: the same key, told with its day.
+    await page.locator('.zone-row').first().click();
+    const make = page.getByRole('button', { name: /^MAKE REPORT.*as at 1 October 2025/ });
+    const [made] = await Promise.all([page.waitForEvent('download'), make.click()]);
+    expect(made.suggestedFilename()).toBe('zone-111-as-at-2025-10-01.pdf');
+    await picture(page, 'journey-report-as-at');
     await page.getByRole('button', { name: /^SEE THE BOOK/ }).click();
     await page.getByRole('heading', { name: 'As at 1 October 2025' }).waitFor();
     await page.locator('.as-at-table tbody tr').first().waitFor({ timeout: 60_000 });

@@ -11,15 +11,17 @@ import {
 } from '../../furniture';
 import { ofAirframe } from '../../services/figures';
 import type { Definition, ScreenProps, Shop } from '../../services/shop';
+import { DayField } from '../frame/day_field';
 import { DeskIndex } from '../frame/index_fields';
 import { SendKey } from '../frame/send_key';
 import { useDeskTitle } from '../frame/title';
 import { useTrouble } from '../frame/trouble';
+import { dayWords } from '../frame/words';
 import { useLive } from '../live';
 import { type Job, useReports } from './jobs';
 import { MadeList } from './made_list';
 import { zoneViews } from './patches';
-import { TakeAway } from './take_away';
+import { asked, suffix, TakeAway } from './take_away';
 import { ZoneDrawing } from './zone_drawing';
 import { ZoneList } from './zone_list';
 import { holdWords, type ZoneRow, zoneRows } from './zones';
@@ -90,11 +92,19 @@ function Making(props: { shop: Shop; chosen: ZoneRow[]; all: number; go: Go }) {
   const { shop, chosen, all, go } = props;
   const { jobs, away, look } = useReports(shop);
   const { trouble, busy, run } = useTrouble();
+  const [day, setDay] = useState('');
+  const past = day !== '' && day < shop.today() ? day : null;
   const fetchTo = (path: string, name: string) =>
     run(async () => {
       save(await shop.api.document(path), name);
       announce(`${name} is in your downloads.`);
     });
+  const [one] = chosen;
+  const take = () =>
+    fetchTo(
+      `/api/reports/zone/${encodeURIComponent(one?.zone ?? '')}.pdf${asked({ as_at: past })}`,
+      `zone-${one?.zone}${suffix(past)}.pdf`,
+    );
   const make = () =>
     run(async () => {
       await shop.api.post('/api/reports', { zones: chosen.map((one) => one.zone) });
@@ -105,19 +115,17 @@ function Making(props: { shop: Shop; chosen: ZoneRow[]; all: number; go: Go }) {
       await shop.api.post(`/api/reports/${job.id}/cancel`);
       await look();
     });
-  const [one] = chosen;
   return (
     <section class="reports-make">
+      <AsAtDay {...{ day, past, go }} today={shop.today()} onDay={setDay} />
       <WillHold chosen={chosen} />
       <Key
         label={chosen.length > 1 ? `MAKE ${chosen.length} REPORTS` : 'MAKE REPORT'}
         kind="main"
         letters={24}
-        second={
-          chosen.length > 0 ? `zone ${chosen.map((each) => each.zone).join(', ')}` : undefined
-        }
-        unavailable={whyNot(chosen, busy, away)}
-        onPress={make}
+        second={chosen.length > 0 ? madeWords(chosen, past) : undefined}
+        unavailable={whyNot(chosen, past, busy, away)}
+        onPress={past ? take : make}
       />
       {trouble && <ErrorFrame title={trouble.what} text={trouble.todo} />}
       {away && (
@@ -140,13 +148,41 @@ function Making(props: { shop: Shop; chosen: ZoneRow[]; all: number; go: Go }) {
         zone={chosen.length === 1 && one ? one.zone : null}
         records={chosen.length === 1 && one ? one.records : all}
         busy={busy}
-        today={shop.today()}
+        past={past}
         go={go}
         onTake={fetchTo}
       />
       <p class="reports-safety">{SAFETY_FULL}</p>
     </section>
   );
+}
+
+/** One day governs every key of this side: reports, files and the book to look at. */
+function AsAtDay(props: {
+  day: string;
+  past: string | null;
+  today: string;
+  go: Go;
+  onDay: (day: string) => void;
+}) {
+  const { day, past } = props;
+  return (
+    <div class="reports-day">
+      <DayField
+        label={past ? `As at ${dayWords(past)}` : 'As at today'}
+        max={props.today}
+        value={day}
+        onText={props.onDay}
+      />
+      {past && <Key label="SEE THE BOOK" onPress={() => props.go(`/defects?as_at=${past}`)} />}
+    </div>
+  );
+}
+
+/** "zone 111, 112", "zone 111 as at 30 June 2025, to your downloads". */
+function madeWords(chosen: ZoneRow[], past: string | null): string {
+  const zones = `zone ${chosen.map((each) => each.zone).join(', ')}`;
+  return past ? `${zones} as at ${dayWords(past)}, to your downloads` : zones;
 }
 
 function WillHold({ chosen }: { chosen: ZoneRow[] }) {
@@ -161,8 +197,9 @@ function WillHold({ chosen }: { chosen: ZoneRow[] }) {
   );
 }
 
-function whyNot(chosen: ZoneRow[], busy: boolean, away: boolean): string | undefined {
+function whyNot(chosen: ZoneRow[], past: string | null, busy: boolean, away: boolean) {
   if (chosen.length === 0) return 'choose a zone';
+  if (past && chosen.length > 1) return 'one zone at a time as at an earlier day';
   if (away) return 'the server is not reached';
   return busy ? 'a moment …' : undefined;
 }

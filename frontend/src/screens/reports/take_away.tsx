@@ -1,6 +1,4 @@
-import { useState } from 'preact/hooks';
 import { Key, KeyRow } from '../../furniture';
-import { DayField } from '../frame/day_field';
 import { dayWords } from '../frame/words';
 
 const KINDS = [
@@ -14,26 +12,20 @@ export function TakeAway(props: {
   zone: string | null;
   records: number;
   busy: boolean;
-  today: string;
+  /** The day it is taken as at; nothing: as it stands. */
+  past: string | null;
   go: (address: string) => void;
   onTake: (path: string, name: string) => void;
 }) {
-  const { zone, records } = props;
-  const [day, setDay] = useState('');
-  const is_past = day !== '' && day < props.today;
-  const suffix = is_past ? `-as-at-${day}` : '';
-  const asked = (more: Record<string, string>) => {
-    const query = new URLSearchParams({ ...more, ...(is_past ? { as_at: day } : {}) }).toString();
-    return query && `?${query}`;
-  };
+  const { zone, records, past } = props;
   const named = zone ? `defects-zone-${zone}` : 'defects';
   return (
     <section class="take-away">
       <h2>Records to take away</h2>
       <p>
-        {zone ? `Zone ${zone} alone: ` : 'The whole book: '}
-        {records} {records === 1 ? 'record' : 'records'}, one a row.
-        {zone ? '' : ' With one zone chosen, that zone alone.'}
+        {zone ? `Zone ${zone} alone` : 'The whole book'}
+        {past ? ` as at ${dayWords(past)}` : `: ${records} ${records === 1 ? 'record' : 'records'}`}
+        , one a row.{zone ? '' : ' With one zone chosen, that zone alone.'}
       </p>
       <KeyRow apart="desk" label="Kinds of file">
         {KINDS.map(({ ending, label, second }) => (
@@ -44,8 +36,8 @@ export function TakeAway(props: {
             unavailable={props.busy ? 'a moment …' : undefined}
             onPress={() =>
               props.onTake(
-                `/api/exports/defects.${ending}${asked(zone ? { zone } : {})}`,
-                `${named}${suffix}.${ending}`,
+                `/api/exports/defects.${ending}${asked({ zone, as_at: past })}`,
+                `${named}${suffix(past)}.${ending}`,
               )
             }
           />
@@ -58,34 +50,17 @@ export function TakeAway(props: {
           onPress={() => props.go('/paper')}
         />
       </KeyRow>
-      <div class="take-away-day">
-        <DayField
-          label={`As at ${is_past ? dayWords(day) : 'today'}`}
-          max={props.today}
-          value={day}
-          onText={setDay}
-        />
-      </div>
-      {is_past && (
-        <KeyRow apart="desk" label={`As at ${dayWords(day)}`}>
-          <Key
-            label="SEE THE BOOK"
-            second={`as at ${dayWords(day)}`}
-            onPress={() => props.go(`/defects?as_at=${day}`)}
-          />
-          <Key
-            label="ZONE REPORT"
-            second={`as at ${dayWords(day)}`}
-            unavailable={props.busy ? 'a moment …' : zone ? undefined : 'choose one zone'}
-            onPress={() =>
-              props.onTake(
-                `/api/reports/zone/${encodeURIComponent(zone ?? '')}.pdf${asked({})}`,
-                `zone-${zone}${suffix}.pdf`,
-              )
-            }
-          />
-        </KeyRow>
-      )}
     </section>
   );
+}
+
+/** The query of what is asked; what is nothing is left out. */
+export function asked(what: Record<string, string | null>): string {
+  const given = Object.entries(what).filter((one): one is [string, string] => one[1] !== null);
+  return given.length > 0 ? `?${new URLSearchParams(given)}` : '';
+}
+
+/** What the name of a file says of its day. */
+export function suffix(past: string | null): string {
+  return past ? `-as-at-${past}` : '';
 }
