@@ -118,7 +118,7 @@ function Making(props: { shop: Shop; chosen: ZoneRow[]; all: number; go: Go }) {
   return (
     <section class="reports-make">
       <AsAtDay {...{ day, past, go }} today={shop.today()} onDay={setDay} />
-      <WillHold chosen={chosen} />
+      <WillHold chosen={chosen} past={past} />
       <Key
         label={chosen.length > 1 ? `MAKE ${chosen.length} REPORTS` : 'MAKE REPORT'}
         kind="main"
@@ -185,14 +185,15 @@ function madeWords(chosen: ZoneRow[], past: string | null): string {
   return past ? `${zones} as at ${dayWords(past)}, to your downloads` : zones;
 }
 
-function WillHold({ chosen }: { chosen: ZoneRow[] }) {
+function WillHold({ chosen, past }: { chosen: ZoneRow[]; past: string | null }) {
   if (chosen.length === 0)
     return <p class="will-hold">Choose a zone on the drawing or in the list, or several.</p>;
   return (
     <p class="will-hold" role="status">
       <b>{chosen.length === 1 ? 'The report will hold' : `${chosen.length} reports will hold`}</b>{' '}
-      {holdWords(chosen)}; what was looked at and what not, the drawing with its marks, a sheet for
-      each defect, what is deferred, instruments, words and record hash.
+      {past ? `what stood at the end of ${dayWords(past)}` : holdWords(chosen)}; what was looked at
+      and what not, the drawing with its marks, a sheet for each defect, what is deferred,
+      instruments, words and record hash.
     </p>
   );
 }
