@@ -22,6 +22,7 @@ export function DrawnView(props: {
   const [top, foot] = props.cropped ? inkedOf(view) : [0, high];
   // Lines keep their weight and letters their size at any width of the sheet.
   const letters = (14 * wide) / width_px;
+  const names = namedMembers(view);
   return (
     <div class="drawn-view" ref={box}>
       <svg viewBox={`0 ${top} ${wide} ${foot - top}`} role="img" aria-label={props.spoken}>
@@ -32,13 +33,18 @@ export function DrawnView(props: {
             d={`M${line.points.map(([x, y]) => `${x} ${y}`).join('L')}${line.closed ? 'Z' : ''}`}
           />
         ))}
-        {namedMembers(view).map((label) => (
+        {names.map((label) => (
           <text key={label.text} class="mid fill-draw" x={label.x} y={label.y} font-size={letters}>
             {label.text}
           </text>
         ))}
         {point && (
-          <Ringed at={point} scale={wide / width_px} led={props.led === true} wide={wide} />
+          <Ringed
+            at={point}
+            scale={wide / width_px}
+            led={props.led === true}
+            {...{ wide, names, letters }}
+          />
         )}
       </svg>
     </div>
@@ -63,9 +69,11 @@ function Ringed(props: {
   scale: number;
   led: boolean;
   wide: number;
+  names: readonly { y: number }[];
+  letters: number;
 }) {
   const { at, scale } = props;
-  const down = at.y + 34 * scale;
+  const down = clearOf(props.names, props.letters, at.y + 34 * scale);
   return (
     <g>
       {props.led && (
@@ -74,6 +82,17 @@ function Ringed(props: {
       <circle class="ln thick ringed" cx={at.x} cy={at.y} r={6.5 * scale} />
     </g>
   );
+}
+
+/** The height of a leader, or below the names that it would strike through. */
+export function clearOf(names: readonly { y: number }[], letters: number, height: number): number {
+  return names
+    .map(({ y }) => y)
+    .sort((one, other) => one - other)
+    .reduce(
+      (at, y) => (y - 1.2 * letters < at && at < y + 0.5 * letters ? y + 0.6 * letters : at),
+      height,
+    );
 }
 
 /** Labels that have room: from the nose on, none nearer than 84 units to the last. */
