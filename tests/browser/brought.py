@@ -55,6 +55,7 @@ def crack(workshop: Workshop, tablet: Tablet) -> list[bytes]:
     values = {"state": {"move": "new", "to": "Draft"}, "number": "E/0001", "kind": "crack"}
     values |= {"airframe": airframe, "material": "AL", "standard": pin, "length": length("0.40")}
     values |= {"place": place | {"precision": "bay only"}}
+    values |= {"reaches_edge": False, "joins_holes": False}
     tablet.now_ms -= 33 * 86_400_000
     [(begun, line)] = tablet.defect("crack-twice", **values)
     tablet.now_ms += 33 * 86_400_000
