@@ -1,14 +1,16 @@
 """Files on their way in by several server processes."""
 
+import errno
 import os
 import time
+from concurrent.futures import ThreadPoolExecutor
 from types import SimpleNamespace
 
 import pytest
 from skinpin.domain.errors import Refused
 from skinpin.services import stick_jobs
 from skinpin.services.people import Person
-from skinpin.services.stick_jobs import StickJobs
+from skinpin.services.stick_jobs import MOST_KEPT, StickJobs
 
 from tests.bags import stick_tablet, zipped
 
@@ -123,3 +125,42 @@ def test_a_sole_server_removes_at_its_start_what_was_left(bench, by, content, tm
     with pytest.raises(Refused, match="not here"):
         again.one(by, id)
     assert list((tmp_path / "sticks").iterdir()) == []
+
+
+@pytest.mark.parametrize("failing", ["held", "note"])
+def test_a_disk_that_fails_at_the_start_is_told_at_once_and_the_file_can_be_started_again(
+    bench, by, content, tmp_path, monkeypatch, failing
+):
+    jobs = StickJobs(bench.workshop, tmp_path / "sticks")
+    id = jobs.begin(by, len(content))["id"]
+    jobs.add(by, id, 0, content)
+
+    def full(*given):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    with monkeypatch.context() as patched, ThreadPoolExecutor(1) as pool:
+        patched.setattr(jobs._uploads, failing, full)
+        asked = pool.submit(jobs.start, by, id, "")
+        with pytest.raises(OSError, match="No space"):
+            asked.result(timeout=10)
+    assert jobs.one(by, id)["state"] == "coming"
+    assert not jobs._steps
+    jobs.start(by, id, "")
+    assert ended(jobs, by, id)["taken"]["stored"] == 1
+    jobs.close()
+
+
+def test_a_file_that_is_still_sent_outlasts_twenty_that_are_begun_later(
+    bench, by, content, tmp_path
+):
+    jobs, folder = StickJobs(bench.workshop, tmp_path / "sticks"), tmp_path / "sticks"
+    sent, idle = (jobs.begin(by, len(content))["id"] for _ in range(2))
+    for name in (f"{sent}.zip", f"{sent}.json", f"{idle}.zip", f"{idle}.json"):
+        os.utime(folder / name, (time.time() - 3600,) * 2)
+    for at in range(MOST_KEPT):
+        jobs.add(by, sent, at, content[at : at + 1])
+        jobs.begin(by, len(content))
+    assert jobs.one(by, sent)["here_bytes"] == MOST_KEPT
+    with pytest.raises(Refused, match="not here"):
+        jobs.one(by, idle)
+    assert len(list(folder.glob("*.json"))) == MOST_KEPT

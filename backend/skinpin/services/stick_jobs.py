@@ -86,21 +86,29 @@ class StickJobs:
             thread.join(timeout=30)
 
     def _work(self, by: Person, id: str, reason: str, begun: Future[Job]) -> None:
-        with self._uploads.held(id) as is_mine:
-            try:
+        # Whoever began waits for `begun`: whatever fails, it has to be told.
+        try:
+            with self._uploads.held(id) as is_mine:
                 job = self._begin(by, id, is_mine=is_mine)
-            except Exception as error:
+                begun.set_result(job)
+                self._carry_out(job, reason)
+        except Exception as error:
+            if not begun.done():
                 begun.set_exception(error)
                 return
-            begun.set_result(job)
-            try:
-                with self._one:
-                    ended = self._take_in(job, reason)
-                self._uploads.note(id, ended)
-                if ended["state"] == DONE:
-                    self._uploads.drop(id)
-            finally:
-                self._steps.pop(id, None)
+            log.error("a file of a memory stick is not told of", exc_info=error)
+
+    def _carry_out(self, job: Job, reason: str) -> None:
+        id = job["id"]
+        try:
+            self._steps[id] = None
+            with self._one:
+                ended = self._take_in(job, reason)
+            self._uploads.note(id, ended)
+            if ended["state"] == DONE:
+                self._uploads.drop(id)
+        finally:
+            self._steps.pop(id, None)
 
     def _begin(self, by: Person, id: str, *, is_mine: bool) -> Job:
         """Note that a file is being taken in, or refuse; nobody else does so at that moment."""
@@ -115,7 +123,6 @@ class StickJobs:
                 "Send the rest first.",
             )
         job = job | {"state": RUNNING, "here_bytes": here, "step": None, "trouble": None}
-        self._steps[id] = None
         self._uploads.note(id, job)
         return job
 

@@ -94,8 +94,15 @@ class Uploads:
         aged = []
         for one in found:
             with contextlib.suppress(FileNotFoundError):
-                aged.append((self._layer.changed_s(self._said(one[1])), one[1]))
+                aged.append((self._touched_s(one[1]), one[1]))
         return [id for _, id in sorted(aged)]
+
+    def _touched_s(self, id: str) -> float:
+        """When a piece came last, or something was said; the file may be taken away already."""
+        said_s = self._layer.changed_s(self._said(id))
+        with contextlib.suppress(FileNotFoundError):
+            return max(said_s, self._layer.changed_s(self.path(id)))
+        return said_s
 
     @contextmanager
     def held(self, id: str) -> Iterator[bool]:
