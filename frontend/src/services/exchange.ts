@@ -109,11 +109,9 @@ export class KeptExchange implements Exchange {
       const name = `skinpin-exchange-${store.book}`;
       await withLock(name, async () => {
         isOurs = true;
-        problem = await this.rounds();
-        if (problem === null && (await this.isOtherLog())) problem = await this.rounds();
-        await this.host.sendFiles();
-        await this.host.fetchNamed();
-        if (problem === null) await this.keepWhole();
+        problem = await this.bringTogether();
+        // Last of all: no photograph waits for this answer, and none is held up by its refusal.
+        if (problem === null && (await this.isOtherLog())) problem = await this.bringTogether();
       });
     } catch (error) {
       away = isAway(error);
@@ -127,6 +125,14 @@ export class KeptExchange implements Exchange {
     );
     this.set({ running: false, problem, away, sent });
     return this.state;
+  }
+
+  private async bringTogether(): Promise<string | null> {
+    const problem = await this.rounds();
+    await this.host.sendFiles();
+    await this.host.fetchNamed();
+    if (problem === null) await this.keepWhole();
+    return problem;
   }
 
   /** What the server is told is worth no refusal: it is told another time. */
@@ -192,8 +198,8 @@ export class KeptExchange implements Exchange {
     const { store, server, clock } = this.host;
     const now_ms = clock.raw_ms();
     if (Math.abs(now_ms - this.compared_ms) < COMPARED_AGAIN_MS) return false;
+    this.compared_ms = now_ms; // also where it is refused: a server in trouble is not asked each run
     const isOther = await holdsOther(store, server);
-    this.compared_ms = now_ms;
     if (isOther) await this.offerAgain((await this.outbox()).cursor.epoch);
     return isOther;
   }

@@ -245,6 +245,35 @@ describe('exchange', () => {
     expect((await shop.status.waiting()).entries).toBe(0);
   });
 
+  it('sends photographs though the comparison of the logs fails, and asks for it once an hour', async () => {
+    const { server } = workshop;
+    let asked = 0;
+    const failing = async (address: string, init: RequestInit) => {
+      if (!address.startsWith('/api/entries/digest')) return server.fetch(address, init);
+      asked += 1;
+      return new Response('{"code":"fault","message":"The server failed.","hint":""}', {
+        status: 500,
+      });
+    };
+    const shop = await workshop.tablet(failing as typeof fetch);
+    const session = await signIn(shop);
+    const { record } = await shop.capture.shutter(session, PLACE);
+    const send = async (own: number) => {
+      const bytes = picture(own);
+      const { sha256 } = await shop.capture.addPhotograph(session, record, bytes, 'wide');
+      const state = await shop.exchange.sendNow();
+      expect(server.files.has(sha256)).toBe(true);
+      return state;
+    };
+    expect(asked).toBe(1);
+    workshop.now_ms += 3_600_000;
+    const told = await send(6);
+    expect(asked).toBe(2);
+    expect(told.problem ?? told.away).toBeTruthy();
+    expect(await send(7)).toMatchObject({ problem: null, away: false });
+    expect(asked).toBe(2);
+  });
+
   it('stops at the server of another book', async () => {
     const shop = await workshop.tablet();
     const session = await signIn(shop);
