@@ -75,6 +75,27 @@ def test_a_photograph_lost_on_the_way_is_said(filled, tmp_path, monkeypatch):
         assert_no_book_but_room_for_one(there, filled, monkeypatch)
 
 
+@pytest.mark.parametrize("damaged", [None, b"other bytes"])
+def test_a_photograph_the_source_itself_lacks_is_named_and_no_book_is_kept(
+    filled, tmp_path, monkeypatch, damaged
+):
+    content = b"a photograph" * 100
+    sha256 = hashlib.sha256(content).hexdigest()
+    path = filled.workshop.folder.path(sha256)
+    path.unlink()
+    if damaged:
+        path.write_bytes(damaged)
+    with closing(open_bench(tmp_path / "there", seed=3)) as there:
+        wrong = [one for one in transfer(filled.workshop, there) if not one.agrees]
+        assert [(one.what, one.expected, one.found) for one in wrong] == [
+            (f"photograph {sha256}", "whole", "not whole in the source"),
+            ("photographs whole", "2", "1"),
+        ]
+        path.unlink(missing_ok=True)
+        keep_bytes(filled.workshop, content)
+        assert_no_book_but_room_for_one(there, filled, monkeypatch)
+
+
 def assert_no_book_but_room_for_one(there, filled, monkeypatch):
     """A copy that differs was not kept; once what was wrong is mended it comes whole."""
     with there.reading() as connection:
