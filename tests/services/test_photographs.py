@@ -38,6 +38,17 @@ def test_a_file_whose_row_was_lost_by_a_stop_is_noted_when_sent_again(bench):
     assert missing(bench.workshop, [name]) == []
 
 
+def test_a_file_lost_from_the_folder_is_missing_until_it_is_sent_again(bench):
+    name, other = (keep_bytes(bench.workshop, content) for content in (b"bytes", b"other"))
+    bench.workshop.folder.path(name).unlink()
+    assert missing(bench.workshop, [other, name]) == [name]
+    upload = Upload(bench.workshop, name)
+    upload.write(b"bytes")
+    assert upload.finish() is True
+    assert missing(bench.workshop, [other, name]) == []
+    assert find_file(bench.workshop, name).path.read_bytes() == b"bytes"
+
+
 def test_a_file_with_no_bytes_can_be_kept(bench):
     upload = Upload(bench.workshop, sha256(b""))
     assert upload.finish() is True

@@ -28,7 +28,7 @@ class Found(NamedTuple):
 
 
 def missing(workshop: Workshop, sha256s: Sequence[str]) -> list[str]:
-    """Return which files are not here."""
+    """Return which files are not here: those with no row, and those whose file was lost since."""
     if len(sha256s) > MAX_ASKED:
         raise Refused(
             "too_large",
@@ -37,7 +37,8 @@ def missing(workshop: Workshop, sha256s: Sequence[str]) -> list[str]:
         )
     asked = [check_sha256(one) for one in sha256s]
     with workshop.reading() as connection:
-        here = files_here(connection, asked)
+        noted = files_here(connection, asked)
+    here = workshop.folder.still_there(noted)
     return [one for one in dict.fromkeys(asked) if one not in here]
 
 

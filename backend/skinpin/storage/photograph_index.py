@@ -17,7 +17,7 @@ _KEPT = (
 
 
 def files_here(connection: Connection, sha256s: Collection[str]) -> set[str]:
-    """Return those of the files that lie here whole."""
+    """Return those of the files that once came here whole; the folder may have lost one since."""
     asked = select(photograph_file.c.sha256).where(
         among(connection, photograph_file.c.sha256, sha256s)
     )

@@ -2,6 +2,7 @@
 
 import hashlib
 import re
+from collections.abc import Collection
 from concurrent.futures import ThreadPoolExecutor
 from math import inf
 from pathlib import Path
@@ -120,6 +121,10 @@ class PhotographFolder:
     def exists(self, sha256: str) -> bool:
         """Say whether a file is here, whole."""
         return self.layer.exists(self.path(sha256))
+
+    def still_there(self, sha256s: Collection[str]) -> set[str]:
+        """Return those of the files with a row that the folder has not lost."""
+        return {one for one in sha256s if self.exists(one)}
 
     def hold(self, sha256: str) -> None:
         """Make the name of a file that is here durable: whoever gave it may have stopped before."""
