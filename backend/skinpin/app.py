@@ -11,7 +11,8 @@ from skinpin.domain.errors import Refused
 from skinpin.imaging.renderer import Renderer
 from skinpin.services.full_disk import full_disk
 from skinpin.services.photograph_parts import sweep_parts
-from skinpin.services.workshop import Workshop, pinned_clock, pinned_shift
+from skinpin.services.replays import Replays
+from skinpin.services.workshop import Workshop, computer_ms, pinned_clock, pinned_shift
 from skinpin.settings import Settings
 from skinpin.storage.bucket import Bucket, Place
 from skinpin.storage.engine import open_engine, writing
@@ -21,6 +22,7 @@ from skinpin.storage.photographs import PhotographFolder
 from skinpin.storage.photographs_in_bucket import PhotographsInBucket
 from skinpin.storage.rebuild import rebuild_if_old
 from skinpin.storage.signing import Key
+from skinpin.storage.time_zone import book_zone
 from skinpin.web.server import build_server
 
 ARRIVING_S = 3600
@@ -53,12 +55,18 @@ def open_workshop(settings: Settings, *, sweep: bool = False) -> Workshop:
         # Only SQLite is sure to be served by one process alone.
         is_alone = engine.dialect.name == "sqlite"
         folder.sweep(None if is_alone else time() - ARRIVING_S)
-    clock, shift_ms = pinned_clock(settings.today), pinned_shift(settings.today)
-    workshop = Workshop(engine, folder, Renderer(), clock, shift_ms=shift_ms)
+    with engine.connect() as connection:
+        zone = book_zone(connection)
+    clock, shift_ms = (
+        pinned(settings.today, computer_ms, zone) for pinned in (pinned_clock, pinned_shift)
+    )
+    replays = Replays(settings.data / "as-at")
+    workshop = Workshop(engine, folder, Renderer(), clock, shift_ms=shift_ms, replays=replays)
     with writing(engine) as connection:
         rebuild_if_old(connection, workshop.files)
     if sweep:
         sweep_parts(workshop)
+        replays.sweep()
     return workshop
 
 

@@ -4,7 +4,7 @@ import secrets
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, tzinfo
 from typing import NamedTuple
 
 from skinpin_sync.clock import new_writer
@@ -27,20 +27,22 @@ def computer_ms() -> int:
 Clock = Callable[[], int]
 
 
-def pinned_clock(today: date | None, computer: Clock = computer_ms) -> Clock:
-    """Return a clock that runs on the given day at the true time of day."""
+def pinned_clock(today: date | None, computer: Clock = computer_ms, zone: tzinfo = UTC) -> Clock:
+    """Return a clock that runs on the given day of a time zone at the true time of day."""
 
     def now_ms() -> int:
+        now = computer()
         if today is None:
-            return computer()
-        return (today - date(1970, 1, 1)).days * DAY_MS + computer() % DAY_MS
+            return now
+        at = datetime.fromtimestamp(now // 1000, zone).timetz()
+        return int(datetime.combine(today, at).timestamp()) * 1000 + now % 1000
 
     return now_ms
 
 
-def pinned_shift(today: date | None, computer: Clock = computer_ms) -> Clock:
+def pinned_shift(today: date | None, computer: Clock = computer_ms, zone: tzinfo = UTC) -> Clock:
     """Return by how much a clock pinned to a day is ahead of the computer's, in ms, each time."""
-    pinned = pinned_clock(today, computer)
+    pinned = pinned_clock(today, computer, zone)
     return lambda: pinned() - computer()
 
 
