@@ -54,7 +54,9 @@ class Release:
     def unpack(self, name: str, target: Path) -> Path:
         """Unpack its backup or page into a folder."""
         with tarfile.open(self.folder / f"{name}.tar.xz") as packed:
-            packed.extractall(target, filter="data")
+            # Early patches of Python 3.11 have no filters and need none: the file is our own.
+            packed.extraction_filter = getattr(tarfile, "data_filter", None)
+            packed.extractall(target)
         return target
 
 
