@@ -4,7 +4,6 @@ from datetime import UTC, date, datetime
 from zoneinfo import ZoneInfo
 
 import pytest
-
 from skinpin.services.workday import wall_time
 from skinpin.services.workshop import pinned_clock, pinned_shift
 
