@@ -35,6 +35,9 @@ import type { Exchange, ExchangeState, RefusedEntry } from './shop';
 
 const PAGE = 1000;
 const COMPARED_AGAIN_MS = 3_600_000;
+const STILL_OTHER =
+  'The server holds other entries than this device, and offering all of them again changed nothing.' +
+  ' Everything stays here. Ask whoever keeps the server to check the book.';
 const STORES = [...new Set<StoreName>([...DERIVED_STORES, ...OUTBOX_STORES])];
 
 export interface ExchangeHost {
@@ -74,6 +77,9 @@ export class KeptExchange implements Exchange {
   private readonly tally = new SentTally();
   private run: Promise<ExchangeState> | null = null;
   private compared_ms = Number.NEGATIVE_INFINITY;
+  /** The digests that differed when the logs were last compared, and whether they did before. */
+  private other: string | null = null;
+  private isInVain = false;
 
   constructor(private readonly host: ExchangeHost) {}
 
@@ -112,6 +118,7 @@ export class KeptExchange implements Exchange {
         problem = await this.bringTogether();
         // Last of all: no photograph waits for this answer, and none is held up by its refusal.
         if (problem === null && (await this.isOtherLog())) problem = await this.bringTogether();
+        problem ??= this.isInVain ? STILL_OTHER : null;
       });
     } catch (error) {
       away = isAway(error);
@@ -131,7 +138,7 @@ export class KeptExchange implements Exchange {
     const problem = await this.rounds();
     await this.host.sendFiles();
     await this.host.fetchNamed();
-    if (problem === null) await this.keepWhole();
+    if (problem === null && !this.isInVain) await this.keepWhole();
     return problem;
   }
 
@@ -193,15 +200,18 @@ export class KeptExchange implements Exchange {
   }
 
   /** Asks now and then whether the server's log is still the one this browser has; where it is not,
-  everything is offered again. */
+  everything is offered again; once, where that changes neither log. */
   private async isOtherLog(): Promise<boolean> {
     const { store, server, clock } = this.host;
     const now_ms = clock.raw_ms();
     if (Math.abs(now_ms - this.compared_ms) < COMPARED_AGAIN_MS) return false;
     this.compared_ms = now_ms; // also where it is refused: a server in trouble is not asked each run
-    const isOther = await holdsOther(store, server);
-    if (isOther) await this.offerAgain((await this.outbox()).cursor.epoch);
-    return isOther;
+    const other = await holdsOther(store, server);
+    this.isInVain = other !== null && other === this.other;
+    this.other = other;
+    if (other === null || this.isInVain) return false;
+    await this.offerAgain((await this.outbox()).cursor.epoch);
+    return true;
   }
 
   private outbox(): Promise<Outbox> {

@@ -13,18 +13,19 @@ interface Digest {
   sha256: string;
 }
 
-/** Says whether the server's log holds other entries than this browser has of it; false while they
-can't be compared, for something is still to be sent or fetched. */
-export async function holdsOther(store: BookStore, server: Server): Promise<boolean> {
+/** The two digests, where the server's log holds other entries than this browser has of it; null
+where it does not, and while they can't be compared, for something is to be sent or fetched. */
+export async function holdsOther(store: BookStore, server: Server): Promise<string | null> {
   const mine = await digestHere(store);
-  if (mine === null) return false;
+  if (mine === null) return null;
   const query = new URLSearchParams({ book: store.book, upto: String(mine.upto) });
   try {
     const told = await server.get<Digest & Record<string, never>>(`/api/entries/digest?${query}`);
-    return told.epoch === mine.epoch && told.sha256 !== mine.sha256;
+    const isOther = told.epoch === mine.epoch && told.sha256 !== mine.sha256;
+    return isOther ? `${told.sha256} ${mine.sha256}` : null;
   } catch (error) {
     // A server of an older release is not asked.
-    if (error instanceof Refused && error.code === 'no_such_address') return false;
+    if (error instanceof Refused && error.code === 'no_such_address') return null;
     throw error;
   }
 }
