@@ -36,6 +36,14 @@ def test_what_is_kept_is_in_the_store_before_it_is_acknowledged(store, tmp_path)
     assert store.asked == asked
 
 
+def test_a_folder_that_was_emptied_has_lost_no_file_and_the_store_is_not_asked(store, tmp_path):
+    PhotographsInBucket(tmp_path, store.bucket()).put_if_absent(SHA256, CONTENT, "t1")
+    emptied = PhotographsInBucket(tmp_path / "emptied", store.bucket())
+    asked = store.asked
+    assert emptied.still_there([SHA256]) == {SHA256}
+    assert store.asked == asked
+
+
 def test_a_store_that_refuses_or_is_away_keeps_nothing_and_says_so(store, tmp_path):
     wrong = PhotographsInBucket(tmp_path, store.bucket(KEY._replace(secret="another")))
     arriving = wrong.begin(SHA256, "t1")
