@@ -1,6 +1,7 @@
 """The book as at a date, by replay."""
 
 import tempfile
+import threading
 import time
 from concurrent.futures import ThreadPoolExecutor
 from io import BytesIO
@@ -14,8 +15,9 @@ from skinpin.services import as_at as looking_back
 from skinpin.services.as_at import as_at
 from skinpin.services.defects import list_defects
 from skinpin.services.export import export_records
+from skinpin.services.photographs import keep_bytes
 from skinpin.services.push import push
-from skinpin.services.replays import MOST_KEPT
+from skinpin.services.replays import MOST_KEPT, MOST_WAITING
 from skinpin.services.report import report_zone
 from skinpin_sync.chain import Draft
 from sqlalchemy import text
@@ -136,11 +138,42 @@ def test_many_that_ask_at_once_wait_for_one_replay_after_the_other(bench, replay
     made, most = replays
     bench.push(bench.tablet().defect("d1", number="A/0001"))
     bench.workshop.now_ms.now_ms += 3 * DAY_MS
-    days = [f"2025-11-0{3 + n % 3}" for n in range(12)]
-    with ThreadPoolExecutor(12) as pool:
+    days = [f"2025-11-0{3 + n % 3}" for n in range(MOST_WAITING + 1)]
+    with ThreadPoolExecutor(len(days)) as pool:
         found = list(pool.map(lambda day: states(bench.workshop, day), days))
-    assert found == [found[0]] * 12
+    assert found == [found[0]] * len(days)
     assert (len(made), max(most)) == (3, 1)
+
+
+def test_a_photograph_that_comes_later_throws_no_replay_away(bench, replays):
+    made, _ = replays
+    bench.push(bench.tablet().defect("d1", number="A/0001"))
+    bench.workshop.now_ms.now_ms += 2 * DAY_MS
+    states(bench.workshop, "2025-11-03")
+    keep_bytes(bench.workshop, b"\xff\xd8\xff" + b"p" * 100)
+    assert set(states(bench.workshop, "2025-11-03")) == {"A/0001"}
+    assert len(made) == 1
+
+
+def test_who_waits_for_a_replay_holds_no_connection(bench, monkeypatch):
+    bench.push(bench.tablet().defect("d1", number="A/0001"))
+    bench.workshop.now_ms.now_ms += 2 * DAY_MS
+    go, plain = threading.Event(), looking_back.replay
+
+    def slowly(*given):
+        go.wait(20)
+        return plain(*given)
+
+    monkeypatch.setattr(looking_back, "replay", slowly)
+    pool_of = bench.workshop.engine.pool
+    with ThreadPoolExecutor(MOST_WAITING + 1) as pool:
+        asked = [pool.submit(states, bench.workshop, "2025-11-03") for _ in range(MOST_WAITING + 1)]
+        until_s = time.monotonic() + 10
+        while bench.workshop.replays._waiting <= MOST_WAITING or pool_of.checkedout() != 1:
+            assert time.monotonic() < until_s, pool_of.status()
+            time.sleep(0.01)
+        go.set()
+        assert [set(one.result(timeout=20)) for one in asked] == [{"A/0001"}] * len(asked)
 
 
 def test_few_replays_are_kept_and_none_is_left_when_the_book_is_closed(

@@ -1,18 +1,20 @@
 """The book as at a date: what stood over the entries that had come by the end of that day."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Hashable, Iterator
 from contextlib import contextmanager
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 
-from sqlalchemy import Connection, Engine
+from sqlalchemy import Connection
 
 from skinpin.domain.errors import Refused
+from skinpin.services.replays import Made
 from skinpin.services.workday import wall_time, workshop_zone
 from skinpin.services.workshop import Workshop
 from skinpin.storage.engine import open_engine, writing
 from skinpin.storage.migrate import migrate
-from skinpin.storage.replay import position, replay
+from skinpin.storage.photograph_index import files_here
+from skinpin.storage.replay import lacking, position, replay
 
 
 @contextmanager
@@ -26,15 +28,24 @@ def as_at(workshop: Workshop, day: str) -> Iterator[Workshop]:
     Raises
     ------
     Refused
-        If the day is none, is still to come, or lies before the first entry.
+        If the day is none, is still to come, or lies before the first entry; or too many wait.
     """
     if not day:
         yield workshop
         return
     with workshop.snapshot() as source:
         end_ms = _end_ms(workshop, source, day)
-        key = (day, end_ms, position(source, end_ms))
-        made = workshop.replays.take(key, lambda at: _replayed(workshop, source, day, end_ms, at))
+
+    # Whoever waits for the one that makes holds no moment of the book open.
+    def ask_key() -> Hashable:
+        with workshop.snapshot() as source:
+            return day, end_ms, position(source, end_ms)
+
+    def came(sha256s: Collection[str]) -> Collection[str]:
+        with workshop.reading() as connection:
+            return files_here(connection, sha256s)
+
+    made = workshop.replays.take(ask_key, lambda at: _replayed(workshop, day, end_ms, at), came)
     try:
         yield Workshop(
             made.engine, workshop.folder, workshop.renderer, lambda: end_ms, workshop.random
@@ -55,22 +66,23 @@ def _end_ms(workshop: Workshop, source: Connection, day: str) -> int:
     return int(end.timestamp() * 1000) - 1
 
 
-def _replayed(workshop: Workshop, source: Connection, day: str, end_ms: int, at: Path) -> Engine:
+def _replayed(workshop: Workshop, day: str, end_ms: int, at: Path) -> Made:
     """Make the book of a day in a folder."""
     engine = open_engine(f"sqlite:///{at / 'as-at.sqlite'}")
     try:
         migrate(engine)
-        with writing(engine) as target:
+        with workshop.snapshot() as source, writing(engine) as target:
+            key = (day, end_ms, position(source, end_ms))
             if replay(source, target, end_ms, workshop.files) == 0:
                 raise Refused(
                     "not_a_date",
                     f"Nothing had come into this book by {day_words(day)}.",
                     "Give a later day.",
                 )
+            return Made(key, engine, lacking(target))
     except BaseException:
         engine.dispose()
         raise
-    return engine
 
 
 def day_words(day: str) -> str:
