@@ -1,10 +1,12 @@
 """Entries and photographs over the wire."""
 
+import asyncio
 import hashlib
 import json
 
 import pytest
 from skinpin.services.push import MAX_BODY_BYTES
+from skinpin.storage.photographs_in_bucket import PhotographsInBucket
 from skinpin.web.server import build_server
 from skinpin_sync.chain import Draft
 from sqlalchemy import event
@@ -173,3 +175,25 @@ def test_a_database_that_is_full_stores_nothing_and_says_so(site):
 def test_whoever_watches_the_server_may_ask_for_the_head_alone(site):
     answer = site.ask("HEAD", "/api/health")
     assert (answer.status_code, answer.content) == (200, b"")
+
+
+def test_a_slow_store_is_asked_beside_the_thread_that_serves_everybody(site, monkeypatch):
+    """Whether a file is here is a question over the network where photographs lie in a store."""
+    tablet, folder = site.bench.tablet(), site.bench.workshop.folder
+    monkeypatch.setattr(folder, "is_near", PhotographsInBucket.is_near)
+    plain, on_loop = type(folder).exists, []
+
+    def exists(sha256):
+        try:
+            asyncio.get_running_loop()
+            on_loop.append(True)
+        except RuntimeError:
+            on_loop.append(False)
+        return plain(folder, sha256)
+
+    monkeypatch.setattr(folder, "exists", exists)
+    for n in range(2):  # the second time the device is known
+        content = b"\xff\xd8\xff" + bytes([n]) * 1000
+        address = f"/api/photographs/{sha256(content)}"
+        assert site.ask("PUT", address, token=tablet.token, content=content).status_code == 201
+    assert on_loop == [False, False]

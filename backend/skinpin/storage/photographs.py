@@ -104,6 +104,9 @@ class PhotographFolder:
     The folders are all made at the start: a new one costs as much as the file put into it.
     """
 
+    is_near = True
+    """Whether it is said without a network's delay if a file is here."""
+
     def __init__(self, root: Path, layer: FileLayer | None = None) -> None:
         self.root, self.layer = root, layer or FileLayer()
         self._arrivals = root / "arriving"

@@ -18,6 +18,8 @@ from skinpin.storage.photographs import PhotographFolder, check_sha256
 class PhotographsInBucket(PhotographFolder):
     """The folder of a server in front of a bucket."""
 
+    is_near = False
+
     def __init__(self, root: Path, bucket: Bucket, layer: FileLayer | None = None) -> None:
         super().__init__(root, layer)
         self._bucket = bucket
