@@ -14,7 +14,7 @@ OTHER_UNIT = {"in": "mm", "mm": "in"}
 NOT_MEASURED = "not measured"
 MOST_CHARACTERS = 20
 FIGURE = re.compile(r"-?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)")
-COPIED_METHOD = re.compile(r"as ([^ ,]+), not measured here")
+COPIED_METHOD = re.compile(r"as ([^ ,]*), not measured here")
 UNNAMED = "another record"
 EXAMPLE = "Type digits with one point or comma, such as 0.064."
 
@@ -55,7 +55,7 @@ def tenth_nm_or_none(value: Any) -> int | None:
 def copied_from(value: Any) -> str:
     """Return the number of the record that a figure was copied from; "" for any other value.
 
-    Release 1 said it in the method: "as D/0001, not measured here".
+    Release 1 said it in the method: "as D/0001, not measured here", or no number at all.
 
     >>> copied_from({"value": "0.011", "unit": "in", "copied_from": "D/0001"})
     'D/0001'
@@ -67,7 +67,7 @@ def copied_from(value: Any) -> str:
         return source if isinstance(source, str) and source else UNNAMED
     method = value.get("method")
     said = COPIED_METHOD.fullmatch(method) if isinstance(method, str) else None
-    return said[1] if said else ""
+    return (said[1] or UNNAMED) if said else ""
 
 
 def is_copied(value: Any) -> bool:

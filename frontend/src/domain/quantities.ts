@@ -23,7 +23,7 @@ export const NOT_MEASURED = 'not measured';
 const MOST_CHARACTERS = 20;
 const MOST_KEPT = 65_536;
 const FIGURE = /^-?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)$/;
-const COPIED_METHOD = /^as ([^ ,]+), not measured here$/;
+const COPIED_METHOD = /^as ([^ ,]*), not measured here$/;
 const UNNAMED = 'another record';
 const EXAMPLE = 'Type digits with one point or comma, such as 0.064.';
 
@@ -69,14 +69,15 @@ export function tenthNmOrNull(value: unknown): bigint | null {
 
 /**
  * The number of the record that a figure was copied from; "" for any other value. Release 1 said
- * it in the method: "as D/0001, not measured here".
+ * it in the method: "as D/0001, not measured here", or with no number at all.
  */
 export function copiedFrom(value: unknown): string {
   if (typeof value !== 'object' || value === null || Array.isArray(value)) return '';
   const { copied_from, method } = value as Record<string, unknown>;
   if (copied_from != null)
     return typeof copied_from === 'string' && copied_from ? copied_from : UNNAMED;
-  return (typeof method === 'string' && COPIED_METHOD.exec(method)?.[1]) || '';
+  const said = typeof method === 'string' ? COPIED_METHOD.exec(method) : null;
+  return said ? said[1] || UNNAMED : '';
 }
 
 /** Whether a value is a figure copied from another record: a hint, no measurement. */
