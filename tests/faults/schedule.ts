@@ -351,9 +351,10 @@ export class Schedule {
     };
     for (const tablet of this.tablets) await tablet.sendAll(pass_hour);
     // The first may have met a server that the others had not reached yet; and once in an hour each
-    // asks whether its photographs are still there.
+    // asks whether its log and its photographs are still there. What one then offers again reaches
+    // those that came before it when they meet the server once more.
     await pass_hour();
-    for (const tablet of this.tablets) await tablet.sendAll(pass_hour);
+    for (const tablet of [...this.tablets, ...this.tablets]) await tablet.sendAll(pass_hour);
     const there = await this.bench.ask<Account>('account');
     for (const [id, line] of before) expect({ id, line: there.entries[id] }).toEqual({ id, line });
     expect(there.damaged).toEqual([]);
