@@ -5,6 +5,7 @@ import { Refused } from '../../frontend/src/domain/errors';
 import {
   compileStandard,
   type Fired,
+  type Grading,
   grade,
   refuseFigures,
   type Standard,
@@ -165,7 +166,7 @@ describe('grading of any record', () => {
     );
   });
 
-  it('is the same without the figures that were copied', () => {
+  it('reads a copied figure as none beside a measured one, and as unreadable alone', () => {
     const copied = fc.dictionary(
       fc.constantFrom('depth', 'thickness', 'length', 'width', 'hole_major', 'hole_minor'),
       fc.constantFrom(
@@ -173,13 +174,39 @@ describe('grading of any record', () => {
         { value: '0.001', unit: 'in', method: 'as D/0001, not measured here' },
       ),
     );
+    const unlisted = (graded: Grading) => ({ ...graded, unreadable: [] });
     fc.assert(
       fc.property(record, copied, fc.boolean(), (values, hints, first) => {
+        const odd = Object.fromEntries(Object.keys(hints).map((field) => [field, '?']));
+        const lone = Object.entries(odd).filter(
+          ([field]) => typeof (values as Values)[field] !== 'object',
+        );
+        const beside = Object.fromEntries(lone);
         const standing = { e1: first ? hints : values, e2: first ? values : hints };
-        expect(worstGrade(standing, QS7)).toEqual(worstGrade({ e1: values }, QS7));
-        const own = Object.entries(values).filter(([field]) => !(field in hints));
-        expect(grade({ ...values, ...hints }, QS7)).toEqual(grade(Object.fromEntries(own), QS7));
+        const unread = { e1: first ? beside : values, e2: first ? values : beside };
+        expect(unlisted(worstGrade(standing, QS7))).toEqual(unlisted(worstGrade(unread, QS7)));
+        const [mine, its] = [
+          grade({ ...values, ...hints }, QS7),
+          grade({ ...values, ...odd }, QS7),
+        ];
+        expect(unlisted(mine)).toEqual(unlisted(its));
       }),
+    );
+  });
+
+  it('is never firm and lower for a copied figure than for the figure measured', () => {
+    fc.assert(
+      fc.property(record, fc.nat(), (values, at) => {
+        const figures = Object.entries(values).filter(([, value]) => typeof value === 'object');
+        const [field, value] = figures[at % figures.length] ?? [];
+        if (!field || value === null) return;
+        const hint = { ...(value as unknown as object), copied_from: 'D/0001' };
+        const copied = grade({ ...values, [field]: hint }, QS7);
+        const whole = grade(values, QS7).grade ?? 0;
+        expect(Math.max(copied.grade ?? 0, ...copied.could_be)).toBeGreaterThanOrEqual(whole);
+        if (copied.known) expect(copied.grade).toBeGreaterThanOrEqual(whole);
+      }),
+      { numRuns: 400 },
     );
   });
 

@@ -260,18 +260,49 @@ by_entry = st.lists(st.tuples(records, hints), min_size=1, max_size=3)
 
 @settings(deadline=None, max_examples=150)
 @given(by_entry, st.booleans())
-def test_the_grade_is_the_same_without_the_figures_that_were_copied(entries, hints_first):
+def test_a_copied_figure_is_none_beside_a_measured_one_and_unreadable_alone(entries, hints_first):
     with_hints, without = {}, {}
     for at, (measured, copied) in enumerate(entries):
         own = {name: value for name, value in measured.items() if not at or name != "kind"}
         # The same field may be copied in one entry and measured in another, before or after it.
         with_hints[f"e{at}{'b' if hints_first else 'a'}"] = own
         with_hints[f"e{at}{'a' if hints_first else 'b'}"] = copied
-        without[f"e{at}"] = own
-    assert worst_grade(with_hints, QS7) == worst_grade(without, QS7)
+        without[f"e{at}{'b' if hints_first else 'a'}"] = own
+        without[f"e{at}{'a' if hints_first else 'b'}"] = dict.fromkeys(copied, "?")
+    measured = {
+        field
+        for values in without.values()
+        for field, value in values.items()
+        if isinstance(value, dict)
+    }
+    for values in without.values():
+        for field in measured:
+            if values.get(field) == "?":
+                del values[field]
+    assert _but_unreadable(worst_grade(with_hints, QS7)) == _but_unreadable(
+        worst_grade(without, QS7)
+    )
     first, copied = entries[0]
-    only_own = {name: value for name, value in first.items() if name not in copied}
-    assert grade({**first, **copied}, QS7) == grade(only_own, QS7)
+    unread = {**first, **dict.fromkeys(copied, "?")}
+    assert _but_unreadable(grade({**first, **copied}, QS7)) == _but_unreadable(grade(unread, QS7))
+
+
+def _but_unreadable(grading):
+    return grading._replace(unreadable=())
+
+
+@settings(deadline=None, max_examples=400)
+@given(records, st.data())
+def test_a_copied_figure_never_gives_a_firm_grade_lower_than_a_measured_one(values, data):
+    figures = [field for field, value in values.items() if isinstance(value, dict)]
+    if not figures:
+        return
+    field = data.draw(st.sampled_from(figures))
+    copied = grade({**values, field: {**values[field], "copied_from": "D/0001"}}, QS7)
+    whole = grade(values, QS7)
+    assert (whole.grade or 0) <= max([*copied.could_be, copied.grade or 0])
+    if copied.known:
+        assert copied.grade >= (whole.grade or 0)
 
 
 junk = st.sampled_from(["3 thou", "1.00000001", "-2", "yes", "", [1], {"value": "x", "unit": "in"}])

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from skinpin.domain.errors import Refused
 from skinpin.domain.grading_figures import (
+    COPIED,
     FIGURES,
     Values,
     lacks,
@@ -86,7 +87,7 @@ Found = list[tuple[Row, tuple[str, ...]]]
 def grade(values: Values, standard: Standard | Compiled) -> Grading:
     """Grade the values of one record; what can't be read keeps open the rows that read it.
 
-    A figure that was copied from another record is as good as none.
+    A figure that was copied from another record keeps them open too: nobody measured it.
     """
     values = without_copied(values)
     compiled = standard if isinstance(standard, Compiled) else compile_standard(standard)
@@ -165,7 +166,9 @@ def _grading(
         sheet.hand_off or highest in HANDED_OFF,
         partly_cleaned=unclean and values.get("cleaned") == "partly",
         cleaned_unsaid="cleaned" in missing and values.get("cleaned") is None,
-        unreadable=tuple(field for field in missing if unreadable(values, field)),
+        unreadable=tuple(
+            field for field in missing if unreadable(values, field) and values[field] != COPIED
+        ),
     )
 
 

@@ -18,6 +18,8 @@ from skinpin.domain.quantities import (
 Values = Mapping[str, Any]
 Figures = Mapping[str, int | None]
 NOT_MEASURED = "not measured"
+COPIED = "copied"
+"""What stands in place of a copied figure while a record is graded: given, and unreadable."""
 
 
 class Figure(NamedTuple):
@@ -150,12 +152,12 @@ def unreadable(values: Values, field: str) -> bool:
 
 
 def without_copied(values: Values) -> Values:
-    """Return the values of a record without figures copied from another: nobody measured them."""
+    """Return the values of a record, its copied figures unreadable: nobody measured them."""
     for value in values.values():
         # Two keys are looked for before a function is called: all that is graded comes through.
         is_told = isinstance(value, dict) and ("copied_from" in value or "method" in value)
         if is_told and is_copied(value):
-            return {field: one for field, one in values.items() if not is_copied(one)}
+            return {field: COPIED if is_copied(one) else one for field, one in values.items()}
     return values
 
 

@@ -5,6 +5,7 @@ from itertools import islice, product
 from typing import Any
 
 from skinpin.domain.grading import Compiled, Grading, Standard, compile_standard, grade
+from skinpin.domain.grading_figures import COPIED
 from skinpin.domain.kinds import HIGHEST
 from skinpin.domain.quantities import is_copied, tenth_nm_or_none
 
@@ -38,7 +39,8 @@ def _choices(
 ) -> list[tuple[str, list[Any]]]:
     """Return each input that stands with its differing values: by field name, then entry id.
 
-    What was copied from another record stands for nothing.
+    What was copied from another record stands for nothing beside a measured figure; alone it
+    stands as unreadable.
     """
     choices: list[tuple[str, list[Any]]] = []
     for field in inputs:
@@ -46,8 +48,10 @@ def _choices(
         for entry in sorted(standing_values):
             if field in standing_values[entry]:
                 value = standing_values[entry][field]
-                if not is_copied(value):
-                    differing.setdefault(_sameness(value), value)
+                value = COPIED if is_copied(value) else value
+                differing.setdefault(_sameness(value), value)
+        if any(tenth_nm_or_none(value) is not None for value in differing.values()):
+            differing.pop(_sameness(COPIED), None)
         if differing:
             choices.append((field, list(differing.values())))
     return choices

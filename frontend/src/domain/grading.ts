@@ -2,6 +2,7 @@
 
 import { Refused } from './errors';
 import {
+  COPIED,
   lacks,
   readFigure,
   shown,
@@ -66,7 +67,7 @@ interface Found {
 
 /**
  * Grades the values of one record; what can't be read keeps open the rows that read it. A figure
- * that was copied from another record is as good as none.
+ * that was copied from another record keeps them open too: nobody measured it.
  */
 export function grade(given: Values, standard: Standard | Compiled): Grading {
   const values = withoutCopied(given);
@@ -145,7 +146,7 @@ function grading(
     must_choose: false,
     partly_cleaned: unclean && values.cleaned === 'partly',
     cleaned_unsaid: missing.includes('cleaned') && values.cleaned == null,
-    unreadable: missing.filter((field) => unreadable(values, field)),
+    unreadable: missing.filter((field) => unreadable(values, field) && values[field] !== COPIED),
   };
 }
 

@@ -25,6 +25,8 @@ export interface Figure {
 }
 
 const MILLION = 1_000_000n;
+/** What stands for a copied figure while a record is graded: given, and unreadable. */
+export const COPIED = 'copied';
 
 /** A value of a record as it was typed. */
 export function shown(value: unknown): string {
@@ -164,11 +166,14 @@ export function unreadable(values: Values, field: string): boolean {
   return about?.type === 'word' && !about.choices?.includes(given as string);
 }
 
-/** The values of a record without figures copied from another: nobody measured them. */
+/** The values of a record, its copied figures unreadable: nobody measured them. */
 export function withoutCopied<V extends Values>(values: V): V {
   for (const field in values)
     if (isCopied(values[field])) {
-      const own = Object.entries(values).filter(([, value]) => !isCopied(value));
+      const own = Object.entries(values).map(([name, value]) => [
+        name,
+        isCopied(value) ? COPIED : value,
+      ]);
       return Object.fromEntries(own) as V;
     }
   return values;

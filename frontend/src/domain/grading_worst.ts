@@ -1,7 +1,7 @@
 /** The worst grade of a record where two values stand for one field. */
 
 import { type Compiled, compileStandard, type Grading, grade, type Standard } from './grading';
-import type { Values } from './grading_figures';
+import { COPIED, type Values } from './grading_figures';
 import { HIGHEST } from './kinds';
 import { isCopied, tenthNmOrNull } from './quantities';
 
@@ -27,7 +27,7 @@ export function worstGrade(standing: StandingValues, standard: Standard | Compil
 
 /**
  * Each input that stands with its differing values: by field name, then entry id. What was copied
- * from another record stands for nothing.
+ * from another record stands for nothing beside a measured figure; alone it stands as unreadable.
  */
 function choicesOf(standing: StandingValues, inputs: readonly string[]): Choice[] {
   const entries = Object.keys(standing).sort();
@@ -36,10 +36,13 @@ function choicesOf(standing: StandingValues, inputs: readonly string[]): Choice[
     const differing = new Map<string, unknown>();
     for (const entry of entries) {
       const values = standing[entry] as Values;
-      if (!Object.hasOwn(values, field) || isCopied(values[field])) continue;
-      const same = sameness(values[field]);
-      if (!differing.has(same)) differing.set(same, values[field]);
+      if (!Object.hasOwn(values, field)) continue;
+      const value = isCopied(values[field]) ? COPIED : values[field];
+      const same = sameness(value);
+      if (!differing.has(same)) differing.set(same, value);
     }
+    const is_measured = [...differing.values()].some((value) => tenthNmOrNull(value) !== null);
+    if (is_measured) differing.delete(sameness(COPIED));
     if (differing.size > 0) choices.push([field, [...differing.values()]]);
   }
   return choices;
