@@ -40,8 +40,9 @@ const THROWN = `
     .map((one) => \`\${one.errorMessage} \${one.sourceName}:\${one.lineNumber}\`);
 `;
 
-// The browser itself asks for the icon, and breaks off when the page is left at once.
-const KNOWN = /Failed to load \S+\/icon\.svg/;
+// The browser itself asks for the icon, and breaks off when the page is left at once. So it does
+// with screens loaded ahead; a screen that is wanted and does not come fails the journey itself.
+const KNOWN = /Failed to load \S+\/(?:icon\.svg|assets\/\S+ A ServiceWorker intercepted)/;
 
 /** Start Firefox without a screen, over a profile that is removed with it. */
 export async function startFirefox(): Promise<Engine> {

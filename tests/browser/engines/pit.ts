@@ -46,6 +46,8 @@ export function onePit(name: string, start: () => Promise<Engine>): void {
     await sheet.press(/^LATER/);
     await sheet.says('SHELL EXPANSION');
     await sheet.go(`/airframe/${number}`);
+    // A page taken away while its parts are on their way is told as an error by the browser.
+    await graded(sheet);
     await sheet.reload();
     await graded(sheet);
     await sheet.press(new RegExp(`^RAISE ${shown}`));
