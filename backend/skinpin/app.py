@@ -2,6 +2,7 @@
 
 import socket
 from collections.abc import Collection
+from datetime import UTC
 from time import time
 
 from fastapi import FastAPI
@@ -55,15 +56,14 @@ def open_workshop(settings: Settings, *, sweep: bool = False) -> Workshop:
         # Only SQLite is sure to be served by one process alone.
         is_alone = engine.dialect.name == "sqlite"
         folder.sweep(None if is_alone else time() - ARRIVING_S)
-    with engine.connect() as connection:
-        zone = book_zone(connection)
-    clock, shift_ms = (
-        pinned(settings.today, computer_ms, zone) for pinned in (pinned_clock, pinned_shift)
-    )
     replays = Replays(settings.data / "as-at")
-    workshop = Workshop(engine, folder, Renderer(), clock, shift_ms=shift_ms, replays=replays)
+    workshop = Workshop(engine, folder, Renderer(), replays=replays)
     with writing(engine) as connection:
         rebuild_if_old(connection, workshop.files)
+        # Only now can what stands be read: rows of older rules may have another form.
+        zone = book_zone(connection) if settings.today else UTC
+    workshop.now_ms = pinned_clock(settings.today, computer_ms, zone)
+    workshop.shift_ms = pinned_shift(settings.today, computer_ms, zone)
     if sweep:
         sweep_parts(workshop)
         replays.sweep()
