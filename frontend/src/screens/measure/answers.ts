@@ -82,6 +82,8 @@ export function useAnswers({ shop, go }: ScreenProps, row: DefectRow, offered: O
     } catch (error) {
       if ((error as Partial<RefusalShape>).code !== 'no_reason') throw error;
       unsaid.current = true;
+      // What waits for its reason does not stand: the sheet shows the old figure beside it.
+      setComing((before) => without(before, Object.keys(set)));
       setCorrecting(set);
     }
   };
@@ -102,7 +104,7 @@ export function useAnswers({ shop, go }: ScreenProps, row: DefectRow, offered: O
         setChosen(one.field);
         throw error;
       } finally {
-        setComing(({ [one.field]: _, ...others }) => others);
+        setComing((before) => without(before, [one.field]));
       }
     });
   };
@@ -157,6 +159,10 @@ export function useAnswers({ shop, go }: ScreenProps, row: DefectRow, offered: O
         setCorrecting(null);
       }),
   };
+}
+
+function without(values: Record<string, Json>, fields: readonly string[]): Record<string, Json> {
+  return Object.fromEntries(Object.entries(values).filter(([field]) => !fields.includes(field)));
 }
 
 /** What is lacking is not said of a figure that is being typed and can't be read as it stands. */
