@@ -18,6 +18,7 @@ DEBIAN = {
     "/usr/lib/*/girepository-1.0/WebKit2-4.1.typelib": "gir1.2-webkit2-4.1",
     "Xvfb": "xvfb",
     "pdftoppm": "poppler-utils",
+    "exiftool": "libimage-exiftool-perl",
     "/usr/lib/postgresql/*/bin/postgres": "postgresql",
 }
 

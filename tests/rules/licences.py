@@ -13,7 +13,13 @@ ALLOWED = frozenset(
     Unlicense Zlib""".split()  # noqa: SIM905
 )
 # A library under the LGPL is used unchanged and can be exchanged by whoever installs Skinpin.
-EXCEPTIONS = {"psycopg": "LGPL-3.0-only", "psycopg-binary": "LGPL-3.0-only"}
+EXCEPTIONS = {
+    "psycopg": "LGPL-3.0-only",
+    "psycopg-binary": "LGPL-3.0-only",
+    "pi-heif": "BSD-3-Clause AND LGPL-3.0-only",
+}
+# Read in the licence files of the packages, whose metadata say nothing or less.
+READ = {"resvg-py": "MIT", "pi-heif": "BSD-3-Clause AND LGPL-3.0-only"}
 PLAIN_NAMES = {
     "Apache 2.0": "Apache-2.0",
     "BSD-3-Clause, Apache-2.0, dependency lic": "BSD-3-Clause AND Apache-2.0",
@@ -65,6 +71,8 @@ def locked(lock: Path) -> Iterator[tuple[str, str]]:
 
 def python_licence(name: str) -> str:
     """Return the licence that an installed package declares, as an SPDX expression if it can."""
+    if name in READ:
+        return READ[name]
     told = metadata.metadata(name)
     classifiers = [each for each in told.get_all("Classifier") or [] if "License ::" in each]
     short = (told.get("License") or "").strip()
