@@ -11,13 +11,22 @@ def test_cells_not_looked_at_are_told_in_runs_with_their_reason():
     assert looked["lines"] == [
         "Not looked at: F1–F2, all 4 strakes.",
         "Why: too narrow to enter or see.",
+        "No record in the 24 cells looked at.",
     ]
+
+
+def test_a_record_where_nobody_looked_is_named_and_makes_nothing_denser():
+    unseen = record("A/0002")
+    unseen["row"] |= {"station": "10.0", "member": "F1"}
+    lines = front(ready([unseen, record("A/0004")]))["looked"]["lines"]
+    assert "Recorded in a cell that nobody marked as looked at: A/0002." in lines
+    assert lines[-1] == "1 record in the 24 cells looked at: 4.2 for 100 cells."
 
 
 def test_two_structures_of_one_zone_say_the_same_thing_once():
     seen = [{"cell": cell, "looked_at": True, "survey": "s1"} for cell in elevator_cells()]
     lines = front(ready(zone="332", coverage=seen))["looked"]["lines"]
-    assert lines == ["Every cell was looked at."]
+    assert lines == ["Every cell was looked at.", "No record in the 10 cells looked at."]
 
 
 def elevator_cells():

@@ -71,6 +71,22 @@ class Grid:
         bays = _pairs(self._all_members, cell.get("bay"))
         return [(bay, row) for bay in bays for row in rows if (bay, row) in self._wanted]
 
+    def cell_of_row(self, row: Mapping[str, Any]) -> tuple[Any, Any] | None:
+        """Return the cell that a record lies in, by its forward end and lower strake."""
+        if row["structure"] != self.structure or row["hand"] != self.hand:
+            return None
+        station = float(row["station"])
+        before = [member for member in self.members if float(member["station"]) <= station]
+        at = len(before) - 1
+        strake = (row.get("strakes") or [None])[0] if self.is_shell else row.get("face")
+        found = [
+            (bay, each)
+            for bay in self.bays()[at : at + 1]
+            for each in self.rows()
+            if each[0] == (strake or self.structure)
+        ]
+        return found[0] if at >= 0 and found else None
+
     def reaches(self, cell: Mapping[str, Any]) -> bool:
         """Say whether a look lies in this zone; one at a bay alone counts for none of its faces."""
         if self.is_shell or cell.get("face"):

@@ -1,6 +1,7 @@
 """The first sheet of a zone report: looked at, where it is, grade by state, the records."""
 
 from collections.abc import Mapping, Sequence
+from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
 from skinpin.reports.cells import Grid, cells_drawing, looked_at, looks_of
@@ -49,6 +50,7 @@ def front(ready: Ready) -> dict[str, Any]:
 def _looked(ready: Ready) -> dict[str, Any]:
     shown: list[dict[str, Any]] = []
     seen_count, all_count, lines = 0, 0, []
+    found: list[Any] = []
     covered: dict[str, list[str]] = {}
     for rule in ready["rules"]:
         grid = Grid(ready["definition"], rule)
@@ -65,6 +67,11 @@ def _looked(ready: Ready) -> dict[str, Any]:
             if record["row"]["structure"] == rule["structure"] and _is_placed(record["row"])
         ]
         shown.append(cells_drawing(grid, seen, rows, _aside_words(grid)))
+        live = [row for row in rows if row["kind"] != "nil"]
+        found += [row for row in live if grid.cell_of_row(row) in seen]
+        lines += _not_marked(grid, seen, live)
+    if seen_count:
+        lines.append(_density_words(len(found), seen_count))
     cells = f"{seen_count} of {all_count} cells" if all_count else "Counted in the zones beside"
     return {
         "cells": cells,
@@ -76,6 +83,25 @@ def _looked(ready: Ready) -> dict[str, Any]:
         ],
         "drawings": shown[:2],
     }
+
+
+def _not_marked(grid: Grid, seen: set[Any], rows: Sequence[Mapping[str, Any]]) -> list[str]:
+    """Return in words the records in cells that nobody marked as looked at."""
+    cells = {str(row["number"]): grid.cell_of_row(row) for row in rows}
+    numbers = sorted(number for number, cell in cells.items() if cell and cell not in seen)
+    if not numbers:
+        return []
+    return [f"Recorded in a cell that nobody marked as looked at: {', '.join(numbers)}."]
+
+
+def _density_words(found: int, cells: int) -> str:
+    """Return how often something was found, for the cells looked at and for no others."""
+    if found == 0:
+        return f"No record in the {cells} cells looked at."
+    share = Decimal(100 * found) / cells
+    text_of = share.quantize(Decimal("0.1"), ROUND_HALF_UP)
+    records = f"{found} record{'' if found == 1 else 's'}"
+    return f"{records} in the {cells} cells looked at: {text_of} for 100 cells."
 
 
 def _spot(record: Mapping[str, Any]) -> dict[str, Any]:
