@@ -214,7 +214,9 @@ async function recordsAround(tx: Transaction, record: string): Promise<string[]>
   const marks = await Promise.all(
     mine.filter(({ kind }) => kind === 'photograph').map((one) => named.getAll(one.record)),
   );
-  return [...new Set([record, ...[...mine, ...marks.flat()].map((row) => row.record)])];
+  // A later picture of the same view names a photograph too, and may be another record's.
+  const theirs = marks.flat().filter(({ kind }) => kind !== 'photograph');
+  return [...new Set([record, ...[...mine, ...theirs].map((row) => row.record)])];
 }
 
 /** The field by which records of a kind are called. */

@@ -55,6 +55,7 @@ export class KeptCapture implements Capture {
     role: PhotographRole,
     source: 'file' | 'live' | 'drawn' = 'file',
     mirrored = false,
+    more: Record<string, Json> = {},
   ) {
     const bytes = file instanceof ArrayBuffer ? file : await file.arrayBuffer();
     const picture = await this.lookAt(bytes, file instanceof ArrayBuffer ? '' : file.type);
@@ -66,7 +67,7 @@ export class KeptCapture implements Capture {
     const taken = picture.taken ?? (source === 'live' ? takenNow(this.host.clock.wall()) : null);
     const set: Record<string, Json> = {
       ...{ defect, sha256, size_bytes: bytes.byteLength, media_type, width_px, height_px },
-      ...{ role, source, mirrored },
+      ...{ role, source, mirrored, ...more },
       ...(taken ? { taken: { ...taken } } : {}),
     };
     const what = `The photograph (${megabytes(bytes)} MB)`;

@@ -249,6 +249,8 @@ export interface Capture {
     role: PhotographRole,
     source?: 'file' | 'live' | 'drawn',
     mirrored?: boolean,
+    /** What else is known of it: the view it repeats, where the lamp stood. */
+    more?: Record<string, Json>,
   ): Promise<{ record: string; sha256: string; width_px: number; height_px: number }>;
   /** Resolves when a photograph read back as it was written; rejects where it did not and is off. */
   checked(photograph: string): Promise<void>;
