@@ -65,6 +65,10 @@ STATUS = {
     "store_away": 503,
     "not_written": 500,
     "not_a_date": 422,
+    "too_few_points": 422,
+    "collinear_points": 422,
+    "crossed_points": 422,
+    "beyond_horizon": 422,
 }
 FRAMEWORK = {
     404: ("no_such_address", "There is nothing at {path}.", "Look at /openapi.json."),
