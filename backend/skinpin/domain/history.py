@@ -19,6 +19,7 @@ from skinpin.domain.history_changes import (
 from skinpin.domain.kinds import is_grade, kind_words
 from skinpin.domain.moves import state_words
 from skinpin.domain.quantities import figure_text, is_quantity
+from skinpin.domain.same_view_words import fit_words
 from skinpin.domain.verdicts import Pair, Verdict, act_of, state_of
 
 Names = Mapping[str, str]
@@ -44,10 +45,13 @@ POINTING: Mapping[str, str] = {
     "airframe": "for airframe",
     "defect": "of defect",
     "photograph": "on photograph",
+    "repeat_of": "same view as photograph",
     "same_as": "same as",
     "survey": "in survey",
 }
 """How a sentence leads to the record a field names."""
+BRACKETED = ("photograph", "repeat_of")
+"""Fields whose record is called by a word that needs brackets: a photograph by its role."""
 
 
 def history(
@@ -213,7 +217,7 @@ def _said(kind: str, field: str, value: Any, names: Names) -> str:
 def record_words(field: str, value: Any, names: Names) -> str:
     """Return what a record is called that a field names, empty where it is not known here."""
     name = names.get(value, "") if isinstance(value, str) else ""
-    return f"({name})" if name and field == "photograph" else name
+    return f"({name})" if name and field in BRACKETED else name
 
 
 def _before(entry: Entry, field: str, told: Told) -> list[Written]:
@@ -260,6 +264,8 @@ def value_words(kind: str, field: str, value: Any, names: Names) -> str:
 def _mapping_words(kind: str, value: Mapping[str, Any], names: Names) -> str:
     if "member" in value:
         return _place_words(value)
+    if "turn_deg" in value:
+        return fit_words(value)
     if "issue" in value:
         name = value_words(kind, "", value.get("name", ""), names)
         return f"{name} issue {value_words(kind, '', value['issue'], names)}".strip()

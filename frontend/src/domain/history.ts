@@ -14,6 +14,7 @@ import {
 import { isGrade, kindWords } from './kinds';
 import { stateWords } from './moves';
 import { figureText, isQuantity } from './quantities';
+import { fitWords } from './same_view_words';
 import { actOf, type Fields, isFields, type Pair, stateOf, type Verdict } from './verdicts';
 
 /** By id what people and records are called: "Inspector 1 (11)", "A/0002". */
@@ -62,9 +63,13 @@ const POINTING: Names = {
   airframe: 'for airframe',
   defect: 'of defect',
   photograph: 'on photograph',
+  repeat_of: 'same view as photograph',
   same_as: 'same as',
   survey: 'in survey',
 };
+
+/** Records that are called by a word which needs brackets: a photograph by its role. */
+const BRACKETED = ['photograph', 'repeat_of'];
 
 /** What a sentence is told from: the entries of the history by id, names, moments. */
 interface Told {
@@ -213,7 +218,7 @@ const withoutStop = (words: string): string => words.replace(/[. ]+$/, '');
 /** What a record is called that a field names, empty where it is not known here. */
 function recordWords(field: string, value: unknown, names: Names): string {
   const name = typeof value === 'string' && Object.hasOwn(names, value) ? names[value] : '';
-  return name && field === 'photograph' ? `(${name})` : (name ?? '');
+  return name && BRACKETED.includes(field) ? `(${name})` : (name ?? '');
 }
 
 /** The values that an entry saw and took the place of. */
@@ -251,6 +256,7 @@ export function valueWords(kind: string, field: string, value: unknown, names: N
 
 function mappingWords(kind: string, value: Fields, names: Names): string {
   if ('member' in value) return placeText(value);
+  if ('turn_deg' in value) return fitWords(value);
   if ('issue' in value)
     return `${valueWords(kind, '', value.name ?? '', names)} issue ${valueWords(kind, '', value.issue, names)}`.trim();
   return Object.keys(value)
