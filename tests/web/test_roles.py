@@ -44,6 +44,7 @@ ROUTES = {
     ("GET", "/api/photographs/{sha256}/parts"): (DEVICE, {}),
     ("PUT", "/api/photographs/{sha256}/parts/{part}"): (DEVICE, {"content": b"x"}),
     ("GET", "/api/photographs/{sha256}"): (DEVICE | PERSON, {}),
+    ("POST", "/api/photographs/{sha256}/register"): (PERSON, {"json": {"with": SHA}}),
     ("GET", "/api/defects"): (PERSON, {}),
     ("GET", "/api/defects/{file_number}"): (PERSON, {}),
     ("GET", "/api/reports/zone/{zone}.pdf"): (PERSON, {}),

@@ -22,6 +22,7 @@ from skinpin.web import (
     part_routes,
     people_routes,
     register_routes,
+    registration_routes,
     stick_routes,
 )
 from skinpin.web.bodies import BodyLimit
@@ -66,6 +67,7 @@ def build_server(
     # The busiest first: every route before the right one is asked.
     app.include_router(exchange_routes.router)
     app.include_router(part_routes.router)
+    app.include_router(registration_routes.router)
     app.include_router(people_routes.router)
     app.include_router(register_routes.router)
     app.include_router(defect_routes.router)
