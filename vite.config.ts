@@ -1,5 +1,6 @@
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
+import { arucoAsModules } from './frontend/build/aruco.ts';
 import { rulesOf } from './frontend/build/rules.ts';
 import { serviceWorker } from './frontend/build/worker.ts';
 
@@ -14,7 +15,11 @@ export default defineConfig({
     },
   },
   define: { __RULES__: JSON.stringify(rulesOf(here('.'))) },
-  plugins: [serviceWorker(here('frontend/src/offline/worker.ts'), here('frontend/public'))],
+  worker: { format: 'es', plugins: () => [arucoAsModules()] },
+  plugins: [
+    arucoAsModules(),
+    serviceWorker(here('frontend/src/offline/worker.ts'), here('frontend/public')),
+  ],
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   build: {
     outDir: here('backend/skinpin/web/static'),

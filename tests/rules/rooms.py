@@ -49,7 +49,7 @@ TYPESCRIPT_ROOMS = {
     "domain": room(f"{SCREEN}/domain", "sync tables", "", pure=True),
     "tables": room(f"{APP}/domain/tables", libraries=""),
     "storage": room(f"{SCREEN}/storage", "domain sync", "idb"),
-    "imaging": room(f"{SCREEN}/imaging", "domain", ""),
+    "imaging": room(f"{SCREEN}/imaging", "domain", "js-aruco2"),
     "services": room(f"{SCREEN}/services", "domain storage sync imaging", ""),
     "screens": room(f"{SCREEN}/screens", "services domain furniture", "preact preact/hooks"),
     "furniture": room(f"{SCREEN}/furniture", "domain", "preact preact/hooks"),

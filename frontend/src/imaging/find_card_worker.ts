@@ -1,0 +1,32 @@
+/** The worker behind `findCard`: one photograph in, one answer out. */
+
+import { Refused } from '../domain/errors';
+import { cardIn } from './card_found';
+import { type Answer, unreadable } from './find_card';
+import { pixelsOf } from './pixels';
+import { describePicture } from './upright';
+
+/** Longest side of the copy in which the card is looked for, and of a crop of the original. */
+const LOOK_PX = 1600;
+
+self.onmessage = async ({ data }: MessageEvent<Blob>) => {
+  self.postMessage(await answer(data));
+};
+
+async function answer(picture: Blob): Promise<Answer> {
+  try {
+    const size = await sizeOf(picture);
+    const small = await pixelsOf(picture, { x: 0, y: 0, ...size }, LOOK_PX);
+    return { found: await cardIn(small, size, (box) => pixelsOf(picture, box, LOOK_PX)) };
+  } catch (error) {
+    const { code, message, hint } = error instanceof Refused ? error : unreadable();
+    return { refused: { code, message, hint } };
+  }
+}
+
+/** The upright size; of a format that is not read from its header the browser is asked. */
+async function sizeOf(picture: Blob): Promise<{ width: number; height: number }> {
+  const described = await describePicture(await picture.arrayBuffer());
+  if (!described) throw unreadable();
+  return { width: described.width_px, height: described.height_px };
+}
