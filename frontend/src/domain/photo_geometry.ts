@@ -14,7 +14,7 @@ type Nine = [number, number, number, number, number, number, number, number, num
 
 /** Points whose spread across is less than this share of that along count as one line.
 Common practice, no source. */
-const NEARLY_COLLINEAR = 0.02;
+export const NEARLY_COLLINEAR = 0.02;
 const HORIZON = 1e-12;
 
 /** Turn, one scale and shift, by least squares; two points or more. `mirrored` where the picture's
