@@ -27,7 +27,8 @@ export function usePhotographs(shop: Shop, record: string | undefined): Picture[
   return useLive(shop, async () => (record ? picturesOf(shop, record) : undefined), [record]);
 }
 
-async function picturesOf(shop: Shop, record: string): Promise<Picture[]> {
+/** Photographs of a record, oldest first; those withheld are left out. */
+export async function picturesOf(shop: Shop, record: string): Promise<Picture[]> {
   const related = await shop.book.related(record, 'photograph');
   const found = related.filter((one) => one.withheld !== true && typeof one.sha256 === 'string');
   const undated = found.filter((one) => dayOf(one.taken) === null).map((one) => one.record);
