@@ -1,12 +1,15 @@
 import { useState } from 'preact/hooks';
-import { Key, KeyRow, NumberPad, type Typed, typedAfter } from '../../furniture';
-import type { Definition, Place } from '../../services/shop';
+import { Key, KeyRow, Loading } from '../../furniture';
+import type { Definition, Place, Shop } from '../../services/shop';
+import { useFetched } from '../frame/fetched';
+import { OffsetPad } from './offset_pad';
 import { BAY_ONLY, bayName, wholeBay } from './whole_bay';
 import type { Structure } from './window';
 
 export type Cell = 'structure' | 'member' | 'strakes' | 'face';
 
 export interface ChoicesProps {
+  shop: Shop;
   cell: Cell;
   definition: Definition;
   structure: Structure;
@@ -20,7 +23,7 @@ export interface ChoicesProps {
 /** The keys of one opened cell of the position bar. */
 export function Choices(props: ChoicesProps) {
   const { cell } = props;
-  if (cell === 'member') return <OffsetPad {...props} />;
+  if (cell === 'member') return <Along {...props} />;
   const choose = (pick: () => void) => {
     pick();
     props.onClose();
@@ -75,51 +78,44 @@ function options(props: ChoicesProps): Option[] {
   });
 }
 
-/** Offset aft or outboard of the member, typed. */
-function OffsetPad({ structure, place, onPlace, onClose, onTouchOff }: ChoicesProps) {
-  const [typed, setTyped] = useState<Typed>({
-    value: place.offset.value === '0' || place.precision === BAY_ONLY ? '' : place.offset.value,
-    unit: place.offset.unit,
-    not_measured: false,
-  });
-  const [fresh, setFresh] = useState(true);
-  // The first figure replaces the offset that stood there.
-  const act = (step: Parameters<typeof typedAfter>[1]) => {
-    setTyped(typedAfter(fresh && step.act === 'figure' ? { ...typed, value: '' } : typed, step));
-    setFresh(false);
-  };
-  const keep = () => {
-    const value = typed.value === '' ? '0' : typed.value.replace(/\.$/, '');
-    const offset = { value, unit: typed.unit === 'mm' ? 'mm' : 'in' } as const;
-    onPlace({ ...place, offset, precision: 'exact' });
-    onClose();
-  };
-  const keepBay = () => {
-    onPlace(wholeBay(structure, place));
+/** How far aft or outboard of the member, or the bay alone; the rest of a place stands behind a key. */
+function Along(props: ChoicesProps) {
+  const { structure, place, onPlace, onClose } = props;
+  const [in_full, setInFull] = useState(false);
+  if (in_full) return <InFull {...props} onClose={() => setInFull(false)} onDone={onClose} />;
+  const set = (to: Place) => {
+    onPlace(to);
     onClose();
   };
   return (
     <>
-      <p class="offset-read">
-        {place.member} + <strong>{typed.value || '0'}</strong> {typed.unit} {structure.positive}
-      </p>
-      <NumberPad
-        value={typed.value}
-        unit={typed.unit}
-        onFigure={(figure) => act({ act: 'figure', figure })}
-        onRubOut={() => act({ act: 'rub out' })}
-        onUnit={(unit) => act({ act: 'unit', unit })}
-        onNotMeasured={keepBay}
-        not_measured_second={`${bayName(structure, place)},\nbay only`}
-        start_second="starts a figure"
-        not_measured={place.precision === BAY_ONLY && typed.value === ''}
-        onNext={keep}
-        onUndo={onClose}
-        onTouchOff={onTouchOff}
-        next="set the place"
-        next_label="SET"
-        undo="as it was"
+      <div class="place-more">
+        <Key
+          label="PLACE IN FULL"
+          second="typed, to, sheet, hole by hole"
+          onPress={() => setInFull(true)}
+        />
+      </div>
+      <OffsetPad
+        member={place.member}
+        offset={place.precision === BAY_ONLY ? null : place.offset}
+        unit={place.offset.unit}
+        positive={structure.positive}
+        onKeep={(offset) => set({ ...place, offset, precision: 'exact' })}
+        bay={{
+          second: `${bayName(structure, place)},\nbay only`,
+          chosen: place.precision === BAY_ONLY,
+          onKeep: () => set(wholeBay(structure, place)),
+        }}
+        onClose={onClose}
+        onTouchOff={props.onTouchOff}
       />
     </>
   );
+}
+
+/** The page of the whole place, fetched when it is asked for. */
+function InFull(props: ChoicesProps & { onDone: () => void }) {
+  const Page = useFetched(() => import('./place_in_full').then((file) => file.PlaceInFull));
+  return Page ? <Page {...props} /> : <Loading what="The place in full" />;
 }

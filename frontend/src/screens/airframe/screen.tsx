@@ -228,7 +228,7 @@ function Keys(
   if (open)
     return (
       <Choices
-        {...{ cell: open, definition, structure, place, onClose }}
+        {...{ shop, cell: open, definition, structure, place, onClose }}
         onPlace={kept.setPlace}
         onStructure={kept.goTo}
         onTouchOff={props.onTouchOff}
