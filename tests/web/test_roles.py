@@ -62,6 +62,16 @@ ROUTES = {
     ("GET", "/api/paper/form.pdf"): (PERSON, {}),
     ("GET", "/api/figures"): (PERSON, {}),
     ("GET", "/api/keeping"): (PERSON, {}),
+    ("GET", "/api/airframes"): (PERSON, {}),
+    ("POST", "/api/airframes"): (LEAD, {"json": {"definition": {}}}),
+    ("POST", "/api/airframes/{record}/definition"): (
+        LEAD,
+        {"json": {"definition": {}, "reason": "R"}},
+    ),
+    ("GET", "/api/airframes/{record}/definition.json"): (PERSON, {}),
+    ("GET", "/api/definitions/schema.json"): (PERSON, {}),
+    ("POST", "/api/definitions/check"): (LEAD, {"json": {"definition": {}}}),
+    ("POST", "/api/definitions/members"): (LEAD, {"json": {"unit": "in", "text": "F1 8"}}),
 }
 KEPT_OUT = {"not_signed_in", "not_enrolled", "not_allowed", "device_ended", "no_role"}
 
@@ -103,6 +113,7 @@ def test_each_route_lets_in_whom_the_table_says(site, caller):
         "{tablet}": "none",
         "{part}": "0",
         "{file}": "none",
+        "{record}": "none",
     }
     for (method, path), (allowed, more) in ROUTES.items():
         for name, value in path_of.items():

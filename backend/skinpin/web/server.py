@@ -13,6 +13,7 @@ from skinpin.services.stick_jobs import StickJobs
 from skinpin.services.workshop import Workshop
 from skinpin.web import (
     defect_routes,
+    definition_routes,
     document_routes,
     errors,
     exchange_routes,
@@ -75,6 +76,7 @@ def build_server(
     app.include_router(stick_routes.router)
     app.include_router(paper_routes.router)
     app.include_router(figure_routes.router)
+    app.include_router(definition_routes.router)
     app.include_router(keeping_routes.router)
     app.include_router(page_routes(static))
     return app

@@ -165,6 +165,34 @@ class TakeInIn(Shape):
     reason: str = ""
 
 
+class DefinitionIn(Shape):
+    """A definition of a new airframe."""
+
+    definition: dict[str, Any]
+
+
+class CheckIn(Shape):
+    """A definition to look at, and the airframe whose next issue it is to be."""
+
+    definition: dict[str, Any]
+    airframe: str | None = None
+
+
+class IssueIn(Shape):
+    """A new issue of a definition with its reason."""
+
+    definition: dict[str, Any]
+    reason: str
+
+
+class MembersIn(Shape):
+    """Members of a structure as they were typed."""
+
+    structure: str = ""
+    unit: str
+    text: str
+
+
 class PaperIn(Shape):
     """A line of a paper form, as typed: texts by column."""
 

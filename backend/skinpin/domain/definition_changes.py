@@ -1,0 +1,166 @@
+"""What a new issue of a definition changes: names that records hold, and places in new words."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Any, NamedTuple
+
+from skinpin.domain.definition_members import tenth_nm
+from skinpin.domain.definition_trouble import Trouble, said
+from skinpin.domain.errors import Refused
+from skinpin.domain.place import place_words, station_words, structure_of, zone_of
+from skinpin.domain.quantities import TENTH_NM, rounded_text
+
+Definition = Mapping[str, Any]
+MOST_NUMBERS = 12
+
+
+class Use(NamedTuple):
+    """What in the book names parts of an airframe: who it is, and a place, cell or area of it."""
+
+    label: str
+    at: Mapping[str, Any]
+
+
+class Moved(NamedTuple):
+    """A record that is described anew; the metal it lies on is the same."""
+
+    number: str
+    entered: str
+    now: str
+
+
+def change_troubles(
+    before: Definition, after: Definition, uses: Iterable[Use]
+) -> Iterator[Trouble]:
+    """Return why a definition may not follow another, and what it moves.
+
+    A structure, member, hand, strake or place off the aircraft that something in the book names
+    may not disappear: the place would mean nothing any more.
+    """
+    if before.get("issue") == after["issue"]:
+        message = f"Issue {after['issue']} is the one that stands."
+        yield Trouble("issue", "same_issue", message, "Give the new issue another name.")
+    yield from _lost(before, after, uses)
+    for place, structure in enumerate(after["structures"]):
+        yield from _datum_moved(before, structure, f"structures/{place}")
+
+
+def _lost(before: Definition, after: Definition, uses: Iterable[Use]) -> Iterator[Trouble]:
+    kept, had = _names(after), _names(before)
+    by_name: dict[tuple[str, str, str], list[str]] = defaultdict(list)
+    for use in uses:
+        for named in _named(use.at):
+            if named in had and named not in kept:
+                by_name[named].append(use.label)
+    paths: dict[str, str] = {
+        one["name"]: f"structures/{at}" for at, one in enumerate(after["structures"])
+    }
+    for (structure, what, name), labels in by_name.items():
+        if what != "structure" and (structure, "structure", structure) in by_name:
+            continue
+        where = f" of {structure}" if what not in ("structure", OFF) else ""
+        message = (
+            f"The {what} {name}{where} may not disappear: {_listed(labels)} {_verb(labels)} it."
+        )
+        hint = "Put it back; what is wrong with it can be corrected where it stands."
+        at = f"{paths[structure]}/{what}s" if structure in paths else "structures"
+        yield Trouble("off_aircraft" if what == OFF else at, "still_named", message, hint)
+
+
+OFF = "place off the aircraft"
+
+
+def _names(definition: Definition) -> set[tuple[str, str, str]]:
+    names = {("", OFF, one["name"]) for one in definition.get("off_aircraft", ())}
+    for one in definition.get("structures", ()):
+        own = str(one["name"])
+        names.add((own, "structure", own))
+        names |= {(own, "member", member["name"]) for member in one["members"]}
+        names |= {(own, "strake", strake) for strake in one["strakes"]}
+        names |= {(own, "hand", hand) for hand in one["hands"]}
+        names |= {(own, "face", face) for face in one["faces"]}
+    return names
+
+
+def _named(at: Mapping[str, Any]) -> set[tuple[str, str, str]]:
+    """Return what a place, a cell or an area names."""
+    if isinstance(at.get("off"), str):
+        return {("", OFF, at["off"])}
+    structure = str(at.get("structure"))
+    to = at.get("to")
+    texts = {
+        "structure": [structure],
+        "member": [at.get("member"), to.get("member") if isinstance(to, Mapping) else None,
+                   *_list(at.get("bay")), *_list(at.get("members"))],
+        "strake": _list(at.get("strakes")),
+        "hand": [at.get("hand")],
+        "face": [at.get("face")],
+    }  # fmt: skip
+    return {
+        (structure, what, name)
+        for what, names in texts.items()
+        for name in names
+        if isinstance(name, str)
+    }
+
+
+def _list(value: Any) -> list[Any]:
+    return value if isinstance(value, list) else []
+
+
+def _listed(labels: Sequence[str]) -> str:
+    names = sorted(set(labels))
+    rest = len(names) - MOST_NUMBERS
+    return ", ".join(names[:MOST_NUMBERS]) + (f" and {rest} more" if rest > 0 else "")
+
+
+def _verb(labels: Sequence[str]) -> str:
+    return "name" if len(set(labels)) > 1 else "names"
+
+
+def _datum_moved(before: Definition, structure: Mapping[str, Any], at: str) -> Iterator[Trouble]:
+    """A datum that moved shifts every station alike; no record moves on the metal by it."""
+    old = next((one for one in before["structures"] if one["name"] == structure["name"]), None)
+    if old is None or old["unit"] != structure["unit"]:
+        return
+    unit = structure["unit"]
+    stations = {one["name"]: tenth_nm(one["station"], unit) for one in old["members"]}
+    shifts = {
+        (tenth_nm(one["station"], unit) or 0) - (stations[one["name"]] or 0)
+        for one in structure["members"]
+        if one["name"] in stations
+    }
+    if len(stations) > 1 and len(shifts) == 1 and shifts != {0}:
+        shift = rounded_text(shifts.pop(), TENTH_NM[unit], 3).rstrip("0").rstrip(".")
+        sign = "−" if shift.startswith("-") else "+"
+        by = f"{sign}{shift.lstrip('-')} {unit}"
+        message = f"The datum of {structure['name']} moves: every station is {by}."
+        hint = "Records keep member and distance; only their stations read anew."
+        yield said(f"{at}/datum", "datum_moved", message, hint)
+
+
+def moved(before: Definition, after: Definition, uses: Iterable[Use]) -> list[Moved]:
+    """Return the records whose words or zone are others by the new definition, by number."""
+    found = []
+    for use in uses:
+        old, new = (_told(one, use.at) for one in (before, after))
+        if old is not None and old[:2] != (new and new[:2]):
+            now = " · ".join(one for one in new if one) if new else "no place any more"
+            found.append(Moved(use.label, " · ".join(one for one in old if one), now))
+    return sorted(found)
+
+
+def _told(definition: Definition, place: Mapping[str, Any]) -> tuple[str, str, str] | None:
+    """Return words, zone and station of a place; None where the definition has it not."""
+    try:
+        words = place_words(definition, place)
+        if "off" in place:
+            return words, "", ""
+        structure_of(definition, place)
+        station = station_words(definition, place)
+    except (Refused, LookupError, TypeError, ValueError, AttributeError):
+        return None
+    try:
+        return words, f"zone {zone_of(definition, place)}", station
+    except (Refused, LookupError, TypeError):
+        return words, "no zone", station
