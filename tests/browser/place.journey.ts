@@ -1,0 +1,63 @@
+// A place in full: typed in trade notation, from one end to another, hole by hole, by its bay.
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { enrol, signIn } from './acts';
+import { accessibilityProblems, picture, useStage, waitForOffline } from './harness';
+
+const key = (page: Page, name: string | RegExp) =>
+  page.getByRole('button', typeof name === 'string' ? { name, exact: true } : { name });
+const read = (page: Page) => page.locator('.place-read');
+
+describe('the place in full', () => {
+  const stage = useStage('demo');
+
+  it('is typed, stretched, stepped hole by hole and known by its bay, without the server', async () => {
+    const { page } = await stage.open('airframe');
+    await enrol(page, stage.server);
+    await waitForOffline(page);
+    await signIn(page, 'Inspector 1');
+    await page.getByText(/SHELL EXPANSION/).waitFor();
+    await stage.server.kill();
+    await page.locator('.position-cell', { hasText: /zone 111/i }).click();
+    await key(page, /^PLACE IN FULL/).click();
+    const typed = page.getByLabel(/^Typed, such as/);
+    await typed.fill('F99 + 2');
+    await typed.press('Enter');
+    await page.getByText('“F99 + 2” is no position on Hull.').waitFor();
+    await typed.fill('F6 + 2.0');
+    await typed.press('Enter');
+    await expect.poll(() => read(page).innerText()).toContain('F6 + 2.0 aft');
+    await page.getByText('is no position').waitFor({ state: 'detached' });
+    await key(page, /^TO THE\s+NEXT BAY/).click();
+    await expect.poll(() => read(page).innerText()).toContain('F6 + 2.0 aft to F7');
+    expect(await accessibilityProblems(page)).toEqual([]);
+    await picture(page, 'journey-place-in-full');
+    await page.evaluate(() => document.documentElement.setAttribute('data-light', 'inside'));
+    expect(await accessibilityProblems(page)).toEqual([]);
+    await picture(page, 'journey-place-in-full-inside');
+    await key(page, /^END,\s+HOW FAR/).click();
+    for (const figure of ['1', 'point', '5'])
+      await page.locator('.pad').getByRole('button', { name: figure, exact: true }).click();
+    await page.getByRole('button', { name: /^SET|^Next:/ }).click();
+    await expect.poll(() => read(page).innerText()).toContain('to F7 + 1.5 aft');
+    await key(page, /^ONE SPOT/).click();
+    await expect.poll(() => read(page).innerText()).not.toContain('to F7');
+    await page.getByText('no rivet line gives a pitch').first().waitFor();
+    await key(page, /^BAY ONLY/).click();
+    await expect.poll(() => read(page).innerText()).toContain('bay only');
+    await key(page, /^DONE/).click();
+    await page.locator('.position-cell', { hasText: 'F6–F7' }).waitFor();
+    await page.reload();
+    await page.locator('.position-cell', { hasText: 'F6–F7' }).waitFor();
+    // On the spar the rivet line found there says how far it is from hole to hole.
+    await page.locator('.position-cell', { hasText: 'Structure' }).click();
+    await key(page, 'Port wing').click();
+    await page.locator('.position-cell', { hasText: /zone 5/i }).click();
+    await key(page, /^PLACE IN FULL/).click();
+    await typed.fill('R5');
+    await typed.press('Enter');
+    await key(page, /^ONE HOLE\s+OUTBD/).click();
+    await expect.poll(() => read(page).innerText()).toContain('R5 + 1.125 outboard');
+    await page.getByText('1.125 in, as RL-01').first().waitFor();
+  });
+});
