@@ -4,6 +4,7 @@ import { Refused } from '../../frontend/src/domain/errors';
 import {
   cellOf,
   type Definition,
+  enteredWords,
   type Hand,
   memberBefore,
   type Place,
@@ -91,6 +92,7 @@ describe('place', () => {
 
   it.each(vectors.words)('a place reads in trade notation: $words', (row) => {
     expect(placeWords(MADE, placeOf(row))).toBe(row.words);
+    expect(enteredWords(MADE, placeOf(row))).toBe(row.entered ?? '');
   });
 
   it('a station reads with its axis', () => {

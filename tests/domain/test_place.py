@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from skinpin.domain.errors import Refused
 from skinpin.domain.place import (
     cell_of,
+    entered_words,
     member_before,
     place_at,
     place_words,
@@ -112,6 +113,7 @@ def test_a_step_leads_to_the_neighbour_or_says_why_not(case):
 @pytest.mark.parametrize("case", VECTORS["words"], ids=lambda case: case["words"])
 def test_a_place_reads_in_trade_notation(case):
     assert place_words(MADE, case["place"]) == case["words"]
+    assert entered_words(MADE, case["place"]) == case.get("entered", "")
 
 
 def test_a_station_reads_with_its_axis():

@@ -1,5 +1,6 @@
 """Places on an airframe: stations, zones, cells, steps, words, views, by its definition."""
 
+from skinpin.domain.place_pictures import is_shown, picture_place, picture_point, picture_views
 from skinpin.domain.place_stations import (
     Definition,
     Place,
@@ -12,7 +13,7 @@ from skinpin.domain.place_stations import (
 )
 from skinpin.domain.place_steps import Step, step_bay, step_strake
 from skinpin.domain.place_views import place_at, view_point
-from skinpin.domain.place_words import place_words, station_words
+from skinpin.domain.place_words import entered_words, is_off, place_words, station_words
 from skinpin.domain.place_zones import (
     cell_of,
     hand_of,
@@ -28,9 +29,15 @@ __all__ = [
     "Step",
     "at_station",
     "cell_of",
+    "entered_words",
     "hand_of",
+    "is_off",
+    "is_shown",
     "member_before",
     "member_of",
+    "picture_place",
+    "picture_point",
+    "picture_views",
     "place_at",
     "place_words",
     "read_position",

@@ -3,8 +3,17 @@
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
-from skinpin.domain.place_stations import Definition, Place, Structure, member_station, structure_of
-from skinpin.domain.place_words import end_words, is_bay_only, words_after, words_before
+from skinpin.domain.place_stations import (
+    Definition,
+    Place,
+    Structure,
+    bay_at,
+    bay_end,
+    member_station,
+    members_in_order,
+    structure_of,
+)
+from skinpin.domain.place_words import end_words, is_bay_only, is_off, words_after, words_before
 from skinpin.domain.place_zones import Rule, rules_on, strake_indexes
 from skinpin.domain.quantities import TENTH_NM, places_of, rounded_text, tenth_nm_or_none
 
@@ -24,9 +33,12 @@ class Sited(NamedTuple):
 def sited(definition: Definition, place: Place) -> Sited | None:
     """Return what a definition says of a place; None where it must be asked question by question.
 
-    That is a place with two ends, in another unit than its structure, in no zone or in several;
-    whatever can't be read raises what `structure_of` and its neighbours raise.
+    That is a place with two ends, off the aircraft, in another unit than its structure, past the
+    member after its own, in no zone or in several; whatever can't be read raises what
+    `structure_of` and its neighbours raise.
     """
+    if is_off(place):
+        return None
     structure = structure_of(definition, place)
     offset, unit = place.get("offset"), structure["unit"]
     distance = 0 if offset is None else tenth_nm_or_none(offset)
@@ -36,6 +48,13 @@ def sited(definition: Definition, place: Place) -> Sited | None:
     assert distance is not None
     member, begin = member_station(structure, place.get("member"))
     station = begin + distance
+    if is_bay_only(place):
+        is_another = bay_end(structure, place) is not None
+    else:
+        _, members = members_in_order(structure)
+        is_another = members[max(bay_at(structure, station), 0)] is not member
+    if is_another:
+        return None
     strip = _strip(definition, structure, place)
     zones = {zone for rule, zone in strip.zones if rule.holds(station)}
     if len(zones) != 1:
@@ -67,7 +86,7 @@ def _strip(definition: Definition, structure: Structure, place: Place) -> _Strip
         kept = _STRIPS[id(definition)] = (definition, {})
     get = place.get
     strakes = tuple(get("strakes") or ())
-    key = (structure["name"], get("hand"), strakes, get("face"), get("precision"))
+    key = (structure["name"], get("hand"), strakes, get("face"), get("precision"), get("layer"))
     found = kept[1].get(key)
     if found is None:
         found = kept[1][key] = _new_strip(definition, structure, place)

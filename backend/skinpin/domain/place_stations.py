@@ -142,6 +142,43 @@ def at_station(structure: Structure, station: int, places: int = 1) -> dict[str,
     }
 
 
+def nearest_end(structure: Structure, end: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Return an end of a place by the member that stands at or before it.
+
+    As entered while that is the member named. A place stays member + offset as entered; by another
+    issue of the definition another member may be nearer: F6 + 15.0 reads F6N + 5.0.
+    """
+    member, begin = member_station(structure, end.get("member"))
+    offset = end.get("offset")
+    station = begin if offset is None else begin + to_tenth_nm(offset)
+    stations, members = members_in_order(structure)
+    at = max(bisect_right(stations, station) - 1, 0)
+    nearest = members[at]
+    if nearest is member:
+        return end
+    figures = (member["station"], nearest["station"], "0" if offset is None else offset["value"])
+    places = max(map(places_of, figures))
+    if offset is not None and offset["unit"] != structure["unit"]:
+        places = max(places, MIXED_UNIT_PLACES)
+    text = rounded_text(station - stations[at], TENTH_NM[structure["unit"]], places)
+    return {"member": nearest["name"], "offset": {"value": text, "unit": structure["unit"]}}
+
+
+def bay_end(structure: Structure, place: Place) -> Member | None:
+    """Return the last member of a place known by its bay only; None where that is the next one.
+
+    Its offset is the middle of the bay as it was entered; frames put in since make it several bays.
+    """
+    begin = member_station(structure, place.get("member"))[1]
+    offset = place.get("offset")
+    half = 0 if offset is None else to_tenth_nm(offset)
+    stations, members = members_in_order(structure)
+    first = bisect_right(stations, begin) - 1
+    # The middle of a bay is kept to a thousandth, so its end is known to two of them.
+    last = bisect_right(stations, begin + 2 * half + TENTH_NM[structure["unit"]] // 500) - 1
+    return members[last] if last > first + 1 else None
+
+
 def read_position(structure: Structure, text: str) -> dict[str, Any]:
     """Return member and offset of a position as people type it.
 
@@ -149,12 +186,12 @@ def read_position(structure: Structure, text: str) -> dict[str, Any]:
     figure, so 340B + 10.25 is 10.25 past 340B and not 350.25.
     """
     typed = text.strip().replace("\N{MINUS SIGN}", "-").replace(",", ".")
-    for name in sorted((row["name"] for row in structure["members"]), key=len, reverse=True):
-        rest = _after(typed, name) or _after(_without_axis(structure, typed), name)
+    bare = _without_axis(structure, typed)
+    for written, name in _names(structure):
+        rest = _after(typed, written) or _after(bare, written)
         if rest is not None:
             offset = {"value": rest, "unit": structure["unit"]}
             return {"member": name, "offset": offset}
-    bare = _without_axis(structure, typed)
     station = bare.lstrip("+")
     if NUMBER.fullmatch(bare) and scaled(station, TENTH_NM[structure["unit"]]) is not None:
         return at_station(structure, in_tenth_nm(structure, station), max(places_of(bare), 1))
@@ -163,6 +200,14 @@ def read_position(structure: Structure, text: str) -> dict[str, Any]:
         f"“{text}” is no position on {structure['name']}.",
         f"Type a member and a distance, such as {structure['members'][0]['name']} + 2.0.",
     )
+
+
+def _names(structure: Structure) -> list[tuple[str, str]]:
+    """Return how members are written, the longest first, with their names."""
+    rows = structure["members"]
+    names = [(row["name"], row["name"]) for row in rows]
+    names += [(row["written"], row["name"]) for row in rows if row.get("written")]
+    return sorted(names, key=lambda pair: -len(pair[0]))
 
 
 def _without_axis(structure: Structure, typed: str) -> str:

@@ -3,7 +3,15 @@
 from collections.abc import Mapping
 from typing import Any
 
-from skinpin.domain.place_stations import Definition, Place, Structure, station_of, structure_of
+from skinpin.domain.place_stations import (
+    Definition,
+    Place,
+    Structure,
+    bay_end,
+    nearest_end,
+    station_of,
+    structure_of,
+)
 from skinpin.domain.quantities import to_tenth_nm
 
 HAND_WORDS = {"P": "Port", "S": "Stbd", "C": "Centreline"}
@@ -11,8 +19,41 @@ SIDES = ("inner", "outer", "forward", "aft", "upper", "lower", "inboard", "outbo
 
 
 def place_words(definition: Definition, place: Place) -> str:
-    """Return a place in trade notation; a structure with one hand does not repeat it."""
+    """Return a place in trade notation by the nearest member of a definition.
+
+    A structure with one hand does not repeat it.
+
+    >>> place_words({}, {"off": "Bench 2", "part": "Strut, port", "marking": "P"})
+    'off aircraft, Bench 2 · Strut, port · marked P'
+    """
+    if is_off(place):
+        return _off_words(place)
     return words_on(structure_of(definition, place), place)
+
+
+def entered_words(definition: Definition, place: Place) -> str:
+    """Return the position of a place as it was entered, "" where it reads so today.
+
+    "F6 + 15.0 aft" where a frame was put in 10.0 aft of F6 since.
+    """
+    if is_off(place):
+        return ""
+    structure = structure_of(definition, place)
+    words = _as_entered(structure, place)
+    return "" if words == _along(structure, place) else words
+
+
+def is_off(place: Place) -> bool:
+    """Say whether a place lies off the aircraft: on a bench, with neither station nor zone."""
+    off = place.get("off")
+    return isinstance(off, str) and off != ""
+
+
+def _off_words(place: Place) -> str:
+    part, marking = (place.get(word) for word in ("part", "marking"))
+    words = (part, f"marked {marking}" if isinstance(marking, str) and marking else "")
+    said = [word for word in words if isinstance(word, str) and word]
+    return " · ".join([f"off aircraft, {place['off']}", *said])
 
 
 def words_on(structure: Structure, place: Place) -> str:
@@ -29,9 +70,10 @@ def words_before(structure: Structure, place: Place) -> str:
 
 
 def words_after(place: Place) -> str:
-    """Return what stands after the position: "K–B1 · inner face"."""
+    """Return what stands after the position: "K–B1 · inner face · sheet 2"."""
     bay_only = "bay only" if is_bay_only(place) else ""
-    return " · ".join(word for word in (_strakes(place), _face(place), bay_only) if word)
+    words = (_strakes(place), _face(place), _layer(place), bay_only)
+    return " · ".join(word for word in words if word)
 
 
 def station_words(definition: Definition, place: Place) -> str:
@@ -50,7 +92,17 @@ def is_bay_only(place: Place) -> bool:
 
 def _along(structure: Structure, place: Place) -> str:
     if place.get("to"):
-        return f"{_end(structure, place)} to {_end(structure, place['to'])}"
+        ends = (nearest_end(structure, one) for one in (place, place["to"]))
+        return " to ".join(_end(structure, one) for one in ends)
+    if not is_bay_only(place):
+        return _end(structure, nearest_end(structure, place))
+    last = bay_end(structure, place)
+    return f"{place['member']} to {last['name']}" if last else str(place["member"])
+
+
+def _as_entered(structure: Structure, place: Place) -> str:
+    if place.get("to"):
+        return " to ".join(_end(structure, one) for one in (place, place["to"]))
     return str(place["member"]) if is_bay_only(place) else _end(structure, place)
 
 
@@ -73,6 +125,12 @@ def end_words(structure: Structure, end: Mapping[str, Any], distance: int) -> st
 def _strakes(place: Place) -> str:
     named = [strake for strake in place.get("strakes") or () if strake is not None]
     return "–".join(dict.fromkeys(named))
+
+
+def _layer(place: Place) -> str:
+    """Say how deep in the stack a place is, counted from the outer face: 1 is the outer sheet."""
+    layer = place.get("layer")
+    return f"sheet {layer}" if isinstance(layer, int) and not isinstance(layer, bool) else ""
 
 
 def _face(place: Place) -> str:

@@ -6,7 +6,14 @@ from typing import Any
 from skinpin.domain.errors import Refused
 from skinpin.domain.fields import GRADING_FIELDS
 from skinpin.domain.kinds import kind_words
-from skinpin.domain.place import Definition, place_words, station_of, structure_of, zones_of
+from skinpin.domain.place import (
+    Definition,
+    is_off,
+    place_words,
+    station_of,
+    structure_of,
+    zones_of,
+)
 from skinpin.domain.place_sited import sited
 from skinpin.domain.quantities import is_copied, tenth_nm_or_none
 
@@ -95,6 +102,7 @@ def _placed(place: Any, definition: Definition | None) -> Row:
         }
     zones = said(zones_of, definition, place) or []
     station = said(station_of, definition, place)
+    is_said = station or is_off(place)
     return {
         "place": place,
         "zone": zones[0] if zones else None,
@@ -105,5 +113,5 @@ def _placed(place: Any, definition: Definition | None) -> Row:
         "strakes": get("strakes"),
         "station": station["value"] if station else None,
         "station_text": axis_and(station, definition, place),
-        "place_words": (said(place_words, definition, place) if station else None) or "",
+        "place_words": (said(place_words, definition, place) if is_said else None) or "",
     }

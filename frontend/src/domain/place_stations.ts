@@ -19,6 +19,11 @@ export interface Member {
   station: string;
   main?: boolean;
   thickness?: string;
+  added?: 'original' | 'by repair';
+  /** Station at the upper edge of a canted member; places go by the lower one. */
+  upper_station?: string;
+  /** What the maker's book prints where it is no plain number. */
+  written?: string;
 }
 
 export interface Plating {
@@ -37,6 +42,8 @@ export interface Structure {
   hands: Hand[];
   members: Member[];
   strakes: string[];
+  /** The same lines, where they are stringers counted from the crown. */
+  stringers?: string[];
   plating: Plating[];
   parts?: { part: string; thickness: string; material: string }[];
   faces: string[];
@@ -50,6 +57,8 @@ export interface Zone {
   along?: [string | null, string | null] | null;
   strakes?: [number, number] | null;
   cells?: number;
+  access?: { name: string; kind: 'panel' | 'floor' | 'hatch'; fixings?: number }[];
+  confined?: boolean;
 }
 
 export interface ViewLine {
@@ -59,7 +68,52 @@ export interface ViewLine {
   closed?: boolean;
 }
 
-export interface View {
+/** A point touched on a picture: its pixel, and where it is, along and second axis. */
+export interface TouchedPoint {
+  px: [number, number];
+  at: [number, number];
+}
+
+export interface Calibration {
+  method: 'similarity' | 'affine' | 'homography';
+  /** (along, second, 1) to pixels, row by row; numbers or their texts. */
+  to_picture: (number | string)[];
+  points: TouchedPoint[];
+  check?: TouchedPoint;
+  rms?: number | string;
+  check_error?: number | string | null;
+  span?: number | string;
+  limit_percent?: number;
+  /** Names of the strakes that the second axis counts. */
+  strakes?: string[];
+  by?: string;
+  date?: string;
+}
+
+export interface Picture {
+  sha256: string;
+  media_type: string;
+  width_px: number;
+  height_px: number;
+  size_bytes?: number;
+}
+
+/** What a view with a picture has; one without `lines` has nothing of what a drawn one has. */
+export interface PictureView {
+  name: string;
+  title: string;
+  structure: string;
+  hand?: Hand;
+  seen_from?: string;
+  forward?: View['forward'];
+  sheet?: string;
+  issue?: string;
+  picture: Picture;
+  second: 'water line' | 'strake';
+  calibration: Calibration;
+}
+
+export interface View extends Partial<Pick<PictureView, 'hand' | 'sheet' | 'issue'>> {
   name: string;
   title: string;
   structure: string;
@@ -71,6 +125,10 @@ export interface View {
   y: { origin: number; per_strake?: number; per_unit?: number };
   lines: ViewLine[];
   labels: { x: number; y: number; text: string; anchor?: string }[];
+  /** With these the view is a picture, and may have no lines: `drawnViews` leaves such out. */
+  picture?: Picture;
+  second?: 'water line' | 'strake';
+  calibration?: Calibration;
 }
 
 export interface ProfileHeight {
@@ -91,6 +149,8 @@ export interface Definition {
   zones: Zone[];
   views: View[];
   profile_heights?: ProfileHeight[];
+  off_aircraft?: { name: string }[];
+  replaces?: string;
 }
 
 /** One end of a place: a member and how far aft or outboard of it. */
@@ -106,7 +166,13 @@ export interface Place extends PlaceEnd {
   to?: PlaceEnd;
   strakes?: string[];
   face?: string;
+  /** Depth in the stack, counted from the outer face: 1 is the outer sheet. */
+  layer?: number;
   precision?: 'exact' | 'bay only';
+  /** A place off the aircraft has this and a part, and neither structure nor member. */
+  off?: string;
+  part?: string;
+  marking?: string;
 }
 
 const MIXED_UNIT_PLACES = 3;
@@ -223,6 +289,37 @@ export function atStation(
 }
 
 /**
+ * An end of a place by the member that stands at or before it; as entered while that is the one
+ * named. By another issue of the definition F6 + 15.0 may read F6N + 5.0.
+ */
+export function nearestEnd(structure: Structure, end: PlaceEnd): PlaceEnd {
+  const { stations, members } = membersInOrder(structure);
+  const member = memberOf(structure, end.member);
+  const station = endTenthNm(structure, end);
+  const at = Math.max(bayAt(structure, station), 0);
+  const nearest = members[at] as Member;
+  if (nearest === member) return end;
+  const { value, unit } = end.offset ?? { value: '0', unit: structure.unit };
+  const figures = [member.station, nearest.station, value].map(placesOf);
+  const places = Math.max(...figures, unit === structure.unit ? 0 : MIXED_UNIT_PLACES);
+  const past = roundedText(station - (stations[at] as bigint), TENTH_NM[structure.unit], places);
+  return { member: nearest.name, offset: { value: past, unit: structure.unit } };
+}
+
+/**
+ * The last member of a place known by its bay only; null where that is the next one. Its offset is
+ * the middle of the bay as it was entered; frames put in since make it several bays.
+ */
+export function bayEnd(structure: Structure, place: PlaceEnd): Member | null {
+  const begin = endTenthNm(structure, { member: place.member });
+  const half = place.offset == null ? 0n : toTenthNm(place.offset);
+  const first = bayAt(structure, begin);
+  // The middle of a bay is kept to a thousandth, so its end is known to two of them.
+  const last = bayAt(structure, begin + 2n * half + TENTH_NM[structure.unit] / 500n);
+  return last > first + 1 ? (membersInOrder(structure).members[last] as Member) : null;
+}
+
+/**
  * Member and offset of a position as people type it: "F6 + 2.0", "340B + 10.25", "Sta 72", "72.0".
  * A member's name never counts as a figure, so 340B + 10.25 is 10.25 past 340B and not 350.25.
  */
@@ -232,9 +329,10 @@ export function readPosition(
 ): { member: string; offset: Quantity } {
   const typed = text.trim().replaceAll('\u2212', '-').replaceAll(',', '.');
   const bare = withoutAxis(structure, typed);
-  const names = structure.members.map((row) => row.name);
-  for (const name of names.sort((a, b) => b.length - a.length)) {
-    const rest = after(typed, name) ?? after(bare, name);
+  const names = structure.members.map((row) => [row.name, row.name] as const);
+  for (const { written, name } of structure.members) if (written) names.push([written, name]);
+  for (const [written, name] of names.sort((a, b) => b[0].length - a[0].length)) {
+    const rest = after(typed, written) ?? after(bare, written);
     if (rest !== null) return { member: name, offset: { value: rest, unit: structure.unit } };
   }
   const station = bare.replace(/^\++/, '');

@@ -1,7 +1,9 @@
 /** A place in trade notation: Hull · Port · F6 + 2.0 aft · K–B1 · inner face. */
 
 import {
+  bayEnd,
   type Definition,
+  nearestEnd,
   type Place,
   type PlaceEnd,
   type Structure,
@@ -13,8 +15,16 @@ import { toTenthNm } from './quantities';
 export const HAND_WORDS = { P: 'Port', S: 'Stbd', C: 'Centreline' } as const;
 const SIDES = ['inner', 'outer', 'forward', 'aft', 'upper', 'lower', 'inboard', 'outboard'];
 
-/** A place in trade notation; a structure with one hand does not repeat it. */
+/**
+ * A place in trade notation by the nearest member; a structure with one hand does not repeat it.
+ * What lies off the aircraft reads "off aircraft, Bench 2 · Strut, port".
+ */
 export function placeWords(definition: Definition, place: Place): string {
+  if (isOff(place)) {
+    const [part, marking] = [place.part, place.marking].map((one) => (isText(one) ? one : ''));
+    const words = [`off aircraft, ${place.off}`, part, marking && `marked ${marking}`];
+    return words.filter((word) => word).join(' · ');
+  }
   const structure = structureOf(definition, place);
   const words = [
     structure.name,
@@ -22,9 +32,17 @@ export function placeWords(definition: Definition, place: Place): string {
     along(structure, place),
     [...new Set((place.strakes ?? []).filter((strake) => strake != null))].join('–'),
     SIDES.includes(place.face ?? '') ? `${place.face} face` : (place.face ?? ''),
+    Number.isInteger(place.layer) ? `sheet ${place.layer}` : '',
     place.precision === 'bay only' ? 'bay only' : '',
   ];
   return words.filter((word) => word !== '').join(' · ');
+}
+
+const isText = (value: unknown): value is string => typeof value === 'string' && value !== '';
+
+/** Whether a place lies off the aircraft: on a bench, with neither station nor zone. */
+export function isOff(place: Pick<Place, 'off'>): boolean {
+  return isText(place.off);
 }
 
 /** The station of a place with its axis: "Sta 72.0". */
@@ -32,10 +50,21 @@ export function stationWords(definition: Definition, place: Place): string {
   return `${structureOf(definition, place).axis} ${stationOf(definition, place).value}`;
 }
 
+/** The position of a place as it was entered, "" where it reads so today: "F6 + 15.0 aft". */
+export function enteredWords(definition: Definition, place: Place): string {
+  if (isOff(place)) return '';
+  const structure = structureOf(definition, place);
+  const words = along(structure, place, true);
+  return words === along(structure, place) ? '' : words;
+}
+
 // Of a place known by its bay only the middle of the bay is kept, which nobody measured.
-function along(structure: Structure, place: Place): string {
-  if (place.to) return `${end(structure, place)} to ${end(structure, place.to)}`;
-  return place.precision === 'bay only' ? place.member : end(structure, place);
+function along(structure: Structure, place: Place, asEntered = false): string {
+  const words = (one: PlaceEnd) => end(structure, asEntered ? one : nearestEnd(structure, one));
+  if (place.to) return `${words(place)} to ${words(place.to)}`;
+  if (place.precision !== 'bay only') return words(place);
+  const last = asEntered ? null : bayEnd(structure, place);
+  return last ? `${place.member} to ${last.name}` : place.member;
 }
 
 function end(structure: Structure, { member, offset }: PlaceEnd): string {

@@ -9,6 +9,7 @@ import { kindWords } from './kinds';
 import { ACCEPT } from './moves';
 import {
   type Definition,
+  isOff,
   type Place,
   placeWords,
   stationOf,
@@ -260,7 +261,7 @@ function placeKeys(values: Values, definition: Definition | null) {
   const places = differing('defect', values, 'place').filter(isFields) as unknown as Place[];
   const place = places[0] ?? null;
   const zones = places.flatMap((one) => said(zonesOf, definition, one) ?? []);
-  const sited = places.filter((one) => said(stationOf, definition, one));
+  const sited = places.filter((one) => isOff(one) || said(stationOf, definition, one));
   const words = sited.map((one) => said(placeWords, definition, one));
   return {
     place,

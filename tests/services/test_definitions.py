@@ -1,0 +1,171 @@
+"""Definitions: issued, issued anew, handed out; records are described anew and never moved."""
+
+import copy
+import json
+
+import pytest
+from skinpin.domain.errors import Refused
+from skinpin.services.defects import defects_numbered
+from skinpin.services.definitions import (
+    check_definition,
+    definition_bytes,
+    definition_file,
+    list_airframes,
+    new_airframe,
+    new_issue,
+)
+from skinpin.services.people import add_person
+from skinpin.storage.records import find_records
+from skinpin_sync.chain import Draft
+from skinpin_sync.standing import field_values
+
+from tests.benches import DEFINITION
+
+PLACE = {
+    "structure": "Hull",
+    "hand": "P",
+    "member": "F6",
+    "offset": {"value": "15.0", "unit": "in"},
+    "strakes": ["K", "B1"],
+}
+
+
+def issue_two():
+    made = copy.deepcopy(DEFINITION)
+    made["issue"] = "2"
+    return made
+
+
+def refusal(act):
+    with pytest.raises(Refused) as refused:
+        act()
+    assert refused.value.message.endswith(".")
+    return refused.value
+
+
+def record_at(bench, number="A/0001", **place):
+    values = {"number": number, "airframe": bench.new.airframe, "place": PLACE | place}
+    bench.push(bench.tablet().defect(f"defect-{number}", **values))
+
+
+def issue(bench, definition, reason="the frame was found"):
+    return new_issue(bench.workshop, bench.new.lead, bench.new.airframe, definition, reason)
+
+
+def test_an_airframe_is_listed_with_its_definition_and_handed_out_byte_for_byte(bench):
+    second = copy.deepcopy(DEFINITION) | {"constructor": "77", "name": "Sandpiper"}
+    second["structures"][0]["members"].reverse()
+    made = new_airframe(bench.workshop, bench.new.lead, second)
+    listed = list_airframes(bench.workshop)
+    assert [one["constructor"] for one in listed] == ["2603", "77"]
+    assert listed[1] == made._asdict()
+    file = definition_file(bench.workshop, made.record)
+    stations = [float(one["station"]) for one in json.loads(file)["structures"][0]["members"]]
+    assert stations == sorted(stations)
+    # Read in again elsewhere it is the same file.
+    assert definition_bytes(json.loads(file)) == file
+
+
+def test_a_definition_with_a_trouble_is_refused_and_nothing_is_written(bench):
+    wrong = issue_two()
+    wrong["structures"][0]["members"][1]["station"] = "24"
+    before = list_airframes(bench.workshop)
+    told = refusal(lambda: issue(bench, wrong))
+    assert (told.code, told.message) == ("bad_definition", "F1 and F2 both stand at Sta 24 in.")
+    assert refusal(lambda: new_airframe(bench.workshop, bench.new.lead, wrong)).code == told.code
+    assert list_airframes(bench.workshop) == before
+
+
+def test_a_new_issue_needs_a_lead_a_reason_and_another_issue(bench):
+    fitter = add_person(bench.workshop, bench.new.lead, "Fitter", "fitter", "", "222222")
+    asked = (bench.workshop, fitter, bench.new.airframe, issue_two(), "why")
+    assert refusal(lambda: new_issue(*asked)).code == "not_allowed"
+    assert refusal(lambda: issue(bench, issue_two(), " ")).code == "no_reason"
+    assert refusal(lambda: issue(bench, copy.deepcopy(DEFINITION))).code == "bad_definition"
+    stale = issue_two() | {"replaces": "0" * 64}
+    assert "another issue" in refusal(lambda: issue(bench, stale)).message
+    twice = new_airframe
+    second = issue_two()
+    assert refusal(lambda: twice(bench.workshop, bench.new.lead, second)).code == "airframe_exists"
+
+
+def test_a_frame_put_in_describes_a_record_anew_and_leaves_its_place(bench):
+    record_at(bench)
+    made = issue_two()
+    made["structures"][0]["members"].append({"name": "F6N", "kind": "frame", "station": "154"})
+    checked = check_definition(bench.workshop, bench.new.lead, made, bench.new.airframe)
+    assert [one["weight"] for one in checked["troubles"]] == ["said"]
+    [moved] = checked["moved"]
+    assert moved["number"] == "A/0001"
+    assert "F6 + 15.0" in moved["entered"]
+    assert "F6N + 5.0" in moved["now"]
+    first = list_airframes(bench.workshop)[0]["definition"]
+    issued = issue(bench, made)
+    assert json.loads(definition_file(bench.workshop, issued.record))["replaces"] == first["sha256"]
+    [row] = defects_numbered(bench.workshop, "A0001")
+    assert row["place"] == PLACE
+    assert "F6N + 5.0" in row["place_words"]
+    assert row["station_text"] == "Sta 159.0"
+    with bench.workshop.reading() as connection:
+        [airframe] = find_records(connection, [issued.record]).values()
+    pins = field_values(airframe.standing, "definition").values()
+    assert [one["issue"] for one in pins] == ["2"]
+
+
+def test_a_moved_datum_shifts_stations_and_no_record(bench):
+    record_at(bench)
+    made = issue_two()
+    for member in made["structures"][0]["members"]:
+        member["station"] = str(int(member["station"]) - 100)
+    checked = check_definition(bench.workshop, bench.new.lead, made, bench.new.airframe)
+    assert {one["code"] for one in checked["troubles"]} == {"datum_moved", "before_datum"}
+    assert checked["moved"] == []
+    issue(bench, made)
+    [row] = defects_numbered(bench.workshop, "A0001")
+    assert (row["station_text"], row["place"]) == ("Sta 59.0", PLACE)
+
+
+@pytest.mark.parametrize("state", ["live", "raised in error"])
+def test_a_member_that_a_record_names_may_not_disappear(bench, state):
+    record_at(bench)
+    if state != "live":
+        move = {"move": "raised in error", "to": "Raised in error"}
+        bench.push(bench.tablet("tableta2").defect("defect-A/0001", state=move))
+    made = issue_two()
+    del made["structures"][0]["members"][5]
+    told = refusal(lambda: issue(bench, made))
+    assert told.message == "The member F6 of Hull may not disappear: A/0001 names it."
+
+
+def test_members_of_looks_and_stages_may_not_disappear(bench):
+    tablet = bench.tablet()
+    survey = {"title": "SV-1", "airframe": bench.new.airframe}
+    cell = {"structure": "Hull", "hand": "P", "bay": ["F2", "F3"], "strakes": ["K", "B1"]}
+    area = [{"structure": "Hull", "members": ["F7", "F8"]}]
+    relies = [bench.role_entry]
+    bench.push(
+        tablet.write(
+            Draft("survey-1", "survey", survey),
+            Draft("look-1", "coverage", {"survey": "survey-1", "cell": cell}),
+            Draft("stage-1", "stage", {"title": "Stage 3", "area": area}, relies=relies),
+        )
+    )
+    for at, who in ((1, "the coverage of SV-1 names it"), (6, "Stage 3 names it")):
+        made = issue_two()
+        del made["structures"][0]["members"][at]
+        assert refusal(lambda made=made: issue(bench, made)).message.endswith(f"{who}.")
+    made = issue_two()
+    del made["structures"][0]["members"][3]
+    issue(bench, made)
+
+
+def test_a_structure_that_goes_is_told_once(bench):
+    record_at(bench)
+    made = issue_two()
+    made["structures"][0]["name"] = "Shell"
+    for zone in made["zones"]:
+        zone["structure"] = "Shell"
+    told = check_definition(bench.workshop, bench.new.lead, made, bench.new.airframe)
+    [lost] = [one for one in told["troubles"] if one["code"] == "still_named"]
+    assert lost["message"] == "The structure Hull may not disappear: A/0001 names it."
+    assert told["moved"][0]["now"] == "no place any more"
