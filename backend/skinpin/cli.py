@@ -15,7 +15,14 @@ import uvicorn
 from sqlalchemy.exc import OperationalError
 
 from skinpin.app import build_app, open_workshop
-from skinpin.cli_documents import export_arguments, report_arguments, run_export, run_report
+from skinpin.cli_documents import (
+    card_arguments,
+    export_arguments,
+    report_arguments,
+    run_card,
+    run_export,
+    run_report,
+)
 from skinpin.cli_joining import run_take_in, take_in_arguments
 from skinpin.cli_keeping import (
     backups_argument,
@@ -189,6 +196,7 @@ VERBS: dict[str, Verb] = {
     "export": Verb("write the book as CSV, XLSX or JSON lines", export_arguments, run_export),
     "take-in": Verb("take in what a tablet wrote", take_in_arguments, run_take_in),
     "paper-form": Verb("write the form for the day of no tablets", form_arguments, run_form),
+    "scale-card": Verb("write the scale card to print", card_arguments, run_card),
     "import": Verb("read an earlier paper register in", import_arguments, run_import),
     "backup": Verb("make a backup; work may go on meanwhile", backups_argument, run_backup),
     "restore": Verb("put a backup into an empty folder", restore_arguments, run_restore),

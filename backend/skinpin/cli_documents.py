@@ -1,4 +1,4 @@
-"""The verbs that write documents: the report of a zone, the defect book to take away."""
+"""The verbs that write documents: a zone's report, the defect book to take away, a scale card."""
 
 import argparse
 import sys
@@ -11,6 +11,7 @@ from skinpin.domain.errors import Refused
 from skinpin.services.export import export_records
 from skinpin.services.outgoing import write_document
 from skinpin.services.report import entries_of_report, report_telling
+from skinpin.services.scale_card import scale_card
 from skinpin.services.workshop import Workshop
 from skinpin.settings import read_settings
 
@@ -31,6 +32,13 @@ def export_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--zone", default="", help="one zone alone, as 111")
     _airframe_argument(parser)
     _day_argument(parser)
+
+
+def card_arguments(parser: argparse.ArgumentParser) -> None:
+    """Ask for the file, and for the name of the card."""
+    parser.add_argument("--out", type=Path, required=True, help="PDF to write")
+    said = "name of the card, as SC-2: one for each printer"
+    parser.add_argument("--card", default="SC-1", help=said)
 
 
 def _day_argument(parser: argparse.ArgumentParser) -> None:
@@ -63,6 +71,12 @@ def run_export(given: argparse.Namespace) -> None:
         made = export_records(workshop, ending, given.airframe, given.zone, given.as_at)
         _write(given.out, made.content)
         print(f"{made.records} records, SHA-256 {made.sha256}")
+
+
+def run_card(given: argparse.Namespace) -> None:
+    """Write the sheet of a scale card."""
+    with _opened(given) as workshop:
+        _write(given.out, scale_card(workshop, given.card))
 
 
 @contextmanager

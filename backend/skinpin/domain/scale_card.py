@@ -21,7 +21,8 @@ def card_corners() -> Corners:
 
 def marker_corners(marker: dict[str, Any]) -> Corners:
     """Return the corners of a marker, clockwise from its own upper left."""
-    return _square(*marker["at_mm"], CARD["side_mm"], CARD["side_mm"])
+    x, y = marker["at_mm"]
+    return _square(x, y, CARD["side_mm"], CARD["side_mm"])
 
 
 def marker_bits(marker: dict[str, Any]) -> list[str]:

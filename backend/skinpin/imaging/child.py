@@ -10,10 +10,11 @@ import sys
 import warnings
 from typing import Any, BinaryIO
 
+import pi_heif
 from PIL import Image, ImageFile, ImageOps, UnidentifiedImageError
 
-FORMATS = ["JPEG", "PNG", "WEBP"]
-KNOWN = "JPEG, PNG or WebP"
+FORMATS = ["JPEG", "PNG", "HEIF", "WEBP"]
+KNOWN = "JPEG, PNG, HEIC or WebP"
 MAX_PIXELS = 80_000_000
 MEMORY_BYTES = 2 * 1024**3
 QUALITY = 80
@@ -26,6 +27,9 @@ def limit_process() -> None:
     resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
     Image.MAX_IMAGE_PIXELS = MAX_PIXELS
     ImageFile.LOAD_TRUNCATED_IMAGES = False
+    pi_heif.options.DECODE_THREADS = 1
+    # A HEIC is turned upright as it is opened, and then says so: it is not turned twice.
+    pi_heif.register_heif_opener(thumbnails=False)
     warnings.simplefilter("error", Image.DecompressionBombWarning)
 
 
@@ -48,6 +52,20 @@ def render(content: bytes, sizes_px: list[int]) -> tuple[dict[str, Any], list[by
         base = upright if upright.mode == "RGB" else _on_white(upright)
         pictures = [_jpeg(base, size) for size in sizes_px]
     return {"width_px": width, "height_px": height}, pictures
+
+
+def upright_grey(content: bytes) -> Any:
+    """Return a picture as it is seen, in grey: an array of bytes, row by row."""
+    import numpy as np
+
+    with Image.open(io.BytesIO(content), formats=FORMATS) as image:
+        if image.width * image.height > MAX_PIXELS:
+            raise Image.DecompressionBombError
+        if image.format == "JPEG":
+            image.draft("L", image.size)
+        plain = image if image.mode == "L" else _on_white(image).convert("L")
+        plain.getexif()[0x0112] = image.getexif().get(0x0112, 1)
+        return np.asarray(ImageOps.exif_transpose(plain))
 
 
 def _draft_size(size: tuple[int, int], largest: int) -> tuple[int, int]:

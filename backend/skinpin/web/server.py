@@ -12,6 +12,7 @@ from skinpin.services.report_jobs import ReportJobs
 from skinpin.services.stick_jobs import StickJobs
 from skinpin.services.workshop import Workshop
 from skinpin.web import (
+    card_routes,
     defect_routes,
     definition_routes,
     document_routes,
@@ -75,6 +76,7 @@ def build_server(
     app.include_router(document_routes.router)
     app.include_router(stick_routes.router)
     app.include_router(paper_routes.router)
+    app.include_router(card_routes.router)
     app.include_router(figure_routes.router)
     app.include_router(definition_routes.router)
     app.include_router(keeping_routes.router)
