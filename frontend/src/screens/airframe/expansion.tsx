@@ -1,8 +1,8 @@
-import { useMemo, useRef } from 'preact/hooks';
+import type { ComponentChildren } from 'preact';
+import { useId, useMemo, useRef } from 'preact/hooks';
 import {
   type Box,
   type LabelledMark,
-  NotLookedAt,
   type ScaleWindow,
   stationAt,
   stationX,
@@ -12,16 +12,16 @@ import type { DefectRow } from '../../services/shop';
 import { useSettled } from '../frame/after_paint';
 import { READING } from './begun';
 import type { Looks } from './cells';
+import { Ground, ROW_PX } from './ground';
 import { flagsOf, HandFlags } from './hand_flags';
 import { HatchLetters, hatchWords, type Run, unlookedRuns } from './hatch_words';
 import { Marks, marksCover, marksHere, marksIn } from './marks_drawn';
 import type { Paper } from './paper';
 import { type Signable, Signed } from './signed';
 import { type RowWindow, rowAt, rowY, type Spot, type Structure } from './window';
-import { type Zone, ZoneEdges, ZoneNames, zoneNames } from './zone_edges';
+import { type Zone, ZoneNames, zoneNames } from './zone_edges';
 import './expansion.css';
 
-export const ROW_PX = 41;
 const TOP = 40;
 
 export interface ExpansionProps {
@@ -47,55 +47,11 @@ export interface ExpansionProps {
 export function Expansion(props: ExpansionProps) {
   const box = useRef<HTMLDivElement>(null);
   const width_px = useWidth(box, 752);
-  const { structure, window, rows, inside, defects } = props;
-  // The scale reaches 24 px beyond the frame on both sides, so its x lies 24 px further left here.
-  const paper: Paper = {
-    width_px,
-    x: (station) => stationX(props.window, width_px + 48, station) - 24,
-    y: (line) => rowY(rows, inside, TOP, ROW_PX, line),
-  };
+  const { structure, rows, inside } = props;
+  const paper = paperOf(props, rows, width_px);
   const height_px = TOP + (rows.high - rows.low) * ROW_PX + 8;
-  // Thousands of marks are worked out when the window moves, not at every step within it.
-  const all = useMemo(
-    () => marksIn({ structure, window, rows, defects, paper }),
-    [structure, window, rows.low, rows.high, defects, inside, width_px],
-  );
-  const { looks, is_read, zones } = props;
-  const drawing = [structure, window, rows.low, rows.high, inside, width_px, looks, is_read, zones];
-  const runs = useMemo(() => runsOf(props), drawing);
-  // What words are laid out by follows a step within the drawing when the step is painted.
-  const spot = useSettled(props.spot, [...drawing, all]);
-  const words = useMemo(
-    () => wordsOf({ ...props, spot }, paper, all, runs),
-    [spot, all, runs, ...drawing],
-  );
-  const ground = useMemo(
-    () => (
-      <>
-        <Unlooked runs={runs} paper={paper} />
-        <Frames {...props} paper={paper} />
-        <Strakes {...props} paper={paper} />
-        <ZoneEdges zones={zones} rows={rows} window={window} paper={paper} />
-      </>
-    ),
-    [runs, ...drawing],
-  );
-  const named = useMemo(
-    () => (
-      <>
-        {words.hatch.map((one) => (
-          <HatchLetters key={one.box.top} words={one} />
-        ))}
-        <ZoneNames names={words.zones} />
-        <HandFlags flags={words.flags} />
-      </>
-    ),
-    [words],
-  );
-  const marks = useMemo(
-    () => <Marks here={words.marks} rows={rows} paper={paper} words={words.boxes} />,
-    [words],
-  );
+  const { ground, named, marks, rolled_px } = useDrawn(props, paper);
+  const rolled = { rolled_px, height_px, width_px };
   const pick = (event: MouseEvent) => {
     const frame = (event.currentTarget as Element).getBoundingClientRect();
     props.onPick(
@@ -106,16 +62,102 @@ export function Expansion(props: ExpansionProps) {
   return (
     <div class="expansion" ref={box}>
       <svg width={width_px} height={height_px} onClick={pick} aria-hidden="true">
-        {ground}
-        {named}
+        <Rolled {...rolled}>
+          {ground}
+          {named}
+        </Rolled>
         {props.leader && <Leader to={props.leader} paper={paper} height_px={height_px} />}
         {!props.is_read && <Reading paper={paper} height_px={height_px} />}
         {props.signed && <Signed signed={props.signed} rows={rows} paper={paper} />}
-        <Cell spot={props.spot} structure={props.structure} paper={paper} />
-        {marks}
-        <Heading inside={inside} paper={paper} structure={props.structure} />
+        <Cell spot={props.spot} structure={structure} paper={paper} />
+        <Rolled {...rolled}>{marks}</Rolled>
+        <Heading inside={inside} paper={paper} structure={structure} />
       </svg>
     </div>
+  );
+}
+
+/** Where stations and strake lines of the window lie, px. */
+function paperOf({ window, inside }: ExpansionProps, rows: RowWindow, width_px: number): Paper {
+  return {
+    width_px,
+    // The scale reaches 24 px beyond the frame on both sides: its x lies 24 px further left here.
+    x: (station) => stationX(window, width_px + 48, station) - 24,
+    y: (line) => rowY(rows, inside, TOP, ROW_PX, line),
+  };
+}
+
+/** The costly parts of the drawing, as they were drawn last, and how far they have to be rolled to
+lie where they belong now. A step is answered by rolling them; they are drawn anew once that is
+painted. */
+function useDrawn(props: ExpansionProps, now: Paper) {
+  const { structure, window, inside, defects, zones, looks, is_read } = props;
+  const { width_px } = now;
+  const others = [structure, window, inside, width_px, looks, is_read, zones];
+  const { rows, spot } = useSettledSpot(props, [...others, defects]);
+  const part = { ...props, rows, spot };
+  const paper = paperOf(props, rows, width_px);
+  const drawing = [rows, ...others];
+  // Thousands of marks are worked out when the window moves, not at every step within it.
+  const all = useMemo(() => marksIn({ ...part, paper }), [rows, ...others.slice(0, 4), defects]);
+  const runs = useMemo(() => runsOf(part), drawing);
+  const words = useMemo(() => wordsOf(part, paper, all, runs), [spot, all, runs, ...drawing]);
+  const ground = useMemo(() => <Ground {...part} runs={runs} paper={paper} />, [runs, ...drawing]);
+  const named = useMemo(() => <Named words={words} />, [words]);
+  const marks = useMemo(
+    () => <Marks here={words.marks} rows={rows} paper={paper} words={words.boxes} />,
+    [words],
+  );
+  return { ground, named, marks, rolled_px: now.y(0) - paper.y(0) };
+}
+
+/** What the drawing is laid out by follows a step when the step is painted; a leap at once, for
+then nothing that is drawn is still in sight. */
+function useSettledSpot({ rows, spot }: ExpansionProps, inputs: readonly unknown[]) {
+  const { low, high } = rows;
+  const wished = useMemo(() => ({ rows, spot }), [low, high, spot]);
+  const last = useRef({ low, leaps: 0 });
+  if (Math.abs(low - last.current.low) > STEP_ROWS) last.current.leaps += 1;
+  last.current.low = low;
+  return useSettled(wished, [...inputs, high - low, last.current.leaps]);
+}
+
+const STEP_ROWS = 2;
+
+/** What was drawn for other rows, moved to where it belongs and cut off at the frame. */
+function Rolled(props: {
+  rolled_px: number;
+  height_px: number;
+  width_px: number;
+  children: ComponentChildren;
+}) {
+  const id = useId();
+  const { rolled_px, height_px, width_px } = props;
+  const top = TOP - MARGIN;
+  return (
+    <g clip-path={rolled_px ? `url(#${id})` : undefined}>
+      {rolled_px !== 0 && (
+        <clipPath id={id}>
+          <rect x={-MARGIN} y={top} width={width_px + 2 * MARGIN} height={height_px - top} />
+        </clipPath>
+      )}
+      <g transform={rolled_px ? `translate(0 ${rolled_px})` : undefined}>{props.children}</g>
+    </g>
+  );
+}
+
+/** Half a strake name stands above the first line. */
+const MARGIN = 10;
+
+function Named({ words }: { words: ReturnType<typeof wordsOf> }) {
+  return (
+    <>
+      {words.hatch.map((one) => (
+        <HatchLetters key={one.box.top} words={one} />
+      ))}
+      <ZoneNames names={words.zones} />
+      <HandFlags flags={words.flags} />
+    </>
   );
 }
 
@@ -127,8 +169,6 @@ function Reading({ paper, height_px }: { paper: Paper; height_px: number }) {
     </text>
   );
 }
-
-type Part = ExpansionProps & { paper: Paper };
 
 /** Where nobody looked; nothing is said of it before the book is read. */
 function runsOf({ structure, rows, window, looks, is_read }: ExpansionProps): Run[] {
@@ -206,73 +246,6 @@ function Leader({ to, paper, height_px }: { to: Spot; paper: Paper; height_px: n
   return <path class="ln medium leader" d={`M${x} ${y}H${PICTURE_X}V${height_px + 10}`} />;
 }
 
-function Frames({ structure, rows, paper, window }: Part) {
-  const top = Math.min(paper.y(rows.low), paper.y(rows.high));
-  const foot = Math.max(paper.y(rows.low), paper.y(rows.high));
-  return (
-    <g>
-      {structure.members
-        .filter((member) => within(window, Number(member.station)))
-        .map((member) => (
-          <line
-            key={member.name}
-            class={member.main ? 'ln-draw medium' : 'ln-draw thin'}
-            stroke-dasharray={member.kind.startsWith('half') ? '7 4' : undefined}
-            x1={paper.x(Number(member.station))}
-            x2={paper.x(Number(member.station))}
-            y1={top}
-            y2={foot}
-          />
-        ))}
-    </g>
-  );
-}
-
-/** Strake lines with their names; keel, chine and gunwale heavy. */
-function Strakes({ structure, rows, paper }: Part) {
-  const lines = Array.from({ length: rows.high - rows.low + 1 }, (_, at) => rows.low + at);
-  return (
-    <g>
-      {lines.map((line) => {
-        const name = structure.strakes?.[Math.abs(line)] ?? '';
-        const heavy = ['K', 'C', 'G', 'CL'].includes(name);
-        return (
-          <g key={line}>
-            <line
-              class={heavy ? 'ln-draw thick' : 'ln-draw thin'}
-              x1={name ? 34 : 0}
-              x2={paper.width_px}
-              y1={paper.y(line)}
-              y2={paper.y(line)}
-            />
-            <text class="px20 bold fill-draw strake-name" x={6} y={paper.y(line) + 7}>
-              {name}
-            </text>
-          </g>
-        );
-      })}
-    </g>
-  );
-}
-
-/** Hatched where nobody looked. */
-function Unlooked({ runs, paper }: { runs: readonly Run[]; paper: Paper }) {
-  return (
-    <>
-      {runs.map((run) => (
-        <NotLookedAt
-          key={`${run.row}:${run.from}`}
-          x={paper.x(run.from)}
-          y={Math.min(paper.y(run.row), paper.y(run.row + 1))}
-          width={paper.x(run.to) - paper.x(run.from)}
-          height={ROW_PX}
-          joins
-        />
-      ))}
-    </>
-  );
-}
-
 /** The cell chosen. */
 function cellBox(spot: Spot, structure: Structure, paper: Paper): Box {
   const stations = structure.members.map((member) => Number(member.station));
@@ -313,8 +286,4 @@ function Cell({ spot, structure, paper }: { spot: Spot; structure: Structure; pa
       <line class="ln thin" x1={x} x2={x} y1={0} y2={top} />
     </>
   );
-}
-
-function within(window: ScaleWindow, station: number): boolean {
-  return station >= window.from && station <= window.to;
 }

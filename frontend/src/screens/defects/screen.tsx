@@ -3,6 +3,7 @@ import { search } from '../../domain/search';
 import { Empty, Key, KeyOfMarks, Loading, Sheet, TitleBlock } from '../../furniture';
 import { listNamed, type Opened } from '../../services/figures';
 import type { DefectRow, ScreenProps } from '../../services/shop';
+import { useSettled } from '../frame/after_paint';
 import { DeskIndex } from '../frame/index_fields';
 import { SendKey } from '../frame/send_key';
 import { useDeskTitle } from '../frame/title';
@@ -48,7 +49,9 @@ function BookNow(props: ScreenProps) {
     setFilters(false);
     go(bookAddress(fileNumber(row), looked), how);
   };
-  const row = useMemo(() => rows?.find((one) => fileNumber(one) === chosen), [rows, chosen]);
+  // A step is answered by the list; the sheet is drawn anew when that is painted.
+  const shown = useSettled(chosen, [rows, show_filters]);
+  const row = useMemo(() => rows?.find((one) => fileNumber(one) === shown), [rows, shown]);
   const first = listed[0]?.row;
   const openFirst = useRef(() => {});
   openFirst.current = () => first && open(first);
@@ -128,7 +131,7 @@ function BookNow(props: ScreenProps) {
           }
         />
       ) : (
-        <NoRecord number={chosen} all={rows.length} />
+        <NoRecord number={shown} all={rows.length} />
       )}
     </Sheet>
   );
