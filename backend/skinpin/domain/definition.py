@@ -4,9 +4,10 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 from unicodedata import normalize
 
+from skinpin.domain.calibration_kept import kept_troubles
 from skinpin.domain.definition_members import names_twice, structure_troubles, tenth_nm
 from skinpin.domain.definition_shape import shape_troubles
-from skinpin.domain.definition_trouble import REFUSED, Trouble, said
+from skinpin.domain.definition_trouble import REFUSED, Trouble
 from skinpin.domain.definition_zones import (
     count_cells,
     cover_troubles,
@@ -66,15 +67,17 @@ def _view_troubles(definition: Definition) -> Iterator[Trouble]:
         if view.get("second") == "strake" and len(structure["strakes"]) < 2:
             message = f"“{view['name']}” goes by strakes, and {structure['name']} has none."
             yield Trouble(f"{at}/second", "no_strake", message, "Go by water lines.")
-        yield from _calibration(view, at)
+        yield from _calibration(view, structure, at)
 
 
-def _calibration(view: Mapping[str, Any], at: str) -> Iterator[Trouble]:
-    calibration = view.get("calibration")
-    if calibration is not None and "check" not in calibration:
-        message = f"“{view['name']}” was calibrated without a check point."
-        hint = "Touch one known point more, which the fit does not use."
-        yield said(f"{at}/calibration", "no_check_point", message, hint)
+def _calibration(
+    view: Mapping[str, Any], structure: Mapping[str, Any], at: str
+) -> Iterator[Trouble]:
+    if "calibration" not in view or "second" not in view:
+        return
+    for one in kept_troubles(view, structure):
+        message = f"“{view['name']}”: {one.message}"
+        yield Trouble(f"{at}/calibration", one.code, message, one.hint, one.weight)
 
 
 def kept_form(definition: Definition) -> dict[str, Any]:

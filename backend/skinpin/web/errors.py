@@ -76,6 +76,7 @@ STATUS = {
     "collinear_points": 422,
     "crossed_points": 422,
     "beyond_horizon": 422,
+    "no_such_method": 422,
 }
 FRAMEWORK = {
     404: ("no_such_address", "There is nothing at {path}.", "Look at /openapi.json."),

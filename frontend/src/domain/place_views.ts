@@ -1,12 +1,12 @@
 /** Places on drawings: a touched point as a place, and a place as a point. */
 
-import { Refused } from './errors';
+import { cornersOf, heightAt, heightsAt, lineOfHeight, strakeUnder } from './place_heights';
+import { picturePlace, picturePoint } from './place_pictures';
 import {
   atStation,
   type Definition,
   type Hand,
   type Place,
-  type ProfileHeight,
   type Structure,
   spanTenthNm,
   structureOf,
@@ -17,11 +17,11 @@ import { TENTH_NM } from './quantities';
 
 // A touch is read to a tenth of the unit.
 const TOUCH_STEPS = 10;
-// How far beyond the outermost strake a touch still means it.
-const SLACK = 0.5;
 
-/** The point of a place on a view; x lies exactly on its station. */
+/** The point of a place on a view; x lies exactly on its station. On a view with a picture it is a
+ * pixel of that, by its calibration. */
 export function viewPoint(view: View, definition: Definition, place: Place): [number, number] {
+  if (view.picture) return picturePoint(view, definition, place);
   const structure = structureOf(definition, place);
   const station = Number(spanTenthNm(structure, place)[0]) / Number(TENTH_NM[structure.unit]);
   const x = view.x.origin + view.x.per_unit * station;
@@ -45,6 +45,7 @@ export function placeAt(
   y: number,
   hand: Hand | null = null,
 ): Place {
+  if (view.picture) return picturePlace(view, definition, [x, y], hand);
   const structure = structureOf(definition, view);
   const steps = Math.floor(((x - view.x.origin) / view.x.per_unit) * TOUCH_STEPS + 0.5);
   const step = TENTH_NM[structure.unit] / BigInt(TOUCH_STEPS);
@@ -85,67 +86,4 @@ function lineAt(
   const height = (y - view.y.origin) / (view.y.per_unit ?? 1);
   const line = lineOfHeight(heightsAt(definition, station), cornersOf(structure), height);
   return [line, hand === 'S' ? 'S' : 'P'];
-}
-
-function strakeUnder(structure: Structure, line: number): number {
-  const last = structure.strakes.length - 1;
-  if (line >= -SLACK && line <= last + SLACK) {
-    return Math.min(Math.max(Math.trunc(line), 0), last - 1);
-  }
-  throw new Refused(
-    'outside_airframe',
-    `The point touched is outside ${structure.name}.`,
-    'Touch the drawing between its first and last strake.',
-  );
-}
-
-type Four = [number, number, number, number];
-
-/** The strake lines at keel, chine, gunwale and deck. */
-function cornersOf({ strakes }: Structure): Four {
-  const last = strakes.length - 1;
-  const named = (name: string, otherwise: number) =>
-    strakes.includes(name) ? strakes.indexOf(name) : Math.floor(otherwise);
-  const chine = named('C', last / 3);
-  return [0, chine, named('G', (chine + last + 1) / 2), last];
-}
-
-/**
- * The heights of keel, chine, gunwale and deck at a station, straight between frames. Where two
- * rows have one station, a step, the aft one counts from there on.
- */
-function heightsAt(definition: Definition, station: number): Four {
-  const rows = definition.profile_heights ?? [];
-  const found = rows.findIndex((row) => Number(row.station) > station);
-  const next = found < 0 ? rows.length : found;
-  const first = rows[Math.max(next - 1, 0)] as ProfileHeight;
-  const second = rows[Math.min(next, rows.length - 1)] as ProfileHeight;
-  const span = Number(second.station) - Number(first.station);
-  const share = span === 0 ? 0 : (station - Number(first.station)) / span;
-  const at = (name: 'keel' | 'chine' | 'gunwale' | 'deck') =>
-    Number(first[name]) + (Number(second[name]) - Number(first[name])) * share;
-  return [at('keel'), at('chine'), at('gunwale'), at('deck')];
-}
-
-const SPANS = [0, 1, 2] as const;
-
-function heightAt(heights: Four, corners: Four, line: number): number {
-  let height = heights[0];
-  for (const at of SPANS) {
-    const [from, to] = [corners[at], corners[at + 1] as number];
-    const share = to > from ? Math.min(Math.max(line - from, 0) / (to - from), 1) : 0;
-    height += ((heights[at + 1] as number) - heights[at]) * share;
-  }
-  return height;
-}
-
-function lineOfHeight(heights: Four, corners: Four, height: number): number {
-  for (const at of SPANS) {
-    const [low, high] = [heights[at], heights[at + 1] as number];
-    const [from, to] = [corners[at], corners[at + 1] as number];
-    if ((height <= high || at === 2) && high > low) {
-      return from + ((height - low) / (high - low)) * (to - from);
-    }
-  }
-  return -1;
 }
