@@ -14,6 +14,12 @@ export const ROUTES: readonly Route[] = [
   { pattern: '/airframe', folder: 'airframe', needs: 'session' },
   { pattern: '/airframe/{number}', folder: 'measure', needs: 'session' },
   { pattern: '/airframe/{number}/photograph/{photograph}', folder: 'photograph', needs: 'session' },
+  { pattern: '/airframe/{number}/live', folder: 'same_view', needs: 'session' },
+  {
+    pattern: '/airframe/{number}/photograph/{photograph}/same-view',
+    folder: 'same_view',
+    needs: 'session',
+  },
   { pattern: '/defects', folder: 'defects', needs: 'session' },
   { pattern: '/defects/{number}', folder: 'defects', needs: 'session' },
   { pattern: '/assessment', folder: 'assessment', needs: 'session' },

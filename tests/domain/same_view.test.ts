@@ -55,7 +55,7 @@ describe('a kept fit', () => {
         row.size as unknown as Size,
         row.earlier_size as unknown as Size,
       );
-      for (const corner of [[0, 0], row.size] as Point[]) {
+      for (const corner of [[0, 0], row.size] as unknown as Point[]) {
         const [x, y] = apply(kept as number[], corner);
         const [u, v] = apply(view.to_other, corner);
         expect(Math.hypot(x - u, y - v)).toBeLessThan(1);

@@ -2,6 +2,7 @@ import type { RefObject } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Json, PhotographRole, Place, Shop } from '../../services/shop';
 import './camera.css';
+import { isLiveChosen, openLive } from './camera_choice';
 
 export interface Taken {
   record: string;
@@ -15,6 +16,8 @@ export interface Wanted {
   number: string;
   role: PhotographRole;
   mirrored: boolean;
+  /** What else is known of the picture: the view it repeats, where the lamp stands. */
+  more?: Record<string, Json>;
 }
 
 /** What the shutter starts: a place, and what is known of the defect before it is looked at. */
@@ -68,6 +71,7 @@ export function useCamera(
     return () => element?.removeEventListener('cancel', cancel);
   });
   const open = (want: Wanted) => {
+    if (isLiveChosen() && !want.more) return openLive(want);
     wanted.current = want;
     setDismissed(null);
     note.current?.({ number: want.number, what: 'is stored. Take its picture.' });
@@ -84,10 +88,11 @@ export function useCamera(
     const file = input.current?.files?.[0];
     const want = wanted.current;
     if (!file || !want || !shop.session) return;
-    const { record, number, role, mirrored } = want;
+    const { record, number, role, mirrored, more } = want;
     try {
       const { session } = shop;
-      const adding = shop.capture.addPhotograph(session, record, file, role, 'file', mirrored);
+      const { capture } = shop;
+      const adding = capture.addPhotograph(session, record, file, role, 'file', mirrored, more);
       note.current?.({ number, what: 'is stored. Storing its picture …' });
       const photograph = await adding;
       taken({ record, number, photograph: photograph.record });

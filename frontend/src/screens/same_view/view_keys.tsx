@@ -1,0 +1,232 @@
+import { Key, useKeydown } from '../../furniture';
+import type { Shop } from '../../services/shop';
+import type { Alongside } from './alongside';
+import type { Mode } from './comparing';
+import { LampKeys } from './live_keys';
+import type { Pair } from './pair';
+
+export interface ViewKeysProps {
+  shop: Shop;
+  pair: Pair;
+  alongside: Alongside;
+  busy: boolean;
+  onAsk: () => void;
+  onKeep: () => void;
+  onLight: (light: string | null) => void;
+  onClosing: () => void;
+  onEarlier: (photograph: string) => void;
+  onAgain: () => void;
+  onBack: () => void;
+  onTouchOff: () => void;
+}
+
+const MODES: readonly [Mode, string, string][] = [
+  ['rivets', 'RIVETS', 'three in both'],
+  ['blink', 'BLINK', 'one, the other'],
+  ['slide', 'SLIDER', 'part by part'],
+  ['beside', 'BESIDE', 'side by side'],
+];
+
+/** How the two are looked at, the steps of that, the lamp, and the way on. */
+export function ViewKeys(props: ViewKeysProps) {
+  const { pair } = props;
+  const { comparing } = pair;
+  const none = pair.here && pair.earlier ? undefined : 'no earlier picture';
+  return (
+    <div class="picture-keys view-keys">
+      {MODES.map(([mode, label, second]) => (
+        <Key
+          key={mode}
+          label={label}
+          second={second}
+          size="inside"
+          chosen={comparing.mode === mode}
+          unavailable={none}
+          onPress={() => comparing.setMode(mode)}
+        />
+      ))}
+      <AskKey {...props} />
+      <ModeKeys {...props} />
+      <MoreKeys {...props} />
+      <div class="picture-last">
+        <Key label={'TOUCH\nOFF'} second="ignore all" size="inside" onPress={props.onTouchOff} />
+        <Key label={'TAKE\nAGAIN'} second="live view" size="inside" onPress={props.onAgain} />
+        <Key label="BACK" second="to the picture" size="inside" onPress={props.onBack} />
+        <KeepKey {...props} />
+      </div>
+    </div>
+  );
+}
+
+function AskKey({ shop, pair, busy, onAsk }: ViewKeysProps) {
+  const { session } = shop;
+  const unavailable = !pair.here || !pair.earlier ? 'no earlier picture' : undefined;
+  const away = session?.online ? undefined : 'no server';
+  return (
+    <Key
+      label={'ASK THE\nSERVER'}
+      second={busy ? 'it looks …' : 'lays it for you'}
+      size="inside"
+      unavailable={unavailable ?? away ?? (busy ? 'it looks …' : undefined)}
+      onPress={onAsk}
+    />
+  );
+}
+
+/** The steps of the way of looking that is chosen. */
+function ModeKeys({ pair }: ViewKeysProps) {
+  const { comparing, touching } = pair;
+  const { nudge, step_px, active, spots } = touching;
+  const is_rivets = comparing.mode === 'rivets';
+  useKeydown((event) => {
+    const [right, down] = ARROWS[event.key] ?? [];
+    if (!is_rivets || right === undefined || down === undefined) return;
+    event.preventDefault();
+    const times = event.shiftKey ? 10 : 1;
+    nudge(right * times, down * times);
+  });
+  if (comparing.mode === 'blink')
+    return (
+      <>
+        <Key
+          label="SWAP"
+          second={comparing.shown === 'here' ? 'shows now' : 'shows the earlier'}
+          size="inside"
+          place="half"
+          onPress={comparing.swap}
+        />
+        <Key
+          label={'BY\nITSELF'}
+          second="once a second"
+          size="inside"
+          place="half"
+          chosen={comparing.by_itself}
+          unavailable={comparing.still}
+          onPress={comparing.turn}
+        />
+      </>
+    );
+  if (comparing.mode === 'slide')
+    return (
+      <>
+        <Key
+          label="◄ LESS"
+          second="of the earlier"
+          size="inside"
+          place="half"
+          onPress={() => comparing.setShare(comparing.share - 10)}
+        />
+        <Key
+          label="MORE ►"
+          second="of the earlier"
+          size="inside"
+          place="half"
+          onPress={() => comparing.setShare(comparing.share + 10)}
+        />
+      </>
+    );
+  if (!is_rivets) return null;
+  const none = spots[active.which][active.at] ? undefined : 'touch the rivet';
+  const steps = [
+    { label: 'LEFT', sign: '◄', by: [-1, 0] },
+    { label: 'UP', sign: '▲', by: [0, -1] },
+    { label: 'DOWN', sign: '▼', by: [0, 1] },
+    { label: 'RIGHT', sign: '►', by: [1, 0] },
+  ] as const;
+  return (
+    <>
+      {steps.map(({ label, sign, by }) => (
+        <Key
+          key={label}
+          label={label}
+          picture={<span aria-hidden="true">{sign}</span>}
+          second={`${step_px} px`}
+          size="inside"
+          unavailable={none}
+          onPress={() => nudge(by[0], by[1])}
+        />
+      ))}
+      <Key
+        label={'NEXT\nRIVET'}
+        second={`now ${active.at + 1}, ${active.which === 'here' ? 'now' : 'earlier'}`}
+        size="inside"
+        onPress={touching.next}
+      />
+    </>
+  );
+}
+
+const ARROWS: Readonly<Record<string, readonly [number, number]>> = {
+  ArrowLeft: [-1, 0],
+  ArrowRight: [1, 0],
+  ArrowUp: [0, -1],
+  ArrowDown: [0, 1],
+};
+
+/** The lamp until it is said; then the chain, and holding the picture alongside. */
+function MoreKeys({ pair, alongside, onLight, onClosing, onEarlier }: ViewKeysProps) {
+  const { here, earlier, chain } = pair;
+  if (!here) return null;
+  const hold = (
+    <Key
+      label={'HOLD\nALONGSIDE'}
+      second={`${alongside.held.length} held`}
+      size="inside"
+      chosen={alongside.held.includes(here.record)}
+      onPress={() => alongside.hold(here.record)}
+    />
+  );
+  if (here.light === null)
+    return (
+      <>
+        <LampKeys light={null} before={earlier?.light ?? null} onLight={onLight} />
+        {hold}
+      </>
+    );
+  const others = chain.filter((one) => one.record !== here.record);
+  const at = others.findIndex((one) => one.record === earlier?.record);
+  const next = others[(at + others.length - 1) % Math.max(others.length, 1)];
+  return (
+    <>
+      <Key
+        label={`LAMP FROM\n${here.light.toUpperCase()}`}
+        second="change"
+        size="inside"
+        place="half"
+        onPress={() => onLight(null)}
+      />
+      <Key
+        label={'ANOTHER\nEARLIER'}
+        second={`${others.length} of this view`}
+        size="inside"
+        unavailable={others.length > 1 && next ? undefined : 'no other'}
+        onPress={() => next && onEarlier(next.record)}
+      />
+      <Key
+        label={'LAST OF\nITS VIEW'}
+        second={here.closed ? 'closed' : 'metal gone'}
+        size="inside"
+        chosen={here.closed}
+        onPress={onClosing}
+      />
+      {hold}
+    </>
+  );
+}
+
+function KeepKey({ pair, busy, onKeep }: ViewKeysProps) {
+  const { registration, said, earlier, fit, is_kept } = pair;
+  const closed = earlier?.closed ? `closed: ${earlier.closed_why ?? 'metal gone'}` : undefined;
+  const nothing = fit === null ? 'three rivets first' : is_kept ? 'it is kept' : undefined;
+  return (
+    <Key
+      label={registration.offer ? 'ACCEPT THE FIT' : 'KEEP THE FIT'}
+      second={said?.head}
+      kind="main"
+      letters={28}
+      size="inside"
+      unavailable={closed ?? nothing ?? (busy ? 'storing it' : undefined)}
+      onPress={onKeep}
+    />
+  );
+}
