@@ -55,9 +55,10 @@ class Notebook:
         return sha256
 
     def of_defect(self, defect: str, kind: str) -> dict[str, Standing]:
-        """Return the photographs, the marks on them or the rivet lines of a defect."""
-        link = "photograph" if kind == "mark" else "defect"
-        photographs = self.of_defect(defect, "photograph") if kind == "mark" else {defect}
+        """Return the photographs, what lies on them, or the rivet lines of a defect."""
+        lies = kind in ("mark", "scale", "measurement")
+        link = "photograph" if lies else "defect"
+        photographs = self.of_defect(defect, "photograph") if lies else {defect}
         return {
             id: one
             for id, one in self.records.items()
@@ -67,7 +68,7 @@ class Notebook:
     def stamped(self, defect: str) -> set[str]:
         """Return the ids that stand in the stamped fields of a defect and what belongs to it."""
         rows = {defect: self.records[defect]}
-        for kind in ("photograph", "mark", "rivet_line"):
+        for kind in ("photograph", "mark", "scale", "measurement", "rivet_line"):
             rows |= self.of_defect(defect, kind)
         ids: set[str] = set()
         for one in rows.values():

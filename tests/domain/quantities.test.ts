@@ -5,10 +5,9 @@ import { type Gauge, gaugeInches, gaugeOf } from '../../frontend/src/domain/gaug
 import {
   compare,
   copiedFrom,
-  copiedWords,
   exceedsShare,
   figureText,
-  isCopied,
+  isUnmeasured,
   otherUnitText,
   parseTyped,
   percentText,
@@ -16,6 +15,7 @@ import {
   roundUpTenth,
   toTenthNm,
   type Unit,
+  unmeasuredWords,
 } from '../../frontend/src/domain/quantities';
 import vectors from '../vectors/quantities.json';
 
@@ -68,10 +68,13 @@ describe('quantities', () => {
     expect(otherUnitText(row.quantity)).toBe(row.text);
   });
 
-  it.each(vectors.copied)('a copied figure says whose it is: $from', ({ value, from, words }) => {
-    const told = [copiedFrom(value), isCopied(value), copiedWords(value)];
-    expect(told).toEqual([from, from !== '', words]);
-  });
+  it.each(vectors.copied)(
+    'a figure that counts for no measurement says why: $words',
+    ({ value, from, words }) => {
+      const told = [copiedFrom(value), isUnmeasured(value), unmeasuredWords(value)];
+      expect(told).toEqual([from, words !== '', words]);
+    },
+  );
 
   it.each(vectors.figure_text)('a figure is read with what it is sure to: $text', (row) => {
     expect(figureText(row.quantity)).toBe(row.text);

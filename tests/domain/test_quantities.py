@@ -9,15 +9,15 @@ from skinpin.domain.gauge import GAUGES, gauge_inches, gauge_of
 from skinpin.domain.quantities import (
     compare,
     copied_from,
-    copied_words,
     exceeds_share,
     figure_text,
-    is_copied,
+    is_unmeasured,
     other_unit_text,
     parse_typed,
     percent_text,
     round_up_tenth,
     to_tenth_nm,
+    unmeasured_words,
 )
 
 VECTORS = json.loads((Path(__file__).parents[1] / "vectors" / "quantities.json").read_text("utf-8"))
@@ -92,10 +92,10 @@ def test_damage_is_rounded_up_to_the_next_tenth_and_a_tenth_stays(case):
 
 
 @pytest.mark.parametrize("case", VECTORS["copied"], ids=str)
-def test_a_copied_figure_says_whose_it_is(case):
+def test_a_figure_that_counts_for_no_measurement_says_why(case):
     value = case["value"]
-    told = copied_from(value), is_copied(value), copied_words(value)
-    assert told == (case["from"], case["from"] != "", case["words"])
+    told = copied_from(value), is_unmeasured(value), unmeasured_words(value)
+    assert told == (case["from"], case["words"] != "", case["words"])
 
 
 @pytest.mark.parametrize("case", VECTORS["gauge"], ids=str)

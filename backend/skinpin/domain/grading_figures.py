@@ -8,7 +8,7 @@ from skinpin.domain.kinds import ASKED
 from skinpin.domain.quantities import (
     MILLION,
     TENTH_NM,
-    is_copied,
+    is_unmeasured,
     places_of,
     rounded_text,
     scaled,
@@ -156,8 +156,8 @@ def without_copied(values: Values) -> Values:
     for value in values.values():
         # Two keys are looked for before a function is called: all that is graded comes through.
         is_told = isinstance(value, dict) and ("copied_from" in value or "method" in value)
-        if is_told and is_copied(value):
-            return {field: COPIED if is_copied(one) else one for field, one in values.items()}
+        if is_told and is_unmeasured(value):
+            return {field: COPIED if is_unmeasured(one) else one for field, one in values.items()}
     return values
 
 

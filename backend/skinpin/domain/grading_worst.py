@@ -7,7 +7,7 @@ from typing import Any
 from skinpin.domain.grading import Compiled, Grading, Standard, compile_standard, grade
 from skinpin.domain.grading_figures import COPIED
 from skinpin.domain.kinds import HIGHEST
-from skinpin.domain.quantities import is_copied, tenth_nm_or_none
+from skinpin.domain.quantities import is_unmeasured, tenth_nm_or_none
 
 MOST_TRIED = 64
 
@@ -48,7 +48,7 @@ def _choices(
         for entry in sorted(standing_values):
             if field in standing_values[entry]:
                 value = standing_values[entry][field]
-                value = COPIED if is_copied(value) else value
+                value = COPIED if is_unmeasured(value) else value
                 differing.setdefault(_sameness(value), value)
         if any(tenth_nm_or_none(value) is not None for value in differing.values()):
             differing.pop(_sameness(COPIED), None)

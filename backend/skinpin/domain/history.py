@@ -16,6 +16,8 @@ from skinpin.domain.history_changes import (
     unmeasured_method,
     without_marks,
 )
+from skinpin.domain.history_pictures import WORDS as PICTURE_WORDS
+from skinpin.domain.history_pictures import picture_words
 from skinpin.domain.kinds import is_grade, kind_words
 from skinpin.domain.moves import state_words
 from skinpin.domain.quantities import figure_text, is_quantity
@@ -126,8 +128,9 @@ def _clauses(entry: Entry, told: Told) -> list[str]:
     if entry.kind == "stamp":
         word = entry.set.get("act")
         return [f"stamped {word}" if isinstance(word, str) and word else "stamped"]
-    if entry.kind == "mark":
-        return [_mark(entry, names)]
+    if entry.kind in PICTURE_WORDS:
+        picture = record_words("photograph", entry.set.get("photograph"), names)
+        return [picture_words(entry, picture)]
     if entry.kind == "photograph" and isinstance(entry.set.get("sha256"), str):
         shows = entry.set.get("role")
         return [f"photograph added ({shows})" if isinstance(shows, str) else "photograph added"]
@@ -137,15 +140,6 @@ def _clauses(entry: Entry, told: Told) -> list[str]:
     if state_of(entry).get("move") == "same as":
         shown = [field for field in shown if field != "same_as"]
     return [*moved, *_fields(entry, sorted(shown, key=_place_in(entry.kind)), told)]
-
-
-def _mark(entry: Entry, names: Names) -> str:
-    if entry.set.get("struck") is True:
-        return "mark struck out"
-    if entry.seen.get("shape"):
-        return "mark moved"
-    shown = record_words("photograph", entry.set.get("photograph"), names)
-    return f"mark made on photograph {shown}" if shown else "mark made"
 
 
 def _move(entry: Entry, names: Names) -> str:

@@ -8,7 +8,7 @@ from skinpin_sync.entry import Entry
 
 from skinpin.domain.days import Moment
 from skinpin.domain.fields import read_table
-from skinpin.domain.quantities import copied_words, is_quantity
+from skinpin.domain.quantities import is_quantity, is_withdrawn, unmeasured_words
 
 DRAWN = "drawing figure"
 TAKEN_BACK = "taken back"
@@ -45,6 +45,8 @@ def change_words(label: str, new: Written, before: Sequence[Written], moment: Mo
         return f"{label} {new.words} chosen from {was}"
     if is_measured(new.value) and not any(is_measured(old.value) for old in before):
         return f"{label}, before {was}, measured as {new.words}{_with(new.value)}"
+    if is_withdrawn(new.value):
+        return f"{label} {struck(was)} withdrawn with its scale"
     is_again = not any(_is_same_capture(new, old, moment) for old in before)
     if was == new.words:
         is_told = is_again and is_measured(new.value)
@@ -89,7 +91,7 @@ def unmeasured_method(value: Any) -> str:
     """Return how a figure came that nobody measured there: from a drawing, copied; else nothing."""
     if isinstance(value, Mapping) and value.get("method") == DRAWN:
         return DRAWN
-    return copied_words(value)
+    return unmeasured_words(value)
 
 
 def _is_same_capture(new: Written, old: Written, moment: Moment) -> bool:

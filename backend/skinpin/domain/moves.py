@@ -275,7 +275,7 @@ def _cleared_holds(look: Look, entry: Entry) -> bool:
 def _ids_seen(look: Look, entry: Entry) -> set[str]:
     """Return the ids of stamped fields the author had seen: of the defect and what it relies on."""
     ids = {one.id for field in stamped_fields("defect") for one in look.named(entry, field)}
-    for kind in ("photograph", "mark", "rivet_line"):
+    for kind in ("photograph", "mark", "scale", "measurement", "rivet_line"):
         stamped = stamped_fields(kind)
         ids |= {one.id for one in look.relied(kind) if stamped & one.set.keys()}
     return ids

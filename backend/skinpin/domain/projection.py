@@ -15,7 +15,7 @@ from skinpin.domain.moves import ACCEPT
 from skinpin.domain.place import Definition, is_off, place_words, station_of, zones_of
 from skinpin.domain.projection_first import FIRST_FIELDS, axis_and, first_row, said
 from skinpin.domain.projection_graded import grade_keys, no_grades
-from skinpin.domain.quantities import is_copied, tenth_nm_or_none, to_tenth_nm
+from skinpin.domain.quantities import is_unmeasured, tenth_nm_or_none, to_tenth_nm
 from skinpin.domain.same_as import Other, head_of, number_key
 from skinpin.domain.stamps import Stamp, holding, stamp_list, stamp_of, stamped_ids
 from skinpin.domain.states import StandingState, standing_state
@@ -31,6 +31,12 @@ from skinpin.domain.values import (
 from skinpin.domain.verdicts import Pair, Verdict, act_of, state_of
 
 Row = dict[str, Any]
+ON_PICTURES: Mapping[str, str] = {
+    "mark": "marks",
+    "scale": "scales",
+    "measurement": "measurements",
+}
+"""Kinds of records that lie on a photograph, and where `Related` has them."""
 NOT_MOVED = StandingState(None, (), None, None)
 
 
@@ -48,8 +54,8 @@ class Related:
         The entries of the stamps that name the record, with their verdicts and acts' others.
     withdrawn
         The acts that were undone.
-    photographs, marks
-        By record what stands of the photographs that name the defect, and of their marks.
+    photographs, marks, scales, measurements
+        By record what stands of the photographs that name the defect, and of what lies on them.
     lines
         By record what stands of the rivet lines that name the defect.
     others
@@ -65,6 +71,8 @@ class Related:
     withdrawn: Collection[tuple[str, str]] = ()
     photographs: Mapping[str, Values] = field(default_factory=dict)
     marks: Mapping[str, Values] = field(default_factory=dict)
+    scales: Mapping[str, Values] = field(default_factory=dict)
+    measurements: Mapping[str, Values] = field(default_factory=dict)
     lines: Mapping[str, Values] = field(default_factory=dict)
     others: Mapping[str, Other] = field(default_factory=dict)
     day: Day = day_stamped
@@ -142,12 +150,13 @@ def _moved_keys(record: str, values: Values, related: Related) -> Row:
 def ids_to_stamp(values: Values, related: Related) -> set[str]:
     """Return the ids a stamp on the record is made over."""
     ids = stamped_ids("defect", values)
-    for one in related.photographs.values():
-        ids |= stamped_ids("photograph", one)
-    for one in related.marks.values():
-        ids |= stamped_ids("mark", one)
-    for one in related.lines.values():
-        ids |= stamped_ids("rivet_line", one)
+    for kind, records in (
+        ("photograph", related.photographs),
+        *((kind, getattr(related, name)) for kind, name in ON_PICTURES.items()),
+        ("rivet_line", related.lines),
+    ):
+        for one in records.values():
+            ids |= stamped_ids(kind, one)
     return ids
 
 
@@ -341,7 +350,7 @@ def _cleared_on(state: StandingState, related: Related) -> str | None:
 
 def _noted(values: Values) -> Row:
     """Return the longest length measured, what was only copied, every note, and the tag."""
-    standing = [one for one in standing_of(values, "length") if not is_copied(one)]
+    standing = [one for one in standing_of(values, "length") if not is_unmeasured(one)]
     lengths = [one for one in standing if tenth_nm_or_none(one) is not None]
     return {
         "copied": copied_in("defect", values),

@@ -15,7 +15,7 @@ from skinpin.domain.place import (
     zones_of,
 )
 from skinpin.domain.place_sited import sited
-from skinpin.domain.quantities import is_copied, tenth_nm_or_none
+from skinpin.domain.quantities import is_unmeasured, tenth_nm_or_none
 
 Row = dict[str, Any]
 SHOWN = ("number", "airframe", "place", "kind", "material", "part", "independent", "note", "tag")
@@ -48,9 +48,9 @@ def first_row(
         **graded,
         **_placed(get("place"), definition),
         "length": length
-        if tenth_nm_or_none(length) is not None and not is_copied(length)
+        if tenth_nm_or_none(length) is not None and not is_unmeasured(length)
         else None,
-        "copied": sorted(field for field, value in fields.items() if is_copied(value)),
+        "copied": sorted(field for field, value in fields.items() if is_unmeasured(value)),
         "note": text_of(get("note")) or None,
         "tag": text_of(get("tag")),
         "airframe": text_of(get("airframe")),

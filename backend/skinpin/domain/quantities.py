@@ -16,6 +16,7 @@ MOST_CHARACTERS = 20
 FIGURE = re.compile(r"-?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)")
 COPIED_METHOD = re.compile(r"as ([^ ,]*), not measured here")
 UNNAMED = "another record"
+WITHDRAWN = "scale withdrawn"
 EXAMPLE = "Type digits with one point or comma, such as 0.064."
 
 
@@ -70,13 +71,23 @@ def copied_from(value: Any) -> str:
     return (said[1] or UNNAMED) if said else ""
 
 
-def is_copied(value: Any) -> bool:
-    """Say whether a value is a figure copied from another record: a hint, no measurement."""
-    return copied_from(value) != ""
+def is_withdrawn(value: Any) -> bool:
+    """Say whether a value is a figure from a photograph whose scale was struck since."""
+    return isinstance(value, dict) and value.get("scale_withdrawn") is True
 
 
-def copied_words(value: Any) -> str:
-    """Return of a copied figure that it is one: "copied from D/0001, not measured here"."""
+def is_unmeasured(value: Any) -> bool:
+    """Say whether a value is a figure that counts for no measurement: copied, or withdrawn."""
+    return copied_from(value) != "" or is_withdrawn(value)
+
+
+def unmeasured_words(value: Any) -> str:
+    """Return why a figure counts for no measurement, nothing of one that does.
+
+    "copied from D/0001, not measured here" or "scale withdrawn".
+    """
+    if is_withdrawn(value):
+        return WITHDRAWN
     source = copied_from(value)
     return f"copied from {source}, not measured here" if source else ""
 

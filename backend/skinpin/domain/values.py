@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from skinpin.domain.fields import field_of
-from skinpin.domain.quantities import is_copied, tenth_nm_or_none
+from skinpin.domain.quantities import is_unmeasured, tenth_nm_or_none
 
 PART = re.compile(r"[0-9]+|[^0-9]+")
 Values = Mapping[str, Mapping[str, Any]]
@@ -46,7 +46,7 @@ def standing_of(values: Values, field: str) -> list[Any]:
 
 def without_hints(values: list[Any]) -> list[Any]:
     """Leave out of several values the figures that were only copied; where all were, none is."""
-    return [value for value in values if not is_copied(value)] or values
+    return [value for value in values if not is_unmeasured(value)] or values
 
 
 def differing(kind: str, values: Values, field: str) -> list[Any]:
@@ -65,9 +65,13 @@ def differing(kind: str, values: Values, field: str) -> list[Any]:
 
 
 def copied_in(kind: str, values: Values) -> list[str]:
-    """Return the fields in which nothing stands but a figure copied from another record."""
-    fields = {field for one in values.values() for field, value in one.items() if is_copied(value)}
-    return sorted(field for field in fields if all(map(is_copied, differing(kind, values, field))))
+    """Return the fields in which nothing stands but a figure that counts for no measurement."""
+    fields = {
+        field for one in values.values() for field, value in one.items() if is_unmeasured(value)
+    }
+    return sorted(
+        field for field in fields if all(map(is_unmeasured, differing(kind, values, field)))
+    )
 
 
 def settled_value(kind: str, values: Values, field: str) -> Any:

@@ -10,9 +10,11 @@ from skinpin.domain.quantities import (
     NOT_MEASURED,
     OTHER_UNIT,
     TENTH_NM,
+    WITHDRAWN,
     figure_text,
-    is_copied,
     is_quantity,
+    is_unmeasured,
+    is_withdrawn,
     places_of,
     rounded_text,
     tenth_nm_or_none,
@@ -166,7 +168,7 @@ def _station(row: Mapping[str, Any], unit: str) -> dict[str, str] | None:
 
 def _quantity(name: str, value: Any) -> dict[str, str]:
     """Return a figure as typed in its own unit, and worked out in the other if it is one."""
-    if not is_quantity(value) or is_copied(value):
+    if not is_quantity(value) or is_unmeasured(value):
         return {}
     unit, other = value["unit"], OTHER_UNIT[value["unit"]]
     length = tenth_nm_or_none(value)
@@ -178,14 +180,20 @@ def _quantity(name: str, value: Any) -> dict[str, str]:
 
 
 def _is_unmeasured(some: Sequence[Any]) -> bool:
-    return NOT_MEASURED in some or any(map(is_copied, some))
+    return NOT_MEASURED in some or any(map(is_unmeasured, some))
 
 
 def _doubts(values: Mapping[str, Sequence[Any]]) -> list[str]:
-    """Return each figure that has a ±, as "length 0.81 ± 0.03 in"."""
+    """Return each figure that has a ±, as "length 0.81 ± 0.03 in", or that it was withdrawn."""
     told = [(name, _one(values, name)) for name in _QUANTITIES]
-    told = [(name, one) for name, one in told if not is_copied(one)]
-    return [f"{name} {text}" for name, one in told if "±" in (text := figure_text(one))]
+    withdrawn = [f"{name} {WITHDRAWN}" for name in _QUANTITIES if _is_withdrawn(_all(values, name))]
+    told = [(name, one) for name, one in told if not is_unmeasured(one)]
+    sure = [f"{name} {text}" for name, one in told if "±" in (text := figure_text(one))]
+    return [*sure, *withdrawn]
+
+
+def _is_withdrawn(some: Sequence[Any]) -> bool:
+    return bool(some) and all(map(is_withdrawn, some))
 
 
 def _reasons(row: Mapping[str, Any]) -> str:

@@ -6,7 +6,8 @@ from typing import Any
 from skinpin.domain.fields import field_of
 from skinpin.domain.history import value_words
 from skinpin.domain.kinds import ASKED, is_loss
-from skinpin.domain.quantities import copied_words, figure_text, to_tenth_nm
+from skinpin.domain.photo_measure import AID
+from skinpin.domain.quantities import figure_text, to_tenth_nm, unmeasured_words
 from skinpin.reports.instruments import instrument_note
 from skinpin.reports.section import plate_section
 from skinpin.reports.words import is_figure, only, other_text, printable, quantity_text, share_text
@@ -127,7 +128,7 @@ def _copied_notes(sightings: Sequence[Record]) -> list[str]:
     for record in sightings:
         for field, label in _FIGURES:
             for value in record["values"].get(field) or []:
-                if words := copied_words(value):
+                if words := unmeasured_words(value):
                     by_source.setdefault(words, []).append(f"{label} {figure_text(value)}")
     return [f"{', '.join(dict.fromkeys(some))} {words}" for words, some in by_source.items()]
 
@@ -157,6 +158,9 @@ def _ways(taken: Sequence[tuple[str, Mapping[str, Any]]], ready: Mapping[str, An
         labels = ", ".join(dict.fromkeys(label for label, _ in uses))
         note = instrument_note(gauge, [day for _, day in uses], known, today) if gauge else ""
         is_said = bool(gauge) and method == known.get(gauge, {}).get("title")
+        if method == "photograph" and not gauge:
+            told.append(f"{labels} {AID}")
+            continue
         said = [f"by {method}" if method and not is_said else "", f"with {note}" if note else ""]
         told.append(f"{labels} {', '.join(filter(None, said))}")
     return told

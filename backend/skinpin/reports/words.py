@@ -8,8 +8,10 @@ from skinpin.domain.errors import Refused
 from skinpin.domain.gauge import gauge_of
 from skinpin.domain.quantities import (
     NOT_MEASURED,
+    WITHDRAWN,
     figure_text,
-    is_copied,
+    is_unmeasured,
+    is_withdrawn,
     other_unit_text,
     percent_text,
     tenth_nm_or_none,
@@ -44,15 +46,18 @@ def _broken(word: str) -> str:
 def is_figure(value: Any) -> bool:
     """Say whether a value is a measured figure that can be worked with; a copied one is none."""
     try:
-        return tenth_nm_or_none(value) is not None and not is_copied(value)
+        return tenth_nm_or_none(value) is not None and not is_unmeasured(value)
     except Refused:  # a number that nobody can read
         return False
 
 
 def quantity_text(value: Any) -> str:
-    """Return a value as typed with its unit and what it is sure to; "not measured" if copied."""
-    if is_copied(value):
-        return NOT_MEASURED
+    """Return a value as typed with its unit and what it is sure to; "not measured" if copied.
+
+    A figure whose scale was struck is "scale withdrawn".
+    """
+    if is_unmeasured(value):
+        return WITHDRAWN if is_withdrawn(value) else NOT_MEASURED
     if not is_figure(value):
         return str(value) if isinstance(value, str | int) else ""
     return figure_text(value)

@@ -6,7 +6,7 @@ from typing import Any
 
 from skinpin_sync.standing import Standing
 
-from skinpin.domain.quantities import is_copied, is_quantity, tenth_nm_or_none
+from skinpin.domain.quantities import is_quantity, is_unmeasured, is_withdrawn, tenth_nm_or_none
 from skinpin.domain.values import copied_in, sameness
 from skinpin.services.airframes import Row, last_value
 from skinpin.services.report_reader import Reader, tablet_of
@@ -25,7 +25,7 @@ def measured_of(
     for id, fields in sorted(now.values.items()):
         one = entries.get(id)
         for field, value in fields.items():
-            if one is None or value is None or (is_copied(value) and field not in copied):
+            if one is None or value is None or (is_unmeasured(value) and field not in copied):
                 continue
             told = {
                 "value": value,
@@ -41,16 +41,24 @@ def observations_of(reader: Reader, kept: Sequence[Kept]) -> list[dict[str, Any]
     """Return the observations of a crack: every length that counts, of one day the last."""
     day = reader.day_of(kept)
     by_day: dict[str, dict[str, Any]] = {}
+    gone = {withdrawn_from(one.entry.set.get("length")) for one in kept if not one.withdrawn}
     for one in sorted(kept, key=lambda one: one.entry.id):
         if one.withdrawn or not one.verdict.counts or "length" not in one.entry.set:
             continue
         length, date = one.entry.set["length"], day(one.entry)
         if length is None:  # taken back the same day: it was no observation
             by_day.pop(date, None)
-        if not is_quantity(length) or tenth_nm_or_none(length) is None or is_copied(length):
+        if not is_quantity(length) or tenth_nm_or_none(length) is None or is_unmeasured(length):
+            continue
+        if length.get("measurement") in gone - {None}:
             continue
         by_day[date] = {"date": date, "length": length, "method": length.get("method")}
     return [by_day[date] for date in sorted(by_day)]
+
+
+def withdrawn_from(value: Any) -> Any:
+    """Return the measurement from which a figure came that was withdrawn with its scale."""
+    return value.get("measurement") if is_withdrawn(value) else None
 
 
 def rivet_lines_of(reader: Reader, rows: Mapping[str, Row]) -> dict[str, list[dict[str, Any]]]:

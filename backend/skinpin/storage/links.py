@@ -14,6 +14,8 @@ from skinpin.storage.tables import link
 NAMING = {
     "photograph": ("defect",),
     "mark": ("photograph",),
+    "scale": ("photograph",),
+    "measurement": ("photograph",),
     "stamp": ("defect",),
     "rivet_line": ("defect",),
     "defect": ("same_as",),

@@ -9,6 +9,7 @@ from sqlalchemy import Connection
 from skinpin.domain.days import Day, days_in
 from skinpin.domain.ledger import Key
 from skinpin.domain.projection import Related
+from skinpin.domain.values import Values
 from skinpin.domain.verdicts import COUNTS, Pair, Verdict, act_of
 from skinpin.storage.links import linked_to
 from skinpin.storage.records import StandingRecord, find_records
@@ -35,13 +36,13 @@ def gather(
     defects: Mapping[str, StandingRecord],
     batch: Batch,
 ) -> dict[str, Related]:
-    """Return for each defect its entries, stamps, photographs, marks and rivet lines."""
+    """Return for each defect its entries, stamps, photographs, what lies on them, and lines."""
     naming = linked_to(connection, defects, ("defect",))
     kept = _entries(shelf, defects, batch)
     old = (one for name, some in kept.items() if name not in batch.fresh for one in some)
     day = days_in(book_zone(connection), {**batch.came_ms, **came_ms_of(old)})
     records = find_records(connection, {one for some in naming.values() for one in some})
-    marks = _marks(connection, records.values())
+    lying = _on_pictures(connection, records.values())
     stamps = _stamps(shelf, [one.record for one in records.values() if one.kind == "stamp"])
     found = {name: _alone(kept[name], day) for name in defects if name not in naming}
     for name in naming:
@@ -55,11 +56,9 @@ def gather(
             stamps=_once((one.entry, one.verdict) for one in stamped),
             withdrawn={act_of(one.entry) for one in (*own, *stamped) if one.withdrawn},
             photographs=photographs,
-            marks={
-                mark.record: mark.standing.values
-                for one in photographs
-                for mark in marks.get(one, ())
-            },
+            marks=_of_kind("mark", photographs, lying),
+            scales=_of_kind("scale", photographs, lying),
+            measurements=_of_kind("measurement", photographs, lying),
             lines=lines,
             day=day,
         )
@@ -93,14 +92,25 @@ def _entries(
     return kept
 
 
-def _marks(
+def _of_kind(
+    kind: str, photographs: Iterable[str], lying: Mapping[str, Sequence[StandingRecord]]
+) -> dict[str, Values]:
+    return {
+        one.record: one.standing.values
+        for photograph in photographs
+        for one in lying.get(photograph, ())
+        if one.kind == kind
+    }
+
+
+def _on_pictures(
     connection: Connection, records: Iterable[StandingRecord]
 ) -> dict[str, list[StandingRecord]]:
     photographs = [one.record for one in records if one.kind == "photograph"]
     naming = linked_to(connection, photographs, ("photograph",))
-    marks = find_records(connection, {one for some in naming.values() for one in some})
+    found = find_records(connection, {one for some in naming.values() for one in some})
     return {
-        photograph: [marks[one] for one in sorted(some) if one in marks]
+        photograph: [found[one] for one in sorted(some) if one in found]
         for photograph, some in naming.items()
     }
 

@@ -3,7 +3,7 @@
 import { Refused } from './errors';
 import { ASKED, rowOf } from './kinds';
 import {
-  isCopied,
+  isUnmeasured,
   placesOf,
   type Quantity,
   roundedText,
@@ -169,10 +169,10 @@ export function unreadable(values: Values, field: string): boolean {
 /** The values of a record, its copied figures unreadable: nobody measured them. */
 export function withoutCopied<V extends Values>(values: V): V {
   for (const field in values)
-    if (isCopied(values[field])) {
+    if (isUnmeasured(values[field])) {
       const own = Object.entries(values).map(([name, value]) => [
         name,
-        isCopied(value) ? COPIED : value,
+        isUnmeasured(value) ? COPIED : value,
       ]);
       return Object.fromEntries(own) as V;
     }

@@ -3,7 +3,7 @@
 import { type Compiled, compileStandard, type Grading, grade, type Standard } from './grading';
 import { COPIED, type Values } from './grading_figures';
 import { HIGHEST } from './kinds';
-import { isCopied, tenthNmOrNull } from './quantities';
+import { isUnmeasured, tenthNmOrNull } from './quantities';
 
 export const MOST_TRIED = 64;
 
@@ -37,7 +37,7 @@ function choicesOf(standing: StandingValues, inputs: readonly string[]): Choice[
     for (const entry of entries) {
       const values = standing[entry] as Values;
       if (!Object.hasOwn(values, field)) continue;
-      const value = isCopied(values[field]) ? COPIED : values[field];
+      const value = isUnmeasured(values[field]) ? COPIED : values[field];
       const same = sameness(value);
       if (!differing.has(same)) differing.set(same, value);
     }

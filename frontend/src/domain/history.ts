@@ -11,6 +11,7 @@ import {
   type Written,
   withoutMarks,
 } from './history_changes';
+import { pictureWords } from './history_pictures';
 import { isGrade, kindWords } from './kinds';
 import { stateWords } from './moves';
 import { figureText, isQuantity } from './quantities';
@@ -132,7 +133,8 @@ function clausesOf(entry: Entry, told: Told): string[] {
   const { kind, set } = entry;
   const { names } = told;
   if (kind === 'stamp') return [`stamped ${typeof set.act === 'string' ? set.act : ''}`.trim()];
-  if (kind === 'mark') return [markWords(entry, names)];
+  const onPicture = pictureWords(entry, recordWords('photograph', set.photograph, names));
+  if (onPicture !== null) return [onPicture];
   if (kind === 'photograph' && typeof set.sha256 === 'string')
     return [typeof set.role === 'string' ? `photograph added (${set.role})` : 'photograph added'];
   const fields = Object.keys(set)
@@ -142,13 +144,6 @@ function clausesOf(entry: Entry, told: Told): string[] {
     .sort(byTable(kind));
   const moved = isMove(entry) ? [moveWords(entry, names)] : [];
   return [...moved, ...fieldWords(entry, fields, told)];
-}
-
-function markWords({ set, seen }: Entry, names: Names): string {
-  if (set.struck === true) return 'mark struck out';
-  if ((seen.shape ?? []).length > 0) return 'mark moved';
-  const shown = recordWords('photograph', set.photograph, names);
-  return shown ? `mark made on photograph ${shown}` : 'mark made';
 }
 
 function moveWords(entry: Entry, names: Names): string {

@@ -3,7 +3,7 @@
 import type { Entry } from '@sync/entry';
 import CORRECTIONS from '@tables/corrections.json';
 import type { Moment } from './days';
-import { copiedWords, isQuantity } from './quantities';
+import { isQuantity, isWithdrawn, unmeasuredWords } from './quantities';
 import { isFields } from './verdicts';
 
 const DRAWN = 'drawing figure';
@@ -45,6 +45,7 @@ export function changeWords(
   if (said.length > 1 && said.includes(words)) return `${label} ${words} chosen from ${was}`;
   if (isMeasured(value) && !before.some((old) => isMeasured(old.value)))
     return `${label}, before ${was}, measured as ${words}${withWords(value)}`;
+  if (isWithdrawn(value)) return `${label} ${struck(was)} withdrawn with its scale`;
   const is_again = !before.some((old) => isSameCapture(made, old, moment));
   if (was === words) {
     const is_told = is_again && isMeasured(value);
@@ -83,7 +84,7 @@ export function isMeasured(value: unknown): boolean {
 /** How a figure came that nobody measured there: from a drawing, copied; else nothing. */
 export function unmeasuredMethod(value: unknown): string {
   if (isFields(value) && value.method === DRAWN) return DRAWN;
-  return copiedWords(value);
+  return unmeasuredWords(value);
 }
 
 function isSameCapture(made: Written, old: Written, moment: Moment): boolean {

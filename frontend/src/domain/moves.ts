@@ -264,7 +264,7 @@ const clearedHolds: Need = (look, entry) => {
 function idsSeen(look: Look, entry: Entry): Set<string> {
   const fields = [...stampedFields('defect')];
   const ids = fields.flatMap((field) => look.named(entry, field).map((one) => one.id));
-  for (const kind of ['photograph', 'mark', 'rivet_line']) {
+  for (const kind of ['photograph', 'mark', 'scale', 'measurement', 'rivet_line']) {
     const stamped = stampedFields(kind);
     const mine = look
       .relied(kind)

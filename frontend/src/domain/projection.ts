@@ -18,7 +18,7 @@ import {
   zonesOf,
 } from './place';
 import { gradeKeys, type NotCounting, noGrades } from './projection_graded';
-import { compare, isCopied, type Quantity, tenthNmOrNull } from './quantities';
+import { compare, isUnmeasured, type Quantity, tenthNmOrNull } from './quantities';
 import { byNumber, headOf, type Others } from './same_as';
 import { holding, type Stamp, type StampList, stampedIds, stampList, stampOf } from './stamps';
 import { type StandingState, standingState } from './states';
@@ -107,8 +107,9 @@ export interface DefectRow {
 `entries`: the entries of the record with their verdicts (`COUNTS` for captures); those that set
 `state` must be there, of the others only numbers given up and entries that do not count are read.
 `stamps`: the entries of the stamps that name the record, with their verdicts and acts' others.
-`withdrawn`: the acts that were undone. `photographs`, `marks`, `lines`: by record what stands of
-the photographs that name the defect, of their marks, and of rivet lines that name it. `others`: the
+`withdrawn`: the acts that were undone. `photographs`, `marks`, `scales`, `measurements`, `lines`:
+by record what stands of the photographs that name the defect, of what lies on them, and of rivet
+lines that name it. `others`: the
 record's chain of *same as*, see `chainLacks`; the record itself may be left out. `day`: the
 workshop's day of an entry. */
 export interface Related {
@@ -117,6 +118,8 @@ export interface Related {
   withdrawn: ReadonlySet<string>;
   photographs: Readonly<Record<string, Values>>;
   marks: Readonly<Record<string, Values>>;
+  scales: Readonly<Record<string, Values>>;
+  measurements: Readonly<Record<string, Values>>;
   lines: Readonly<Record<string, Values>>;
   others: Others;
   day: Day;
@@ -131,6 +134,8 @@ export function relatedOf(given: Partial<Related> = {}): Related {
     withdrawn: new Set(),
     photographs: {},
     marks: {},
+    scales: {},
+    measurements: {},
     lines: {},
     others: {},
     day: dayStamped,
@@ -178,13 +183,15 @@ export function defectRow(
 
 /** The ids a stamp on the record is made over. */
 export function idsToStamp(values: Values, related: Related): Set<string> {
-  const photographs = Object.values(related.photographs).map((one) =>
-    stampedIds('photograph', one),
+  const { photographs, marks, scales, measurements, lines } = related;
+  const others = {
+    ...{ photograph: photographs, mark: marks, scale: scales, measurement: measurements },
+    rivet_line: lines,
+  };
+  const ids = Object.entries(others).flatMap(([kind, records]) =>
+    Object.values(records).map((one) => stampedIds(kind, one)),
   );
-  const marks = Object.values(related.marks).map((one) => stampedIds('mark', one));
-  const lines = Object.values(related.lines).map((one) => stampedIds('rivet_line', one));
-  const ids = [stampedIds('defect', values), ...photographs, ...marks, ...lines];
-  return new Set(ids.flatMap((some) => [...some]));
+  return new Set([stampedIds('defect', values), ...ids].flatMap((some) => [...some]));
 }
 
 const isTrue = (values: Values, field: string) => standingOf(values, field).includes(true);
@@ -359,7 +366,7 @@ function clearedOn(state: StandingState, related: Related): string | null {
 
 /** The longest length measured, what was only copied, every note, and the tag. */
 function noted(values: Values) {
-  const standing = standingOf(values, 'length').filter((one) => !isCopied(one));
+  const standing = standingOf(values, 'length').filter((one) => !isUnmeasured(one));
   const lengths = standing.filter((one) => tenthNmOrNull(one) !== null);
   const longest = lengths.reduce<unknown>(
     (one, other) => (one !== null && compare(other, one) <= 0 ? one : other),

@@ -25,6 +25,7 @@ const MOST_KEPT = 65_536;
 const FIGURE = /^-?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)$/;
 const COPIED_METHOD = /^as ([^ ,]*), not measured here$/;
 const UNNAMED = 'another record';
+const WITHDRAWN = 'scale withdrawn';
 const EXAMPLE = 'Type digits with one point or comma, such as 0.064.';
 
 /**
@@ -80,13 +81,21 @@ export function copiedFrom(value: unknown): string {
   return said ? said[1] || UNNAMED : '';
 }
 
-/** Whether a value is a figure copied from another record: a hint, no measurement. */
-export function isCopied(value: unknown): boolean {
-  return copiedFrom(value) !== '';
+/** Whether a value is a figure from a photograph whose scale was struck since. */
+export function isWithdrawn(value: unknown): boolean {
+  if (typeof value !== 'object' || value === null || Array.isArray(value)) return false;
+  return (value as Record<string, unknown>).scale_withdrawn === true;
 }
 
-/** Of a copied figure that it is one: "copied from D/0001, not measured here". */
-export function copiedWords(value: unknown): string {
+/** Whether a value is a figure that counts for no measurement: copied, or withdrawn. */
+export function isUnmeasured(value: unknown): boolean {
+  return copiedFrom(value) !== '' || isWithdrawn(value);
+}
+
+/** Why a figure counts for no measurement, nothing of one that does: "copied from D/0001, not
+measured here" or "scale withdrawn". */
+export function unmeasuredWords(value: unknown): string {
+  if (isWithdrawn(value)) return WITHDRAWN;
   const source = copiedFrom(value);
   return source ? `copied from ${source}, not measured here` : '';
 }

@@ -1,7 +1,7 @@
 /** When two values that stand are one: the same length typed differently, the same state. */
 
 import { fieldOf } from './fields';
-import { isCopied, tenthNmOrNull } from './quantities';
+import { isUnmeasured, tenthNmOrNull } from './quantities';
 import { type Fields, isFields } from './verdicts';
 
 /** Standing values by entry: {entry id: {field: value}}. */
@@ -48,7 +48,7 @@ export function standingOf(values: Values, field: string): unknown[] {
 
 /** Leaves out of several values the figures that were only copied; where all were, none is. */
 export function withoutHints<V>(values: V[], read: (one: V) => unknown = (one) => one): V[] {
-  const own = values.filter((one) => !isCopied(read(one)));
+  const own = values.filter((one) => !isUnmeasured(read(one)));
   return own.length > 0 ? own : values;
 }
 
@@ -68,8 +68,8 @@ export function differing(kind: string, values: Values, field: string): unknown[
 /** The fields in which nothing stands but a figure copied from another record. */
 export function copiedIn(kind: string, values: Values): string[] {
   const all = Object.values(values).flatMap((one) => Object.entries(one));
-  const fields = new Set(all.filter(([, value]) => isCopied(value)).map(([field]) => field));
-  return [...fields].sort().filter((field) => differing(kind, values, field).every(isCopied));
+  const fields = new Set(all.filter(([, value]) => isUnmeasured(value)).map(([field]) => field));
+  return [...fields].sort().filter((field) => differing(kind, values, field).every(isUnmeasured));
 }
 
 /** The value of a field where only one stands, else null. */

@@ -1,7 +1,7 @@
 /** A change of what was captured on a record that is raised: it needs a reason. */
 
 import { fieldOf } from '../domain/fields';
-import { isCopied } from '../domain/quantities';
+import { isUnmeasured } from '../domain/quantities';
 import { sameness, standingOf, type Values } from '../domain/values';
 import type { Json } from './shop';
 
@@ -21,7 +21,7 @@ export function correctedFields(
     if (stamped !== 'found' && stamped !== 'measured') return false;
     const now = sameness('defect', field, set[field] ?? null);
     // What was only copied is measured for the first time.
-    const stood = standingOf(values, field).filter((value) => !isCopied(value));
+    const stood = standingOf(values, field).filter((value) => !isUnmeasured(value));
     return stood.some((value) => sameness('defect', field, value) !== now);
   });
 }

@@ -183,14 +183,17 @@ interface Around {
   related: StandingRow[];
 }
 
-/** A defect with its photographs, their marks, and its stamps. */
+/** A defect with its photographs, what lies on them, and its stamps. */
 async function aroundOf(tx: Transaction, record: string): Promise<Around> {
   const standing = tx.objectStore('standing');
   const named = standing.index('names');
   const mine = (await named.getAll(record)).filter(({ kind }) => kind !== 'defect');
   const photographs = mine.filter(({ kind }) => kind === 'photograph');
-  const marks = await Promise.all(photographs.map((one) => named.getAll(one.record)));
-  return { defect: await standing.get(record), related: [...mine, ...marks.flat()] };
+  const lying = await Promise.all(photographs.map((one) => named.getAll(one.record)));
+  // A later picture of the same view names a photograph too, and may be another record's.
+  const theirs = lying.flat().filter(({ kind }) => kind !== 'photograph');
+  const others = new Map([...mine, ...theirs].map((row) => [row.record, row]));
+  return { defect: await standing.get(record), related: [...others.values()] };
 }
 
 function statesOf(stand: StandingRow | undefined): Set<string> {

@@ -17,7 +17,10 @@ export interface Step {
 }
 
 /** Kinds that a person records by hand; stamps, roles and the like are not taken back. */
-const KINDS = new Set(['defect', 'photograph', 'mark', 'coverage', 'survey', 'pair', 'rivet_line']);
+const KINDS = new Set([
+  ...['defect', 'photograph', 'mark', 'scale', 'measurement'],
+  ...['coverage', 'survey', 'pair', 'rivet_line'],
+]);
 
 /** The record that a photograph or mark belongs to. */
 export type OwnerOf = (record: string) => string | undefined;

@@ -14,6 +14,9 @@ import type { Stands, Writer } from './writer';
 /** As long as a sign-in lasts: what is older is corrected, not undone. */
 const KEPT_MS = 12 * 3_600_000;
 
+/** Kinds of what lies on a photograph: taken back, it is struck out. */
+const ON_PICTURES = ['mark', 'scale', 'measurement'];
+
 const STOPPED = {
   restart: 'A move from before the restart stays.',
   another: 'Somebody else has gone on with it.',
@@ -159,7 +162,7 @@ export class UndoLine {
       if (typeof named === 'string') this.owners.set(record, named);
     }
     for (const { record, kind } of entries) {
-      if (kind === 'mark') await this.learnOwner(tx, record, 'photograph');
+      if (ON_PICTURES.includes(kind)) await this.learnOwner(tx, record, 'photograph');
       if (kind === 'photograph') await this.learnOwner(tx, record, 'defect');
     }
   }
@@ -207,7 +210,7 @@ function gone(kind: string, set: Record<string, Json>): Record<string, Json> {
   const isNew = Object.values(set).every((value) => value === null);
   if (!isNew) return set;
   if (kind === 'photograph' && 'defect' in set) return { defect: null };
-  if (kind === 'mark' && 'shape' in set) return { struck: true };
+  if (ON_PICTURES.includes(kind) && !('struck' in set)) return { struck: true };
   return set;
 }
 

@@ -8,7 +8,7 @@ import type { StandingRow, Transaction } from './schema';
 import { cameMs, pairOf } from './shelf';
 import { isWithdrawn } from './standings';
 
-/** The entries of a defect, its stamps, photographs, their marks, and rivet lines; `zone` makes the days. */
+/** The entries of a defect, its stamps, photographs, what lies on them, and rivet lines; `zone` makes the days. */
 export async function gather(tx: Transaction, record: string, zone: string): Promise<Related> {
   const standing = tx.objectStore('standing');
   const [naming, own] = await Promise.all([
@@ -16,12 +16,13 @@ export async function gather(tx: Transaction, record: string, zone: string): Pro
     tx.objectStore('entries').index('record').getAll(record),
   ]);
   const photographs = naming.filter((row) => isNamed(row, 'photograph', 'defect', record));
-  const marks = await Promise.all(
+  const named = await Promise.all(
     photographs.map(async (one) => {
       const rows = await standing.index('names').getAll(one.record);
-      return rows.filter((row) => isNamed(row, 'mark', 'photograph', one.record));
+      return rows.filter((row) => isNamed(row, row.kind, 'photograph', one.record));
     }),
   );
+  const lying = (kind: string) => valuesBy(named.flat().filter((row) => row.kind === kind));
   const stamps = naming.filter((row) => isNamed(row, 'stamp', 'defect', record));
   const entries = inOrder(own.map(pairOf));
   const stamped = inOrder(await stampPairs(tx, stamps));
@@ -30,7 +31,9 @@ export async function gather(tx: Transaction, record: string, zone: string): Pro
     stamps: stamped,
     withdrawn: await undone(tx, [...entries, ...stamped]),
     photographs: valuesBy(photographs),
-    marks: valuesBy(marks.flat()),
+    marks: lying('mark'),
+    scales: lying('scale'),
+    measurements: lying('measurement'),
     lines: valuesBy(naming.filter((row) => isNamed(row, 'rivet_line', 'defect', record))),
     day: daysIn(zone, cameMs(own)),
   });

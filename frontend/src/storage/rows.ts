@@ -81,6 +81,10 @@ async function everyDefect(tx: Transaction): Promise<Set<string>> {
   return new Set(await tx.objectStore('standing').index('kind').getAllKeys('defect'));
 }
 
+/** Kinds of what lies on a photograph. */
+const ON_PICTURES = ['mark', 'scale', 'measurement'];
+const NAMING = ['photograph', ...ON_PICTURES, 'stamp', 'rivet_line'];
+
 /** The defects whose rows may change: by themselves, or by what names them. */
 async function touched(
   tx: Transaction,
@@ -90,11 +94,11 @@ async function touched(
   for (const [record, { now, named_before }] of changed) {
     if (now.kind === 'defect') names.add(record);
     if (now.kind === 'airframe') for (const one of await naming(tx, record)) names.add(one);
-    if (!['photograph', 'mark', 'stamp', 'rivet_line'].includes(now.kind)) continue;
+    if (!NAMING.includes(now.kind)) continue;
     for (const one of [...now.names, ...named_before]) {
       names.add(one);
-      // A mark names a photograph, and that the defect.
-      if (now.kind !== 'mark') continue;
+      // What lies on a photograph names that, and the photograph the defect.
+      if (!ON_PICTURES.includes(now.kind)) continue;
       const photograph = await tx.objectStore('standing').get(one);
       for (const defect of photograph?.names ?? []) names.add(defect);
     }

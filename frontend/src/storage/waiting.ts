@@ -16,7 +16,8 @@ export interface WaitingCounts {
 export const WAITING_STORES: StoreName[] = ['unsent', 'unsent_files', 'standing'];
 
 /** Kinds that are counted by themselves. */
-const APART = ['photograph', 'mark', 'coverage'];
+const ON_PICTURES = ['mark', 'scale', 'measurement'];
+const APART = ['photograph', 'coverage', ...ON_PICTURES];
 
 /** Counts what waits, in one transaction. */
 export async function countWaiting(tx: Transaction): Promise<WaitingCounts> {
@@ -24,8 +25,8 @@ export async function countWaiting(tx: Transaction): Promise<WaitingCounts> {
     tx.objectStore('unsent').getAll(),
     tx.objectStore('unsent_files').getAll(),
   ]);
-  const marks = new Set(unsent.filter(({ kind }) => kind === 'mark').map((one) => one.record));
-  const marked = await Promise.all([...marks].map((mark) => photographOf(tx, mark)));
+  const lying = new Set(recordsOf(unsent, (kind) => ON_PICTURES.includes(kind)));
+  const marked = await Promise.all([...lying].map((one) => photographOf(tx, one)));
   return {
     entries: unsent.length,
     files: files.length,
@@ -44,7 +45,7 @@ function recordsOf(rows: readonly UnsentRow[], isWanted: (kind: string) => boole
   return rows.filter(({ kind }) => isWanted(kind)).map(({ record }) => record);
 }
 
-/** The photograph of a mark; the mark itself while its photograph is not named here. */
+/** The photograph of what lies on one; itself while its photograph is not named here. */
 async function photographOf(tx: Transaction, mark: string): Promise<string> {
   const row = await tx.objectStore('standing').get(mark);
   const named = Object.values(row?.values ?? {}).map((fields) => fields.photograph);

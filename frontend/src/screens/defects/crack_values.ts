@@ -5,8 +5,9 @@ import { Refused } from '../../domain/errors';
 import { kindGroup } from '../../domain/kinds';
 import {
   figureText,
-  isCopied,
   isQuantity,
+  isUnmeasured,
+  isWithdrawn,
   type Quantity,
   tenthNmOrNull,
   toTenthNm,
@@ -19,14 +20,21 @@ export function isCrack(kind: string | null): boolean {
 
 export function observationsOf(written: readonly Written[]): Observation[] {
   const byDay = new Map<string, Observation>();
+  const gone = new Set(written.filter(({ value }) => isWithdrawn(value)).map(measurementOf));
   for (const { date, value } of written) {
     // A length taken back the same day was no observation.
     if (value === null) byDay.delete(date);
-    if (!isQuantity(value) || tenthNmOrNull(value) === null || isCopied(value)) continue;
+    if (!isQuantity(value) || tenthNmOrNull(value) === null || isUnmeasured(value)) continue;
+    // The scale of a photograph was struck since: what it gave was no observation.
+    if (gone.has(measurementOf({ value })) && measurementOf({ value })) continue;
     const { method } = value as Quantity & { method?: string };
     byDay.set(date, { date, length: value, ...(method ? { method } : {}) });
   }
   return [...byDay.values()].sort((a, b) => (a.date < b.date ? -1 : 1));
+}
+
+function measurementOf({ value }: Pick<Written, 'value'>): Json | undefined {
+  return (value as Record<string, Json>).measurement;
 }
 
 /** The crack read, or why it can't be. */

@@ -3,10 +3,12 @@ import { gaugeOf } from '../../domain/gauge';
 import {
   copiedFrom,
   figureText,
-  isCopied,
   isQuantity,
+  isUnmeasured,
+  isWithdrawn,
   otherUnitText,
   type Quantity,
+  unmeasuredWords,
 } from '../../domain/quantities';
 import {
   DeskKey,
@@ -134,11 +136,13 @@ export function linesOf(values: Record<string, Json>): { lines: FigureLine[]; se
 function lineOf(asked: Asked, value: Json): FigureLine {
   const name = NAMES[asked.field] ?? shortLabel(asked);
   if (!isQuantity(value)) return { name, value: valueText(asked, value) };
-  if (isCopied(value))
+  if (isUnmeasured(value))
     return {
       name,
       value: 'not measured',
-      second: `${figureText(value)} copied from ${copiedFrom(value)}`,
+      second: isWithdrawn(value)
+        ? `${figureText(value)}, ${unmeasuredWords(value)}`
+        : `${figureText(value)} copied from ${copiedFrom(value)}`,
     };
   return {
     name,

@@ -1,7 +1,7 @@
 import { Refused } from '../../domain/errors';
 import { refuseFigures } from '../../domain/grading';
 import { HIGHEST } from '../../domain/kinds';
-import { isCopied, isQuantity, parseTyped } from '../../domain/quantities';
+import { isQuantity, isUnmeasured, parseTyped } from '../../domain/quantities';
 import type { DefectRow, Json, MoveDetails, Session, Shop } from '../../services/shop';
 import { type Decision, SET_FIELDS } from './move_forms';
 
@@ -63,7 +63,7 @@ export function correctionOf(values: Record<string, Json>, given: Given) {
   const stood = values[field];
   if (!isQuantity(stood)) throw new Refused('left_out', 'It has no figure.', 'Choose another.');
   const { method, instrument } = stood as unknown as Record<string, Json>;
-  const kept = isCopied(stood) ? {} : { method, instrument };
+  const kept = isUnmeasured(stood) ? {} : { method, instrument };
   const told = Object.entries(kept).filter(([, value]) => value !== undefined);
   const quantity = {
     ...parseTyped(given.corrected ?? '', stood.unit),

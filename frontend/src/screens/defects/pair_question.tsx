@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { figureText, isCopied } from '../../domain/quantities';
+import { figureText, isUnmeasured, isWithdrawn, unmeasuredWords } from '../../domain/quantities';
 import { DeskKey, KeyRow, Question } from '../../furniture';
 import {
   type AskedPair,
@@ -168,7 +168,7 @@ function PairTable({ shop, rows }: { shop: Shop; rows: Both }) {
 
 /** "5.5 ± 0.1 in"; what was not measured says so. */
 function figure(value: Json | undefined): string {
-  if (isCopied(value)) return 'not measured';
+  if (isUnmeasured(value)) return isWithdrawn(value) ? unmeasuredWords(value) : 'not measured';
   return figureText(value) || String(value ?? '–');
 }
 

@@ -1,4 +1,11 @@
-import { copiedFrom, figureText, isCopied, type Quantity } from '../../domain/quantities';
+import {
+  copiedFrom,
+  figureText,
+  isUnmeasured,
+  isWithdrawn,
+  type Quantity,
+  unmeasuredWords,
+} from '../../domain/quantities';
 import type { Json } from '../../services/shop';
 
 /** A field that a kind asks for, as the pad and the table need it. */
@@ -27,6 +34,8 @@ export function cellWords(
     const { uncertainty, method, unit } = quantity;
     const text = figureText(quantity);
     const of = uncertainty?.of ? `± of ${uncertainty.of}` : undefined;
+    if (isWithdrawn(quantity))
+      return { value: text, second: unmeasuredWords(quantity), hint: true };
     const source = copiedFrom(quantity);
     if (source) return { value: text, second: `as ${source}, not measured here`, hint: true };
     const second = of ?? method?.replace('drawing figure', 'drawing') ?? other(quantity);
@@ -60,7 +69,7 @@ export function nextOpen(
 
 /** Whether a field still has to be answered: a figure that was only copied is no answer. */
 export function isOpen(value: Json | undefined): boolean {
-  return value === undefined || value === null || isCopied(value);
+  return value === undefined || value === null || isUnmeasured(value);
 }
 
 /** What else was seen, in few words: "blistered", "nothing said". */
