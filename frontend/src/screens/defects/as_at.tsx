@@ -14,10 +14,10 @@ import {
 } from '../../furniture';
 import type { DefectRow, ScreenProps } from '../../services/shop';
 import { DayField } from '../frame/day_field';
-import { DeskIndex } from '../frame/index_fields';
 import { useDeskTitle } from '../frame/title';
 import type { Trouble } from '../frame/trouble';
 import { dayWords, troubleOf } from '../frame/words';
+import { CountedIndex } from '../questions/counted_index';
 import { fileNumber } from './address';
 import { noseToTail } from './order';
 import './as_at.css';
@@ -49,7 +49,7 @@ export function AsAt({ shop, params, go }: ScreenProps) {
   return (
     <Sheet
       layout="desk"
-      top={<DeskIndex at="/defects" go={go} />}
+      top={<CountedIndex at="/defects" {...{ shop, go }} />}
       legend={<KeyOfMarks />}
       title={
         <TitleBlock

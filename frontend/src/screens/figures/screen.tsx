@@ -12,10 +12,10 @@ import {
 import { listAddress, ofAirframe, openOfKind } from '../../services/figures';
 import type { DefectRow, ScreenProps } from '../../services/shop';
 import { contactWords, useExchange } from '../frame/contact';
-import { DeskIndex } from '../frame/index_fields';
 import { SendKey } from '../frame/send_key';
 import { useDeskTitle } from '../frame/title';
 import { useLive } from '../live';
+import { CountedIndex } from '../questions/counted_index';
 import { BarLink, BarTable, type DrawnBar } from './bars';
 import { Clearing, Deferrals } from './clearing';
 import './screen.css';
@@ -28,7 +28,7 @@ export default function Figures({ shop, go }: ScreenProps) {
   return (
     <Sheet
       layout="desk"
-      top={<DeskIndex at="/figures" go={go} />}
+      top={<CountedIndex at="/figures" {...{ shop, go }} />}
       legend={<SendKey shop={shop} size="small" />}
       title={<TitleBlock variant="desk" cells={title} />}
     >

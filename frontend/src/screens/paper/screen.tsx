@@ -1,10 +1,10 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { announce, ErrorFrame, Key, SAFETY_FULL, Sheet, TitleBlock } from '../../furniture';
 import type { ScreenProps, Shop } from '../../services/shop';
-import { DeskIndex } from '../frame/index_fields';
 import { SendKey } from '../frame/send_key';
 import { useDeskTitle } from '../frame/title';
 import { useTrouble } from '../frame/trouble';
+import { CountedIndex } from '../questions/counted_index';
 import { COLUMNS, nextLine, type Typed } from './columns';
 import { Register } from './register';
 import './screen.css';
@@ -20,7 +20,7 @@ export default function Paper({ shop, go }: ScreenProps) {
   return (
     <Sheet
       layout="desk"
-      top={<DeskIndex at="/paper" go={go} />}
+      top={<CountedIndex at="/paper" {...{ shop, go }} />}
       legend={<SendKey shop={shop} size="small" />}
       title={<TitleBlock variant="desk" cells={title} />}
     >

@@ -2,10 +2,10 @@ import { useState } from 'preact/hooks';
 import { ErrorFrame, Key, Loading, Sheet, TitleBlock } from '../../furniture';
 import type { ScreenProps, Shop } from '../../services/shop';
 import { useServerAnswer } from '../frame/asked_server';
-import { DeskIndex } from '../frame/index_fields';
 import { SendKey } from '../frame/send_key';
 import { useDeskTitle } from '../frame/title';
 import { useTrouble } from '../frame/trouble';
+import { CountedIndex } from '../questions/counted_index';
 import { Devices } from './devices';
 import { People } from './people';
 import { readRegister, whyNot } from './register';
@@ -23,7 +23,7 @@ export default function PeopleAndDevices({ shop, go }: ScreenProps) {
   return (
     <Sheet
       layout="desk"
-      top={<DeskIndex at="/people" go={go} />}
+      top={<CountedIndex at="/people" {...{ shop, go }} />}
       legend={<SendKey shop={shop} size="small" />}
       title={<TitleBlock variant="desk" cells={title} />}
     >

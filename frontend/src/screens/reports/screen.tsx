@@ -12,12 +12,12 @@ import {
 import { ofAirframe } from '../../services/figures';
 import type { Definition, ScreenProps, Shop } from '../../services/shop';
 import { DayField } from '../frame/day_field';
-import { DeskIndex } from '../frame/index_fields';
 import { SendKey } from '../frame/send_key';
 import { useDeskTitle } from '../frame/title';
 import { useTrouble } from '../frame/trouble';
 import { dayWords } from '../frame/words';
 import { useLive } from '../live';
+import { CountedIndex } from '../questions/counted_index';
 import { type Job, useReports } from './jobs';
 import { MadeList } from './made_list';
 import { zoneViews } from './patches';
@@ -34,7 +34,7 @@ export default function Reports({ shop, go }: ScreenProps) {
   return (
     <Sheet
       layout="desk"
-      top={<DeskIndex at="/reports" go={go} />}
+      top={<CountedIndex at="/reports" {...{ shop, go }} />}
       legend={<SendKey shop={shop} size="small" />}
       title={<TitleBlock variant="desk" cells={title} />}
     >

@@ -6,10 +6,10 @@ import type { RivetsHeld } from '../../services/stage_rivets';
 import { type StageRecord, type StageSheet, stageSheet, stagesOf } from '../../services/stages';
 import { seenWords, type TabletShown, tabletWords } from '../../services/tablets';
 import { useTablets } from '../assessment/devices';
-import { DeskIndex } from '../frame/index_fields';
 import { SendKey } from '../frame/send_key';
 import { useDeskTitle } from '../frame/title';
 import { useLive } from '../live';
+import { CountedIndex } from '../questions/counted_index';
 import { AreaView } from './area_view';
 import { StageLines } from './lines';
 import { StageForm } from './stage_form';
@@ -32,7 +32,7 @@ export default function Stages({ shop, params, go }: ScreenProps) {
   return (
     <Sheet
       layout="desk"
-      top={<DeskIndex at="/stages" go={go} />}
+      top={<CountedIndex at="/stages" {...{ shop, go }} />}
       legend={<SendKey shop={shop} size="small" />}
       title={<TitleBlock variant="desk" cells={title} />}
     >

@@ -1,9 +1,9 @@
 import { Empty, ErrorFrame, Key, Loading, Sheet, TitleBlock } from '../../furniture';
 import type { ScreenProps, Shop } from '../../services/shop';
 import { useServerAnswer } from '../frame/asked_server';
-import { DeskIndex } from '../frame/index_fields';
 import { SendKey } from '../frame/send_key';
 import { useDeskTitle } from '../frame/title';
+import { CountedIndex } from '../questions/counted_index';
 import type { TabletRow } from './register';
 import { TabletBlock } from './tablet_block';
 import './screen.css';
@@ -15,7 +15,7 @@ export default function Tablets({ shop, go }: ScreenProps) {
   return (
     <Sheet
       layout="desk"
-      top={<DeskIndex at="/people" go={go} />}
+      top={<CountedIndex at="/people" {...{ shop, go }} />}
       legend={<SendKey shop={shop} size="small" />}
       title={<TitleBlock variant="desk" cells={title} />}
     >

@@ -2,9 +2,9 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import { announce, ErrorFrame, Key, Sheet, TitleBlock } from '../../furniture';
 import type { RefusalShape, ScreenProps, Shop } from '../../services/shop';
 import { awake } from '../frame/awake';
-import { DeskIndex } from '../frame/index_fields';
 import { SendKey } from '../frame/send_key';
 import { useDeskTitle } from '../frame/title';
+import { CountedIndex } from '../questions/counted_index';
 import { LostQuestion } from './lost_question';
 import { type Step, sendFile, type Taken, takeIn, whyNot } from './sending';
 import { TakenBefore } from './taken_before';
@@ -17,7 +17,7 @@ export default function TakeIn({ shop, go }: ScreenProps) {
   return (
     <Sheet
       layout="desk"
-      top={<DeskIndex at="/take-in" go={go} />}
+      top={<CountedIndex at="/take-in" {...{ shop, go }} />}
       legend={<SendKey shop={shop} size="small" />}
       title={<TitleBlock variant="desk" cells={title} />}
     >
