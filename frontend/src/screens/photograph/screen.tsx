@@ -16,6 +16,7 @@ import type { DefectRow, Json, ScreenProps } from '../../services/shop';
 import { useLooking } from '../airframe/looking';
 import { useUndo } from '../airframe/undoing';
 import { CameraInput, useCamera } from '../frame/camera';
+import { useFetched } from '../frame/fetched';
 import { NotHere, type PictureHere, usePicture } from '../frame/picture_here';
 import { RecordMark } from '../frame/record_mark';
 import { RecordScale } from '../frame/record_scale';
@@ -88,6 +89,7 @@ type Props = ScreenProps & { row: DefectRow; picture: Picture };
 function OnePicture({ shop, go, row, picture }: Props) {
   const here = usePicture(shop, picture.sha256);
   const { url } = here;
+  const beside = useFetched(() => import('../same_view/picture_beside'));
   const marks = useMarks(shop, picture.record);
   const [kind, setKind] = useState<MarkKind>('ring');
   const [touched, setPlaced] = useState<Placed | null>(null);
@@ -198,6 +200,13 @@ function OnePicture({ shop, go, row, picture }: Props) {
             </p>
           </header>
           <TroubleNote trouble={trouble} />
+          {beside && (
+            <beside.PictureBeside
+              {...{ shop, go }}
+              number={row.number ?? ''}
+              photograph={picture.record}
+            />
+          )}
           <div class="picture-room">
             {url ? (
               <DetailPicture
