@@ -4,6 +4,7 @@ import type { Shop } from '../../services/shop';
 import { usePhotograph } from '../photograph/pictures';
 import type { Alongside } from './alongside';
 import { dayOf, useViewPicture, type ViewPicture } from './view_pictures';
+import './alongside_strip.css';
 
 export interface AlongsideStripProps {
   shop: Shop;
