@@ -16,6 +16,7 @@ from tests.trials import (
     keys,
     kills,
     load,
+    measuring,
     pairs,
     parts,
     photographs,
@@ -43,6 +44,7 @@ TRIALS: dict[str, Callable[[], Iterator[Measured]]] = {
     "faults": faults.measure,
     "kills": kills.measure,
     "hostile": hostile.measure,
+    "measuring": measuring.measure,
     "second-database": second_database.measure,
 }
 

@@ -10,8 +10,10 @@ import sys
 import warnings
 from typing import Any, BinaryIO
 
-import pi_heif
+import pi_heif  # type: ignore[import-untyped]
 from PIL import Image, ImageFile, ImageOps, UnidentifiedImageError
+
+from skinpin.imaging.drawings import answer_drawing
 
 FORMATS = ["JPEG", "PNG", "HEIF", "WEBP"]
 KNOWN = "JPEG, PNG, HEIC or WebP"
@@ -117,7 +119,11 @@ def serve(messages: BinaryIO, answers: BinaryIO) -> None:
     """Answer messages until the other side closes."""
     while line := messages.readline():
         message = json.loads(line)
-        head, pictures = answer(messages.read(message["size_bytes"]), message["sizes_px"])
+        content = messages.read(message["size_bytes"])
+        if "page" in message:
+            head, pictures = answer_drawing(content, message["page"])
+        else:
+            head, pictures = answer(content, message["sizes_px"])
         head["sizes_bytes"] = [len(picture) for picture in pictures]
         answers.write(json.dumps(head).encode() + b"\n" + b"".join(pictures))
         answers.flush()
