@@ -21,9 +21,11 @@ SPACE = r"\x00-\x20\x7f-\xa0\u2000-\u200f\u2028\u2029\u3000\ufeff"
 TOKEN = re.compile(rf'"([^"]*)"|([^{SPACE}"]+)')
 GRADE = re.compile(r"(?:g(?=[0-4]$)|(?:grade)?(>=|<=|≥|≤|>|<|=))([0-9]{1,3})")
 SIGN = re.compile(r"(?:grade)?(>=|<=|≥|≤|>|<|=)")
+OF_GRADE = re.compile(r"[0-4]")
 FIGURE = re.compile(r"[0-9]{1,3}")
 DAY = r"(?:19|20)[0-9]{2}(?:-[0-9]{2}(?:-[0-9]{2})?)?"
 DATES = re.compile(rf"({DAY})|({DAY})?\.\.({DAY})?")
+SHORT = re.compile(r"([abdefghjklmnqrtuvwxyz]{1,2})(/?)([1-9][0-9]{0,2})")
 TAG = re.compile(r"[0-9A-Z]+?([ABDEFGHJKLMNQRTUVWXYZ]{1,2}[0-9]{4})[0-9A-Z*]")
 COMPARE: Mapping[str, Callable[[int, int], bool]] = {
     ">=": lambda a, b: a >= b,
@@ -54,6 +56,7 @@ class Vocabulary:
             self._add(phrase, Term(holds))
         for phrase, term in (*_state_terms(), *_kind_terms(), *_people_terms(people)):
             self._add(phrase, term)
+        self.kinds = {phrase.lower(): term for phrase, term in _kind_terms()}
 
     def _add(self, phrase: str, term: Term) -> None:
         self.phrases.setdefault(phrase.lower(), []).append(term)
@@ -87,11 +90,14 @@ class Vocabulary:
         return None
 
     def _read(self, tokens: list[str]) -> Term | None:
-        """Return a term of one to three tokens that has a form of its own."""
+        """Return a term that has a form of its own."""
         text, joined = " ".join(tokens), "".join(tokens)
         if len(tokens) == 1:
             known = _number(text) or _tag(text, self.constructor) or _dates(text) or _grade(text)
-            return known or self._range(text)
+            return known or self._range(text) or _short_number(text)
+        kind = self.kinds.get(" ".join(tokens[:-1]))
+        if kind and OF_GRADE.fullmatch(tokens[-1]):
+            return _both_of(kind, _compared("=", int(tokens[-1])))
         if len(tokens) == 2 and tokens[0] in ("stage", "zone"):
             return _on_stage(text) if tokens[0] == "stage" else _in_zone(tokens[1])
         if len(tokens) == 2 and tokens[0] == "grade" and FIGURE.fullmatch(tokens[1]):
@@ -130,6 +136,10 @@ def _any_of(terms: list[Term]) -> Term:
     return Term(lambda sought: any(term.holds(sought) for term in terms), asks_error)
 
 
+def _both_of(one: Term, other: Term) -> Term:
+    return Term(lambda sought: one.holds(sought) and other.holds(sought))
+
+
 def _word(text: str) -> Term | None:
     """Return a term that looks for words by their beginnings; signs alone say nothing."""
     wanted = plain(text)
@@ -145,6 +155,17 @@ def _number(text: str) -> Term | None:
         lambda sought: number == sought.row["number"] or number in sought.row["also_numbers"],
         asks_error=True,
     )
+
+
+def _short_number(text: str) -> Term | None:
+    """Return the term of a number whose noughts were left out: A9, A/9.
+
+    Without its stroke it is a word too.
+    """
+    found = SHORT.fullmatch(text)
+    number = _number(f"{found[1]}/{found[3]:0>4}") if found else None
+    word = _word(text)
+    return _any_of([number, word]) if found and number and word and not found[2] else number
 
 
 def _tag(text: str, constructor: str | None) -> Term | None:

@@ -6,8 +6,8 @@ import { Vocabulary } from './search_terms';
 
 /** The rows that all terms of the words hold of, in the order given.
 
-Terms: a number (A/0009) or tag, a member (F11, 12A) or members (F10-F13), strakes (K-B1), a hand (P,
-port, left), a zone (122), a kind or group of kinds, a grade (>=3, grade 2, G2), a state or *open*, *two
+Terms: a number (A/0009, A9) or tag, a member (F11, 12A) or members (F10-F13), strakes (K-B1), a hand (P,
+port, left), a zone (122), a kind or group of kinds, a grade (>=3, G2, crack 2), a state or *open*, *two
 values*, a stage (Stage 3), a person of `people` (names by record), a day, month, year or range of them
 (2025-03..2025-06). Anything else is looked for at the beginning of words; "quoted words" are only
 looked for. What was raised in error shows only where it is asked for, by its state or its number. */

@@ -22,9 +22,11 @@ const TOKEN =
   /"([^"]*)"|([^\x00-\x20\x7f-\xa0\u2000-\u200f\u2028\u2029\u3000\ufeff"]+)/g;
 const GRADE = /^(?:g(?=[0-4]$)|(?:grade)?(>=|<=|≥|≤|>|<|=))([0-9]{1,3})$/;
 const SIGN = /^(?:grade)?(?:>=|<=|≥|≤|>|<|=)$/;
+const OF_GRADE = /^[0-4]$/;
 const FIGURE = /^[0-9]{1,3}$/;
 const DAY = '(?:19|20)[0-9]{2}(?:-[0-9]{2}(?:-[0-9]{2})?)?';
 const DATES = new RegExp(`^(?:(${DAY})|(${DAY})?\\.\\.(${DAY})?)$`);
+const SHORT = /^([abdefghjklmnqrtuvwxyz]{1,2})(\/?)([1-9][0-9]{0,2})$/;
 const TAG = /^([0-9A-Z]+?)([ABDEFGHJKLMNQRTUVWXYZ]{1,2}[0-9]{4})[0-9A-Z*]$/;
 const COMPARE: Readonly<Record<string, (a: number, b: number) => boolean>> = {
   '>=': (a, b) => a >= b,
@@ -41,6 +43,7 @@ const termOf = (holds: Holds, asks_error = false): Term => ({ holds, asks_error 
 /** The phrases that mean something: places of a definition, kinds, states, people. */
 export class Vocabulary {
   private readonly phrases = new Map<string, Term[]>();
+  private readonly kinds = new Map<string, Term>();
   private readonly places: Places;
   private readonly constructors: string | null;
 
@@ -51,6 +54,7 @@ export class Vocabulary {
     for (const [phrase, term] of [...stateTerms(), ...kindTerms(), ...peopleTerms(people)]) {
       this.add(phrase, term);
     }
+    for (const [phrase, term] of kindTerms()) this.kinds.set(phrase.toLowerCase(), term);
   }
 
   private add(phrase: string, term: Term): void {
@@ -86,14 +90,17 @@ export class Vocabulary {
     return null;
   }
 
-  /** A term of one to three tokens that has a form of its own. */
+  /** A term that has a form of its own. */
   private read(tokens: readonly string[]): Term | null {
     const [text, joined] = [tokens.join(' '), tokens.join('')];
     const [first = '', second = ''] = tokens;
     if (tokens.length === 1) {
       const known = numberOf(text) ?? tagOf(text, this.constructors) ?? datesOf(text);
-      return known ?? gradeOf(text) ?? this.range(text);
+      return known ?? gradeOf(text) ?? this.range(text) ?? shortNumberOf(text);
     }
+    const kind = this.kinds.get(tokens.slice(0, -1).join(' '));
+    const last = tokens.at(-1) ?? '';
+    if (kind && OF_GRADE.test(last)) return bothOf(kind, compared('=', Number(last)));
     if (tokens.length === 2 && first === 'stage') return onStage(text);
     if (tokens.length === 2 && first === 'zone') return termOf(inZone(second));
     if (tokens.length === 2 && first === 'grade' && FIGURE.test(second)) {
@@ -122,6 +129,10 @@ function anyOf(terms: readonly Term[]): Term {
   return termOf((sought) => terms.some((term) => term.holds(sought)), asks_error);
 }
 
+function bothOf(one: Term, other: Term): Term {
+  return termOf((sought) => one.holds(sought) && other.holds(sought));
+}
+
 /** A term that looks for words by their beginnings; signs alone say nothing. */
 function wordOf(text: string): Term | null {
   const wanted = plain(text);
@@ -140,6 +151,14 @@ function numberOf(text: string): Term | null {
     return null;
   }
   return termOf(({ row }) => row.number === number || row.also_numbers.includes(number), true);
+}
+
+/** The term of a number whose noughts were left out: A9, A/9. Without its stroke it is a word too. */
+function shortNumberOf(text: string): Term | null {
+  const [, letter, stroke, figures = ''] = SHORT.exec(text) ?? [];
+  const number = letter ? numberOf(`${letter}/${figures.padStart(4, '0')}`) : null;
+  const word = wordOf(text);
+  return number && word && !stroke ? anyOf([number, word]) : number;
 }
 
 /** The term of a tag whose check character is right and whose airframe is this one. */
