@@ -237,10 +237,14 @@ class ReportJobs:
             found = table.list_jobs(connection, only_open=True)
         if any(held.state == WAITING for held in found):
             self._wake.set()
-        running = [held for held in found if held.state == RUNNING]
-        for held in self._standstill.of(running):
-            with self._workshop.noting_beside() as connection:
-                table.give_up_job(connection, held, _trouble(_stopped()))
+        if not any(held.state == RUNNING for held in found):
+            return
+        # Looked at as a writer: while nobody can write no beat can move, and that is no standstill.
+        with self._workshop.noting_beside() as connection:
+            found = table.list_jobs(connection, only_open=True)
+            running = [held for held in found if held.state == RUNNING]
+            for held in self._standstill.of(running):
+                table.give_up_job(connection, held, _trouble(_silent()))
 
     def _take_over_notes(self) -> None:
         """Take over what an earlier version kept in a file beside each report."""
@@ -299,6 +303,11 @@ def _stopped() -> Refused:
     return Refused(
         "report_failed", "The server was stopped while the report was made.", "Make it again."
     )
+
+
+def _silent() -> Refused:
+    said = "The server that made the report said nothing of it any more and counts as stopped."
+    return Refused("report_failed", said, "Make it again.")
 
 
 def _fault(error: Exception) -> Refused:

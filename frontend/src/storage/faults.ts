@@ -44,7 +44,7 @@ export function isYounger(error: unknown): boolean {
 /** The refusal for a page that is older than the store. */
 export function younger(cause: unknown): Refused {
   return new Refused(
-    'store_lost',
+    'store_newer',
     'A newer version of Skinpin has this tablet’s store, and this page is of an older one.',
     'Reload the page. What was stored before is still there.',
     { cause },

@@ -136,7 +136,7 @@ describe('a step that is to come', () => {
     expect(said.length === 0 || said.at(-1) === null).toBe(true);
     const late = old.write(['meta'], (tx) => tx.objectStore('meta').put('old', 'count'));
     await expect(late).rejects.toMatchObject({
-      ...{ code: 'store_lost', message: expect.stringContaining('A newer version') },
+      ...{ code: 'store_newer', message: expect.stringContaining('A newer version') },
     });
     await Promise.all([old.close(), young.close()]);
   });
