@@ -20,6 +20,10 @@ KINDS = {
 }
 
 
+HEIC_BRANDS = {b"heic", b"heix", b"hevc", b"hevx", b"heim", b"heis", b"mif1", b"msf1"}
+"""ISO/IEC 23008-12, annex B (from memory): the first brand of the file."""
+
+
 class Found(NamedTuple):
     """A file to hand out."""
 
@@ -101,6 +105,8 @@ def find_file(workshop: Workshop, sha256: str) -> Found:
     with workshop.folder.open(sha256) as file:
         begin = file.read(16)
     kind = next((kind for start, kind in KINDS.items() if begin.startswith(start)), "")
+    if begin[4:8] == b"ftyp" and begin[8:12] in HEIC_BRANDS:
+        kind = "image/heic"
     if begin[:1] == b"{":
         kind = "application/json"
     return Found(workshop.folder.path(sha256), kind or "application/octet-stream")

@@ -1,6 +1,6 @@
 /** The upright size of a photograph, and what its bytes say of their making.
 
-JPEG and PNG are read from their headers: no pixel is decoded and no canvas is made, so a
+JPEG, PNG and HEIC are read from their headers: no pixel is decoded and no canvas is made, so a
 48 megapixel photograph costs nothing. Other formats are decoded once by the browser. */
 
 import { type Exif, readExif } from './exif';
@@ -35,11 +35,36 @@ export async function describePicture(
     return { ...fromHeader(header), ...(await decode(bytes)) };
   }
   if (header) return fromHeader(header);
+  const media_type = otherType(view);
+  // Only some browsers decode a HEIC; what it is can be read in all.
+  const heic = media_type === HEIC ? await headerOfHeic(view) : null;
+  if (heic) return fromHeader(heic);
   try {
-    return { media_type: otherType(view), ...(await decode(bytes)), taken: null };
+    return { media_type, ...(await decode(bytes)), taken: null };
   } catch {
     return null;
   }
+}
+
+/** Whether this browser can show a picture: a HEIC is shown by few. */
+export async function isShown(bytes: ArrayBuffer, decode: Decode = decodeInBrowser) {
+  if (otherType(new DataView(bytes)) !== HEIC) return true;
+  showsHeic ??= decode(bytes).then(
+    () => true,
+    () => false,
+  );
+  return showsHeic;
+}
+
+const HEIC = 'image/heic';
+let showsHeic: Promise<boolean> | null = null;
+
+async function headerOfHeic(view: DataView): Promise<Header | null> {
+  const { readHeif } = await import('./heif');
+  return attempt(() => {
+    const found = readHeif(view);
+    return found && { media_type: HEIC, ...found };
+  });
 }
 
 function fromHeader({ media_type, width_px, height_px, exif }: Header): Picture {
@@ -121,7 +146,7 @@ function asText(view: DataView, at: number, length: number): string {
 function otherType(view: DataView): string {
   try {
     if (asText(view, 4, 4) !== 'ftyp') return 'application/octet-stream';
-    return /^(hei|hev|mif1|msf1)/.test(asText(view, 8, 4)) ? 'image/heic' : 'image/avif';
+    return /^(hei|hev|mif1|msf1)/.test(asText(view, 8, 4)) ? HEIC : 'image/avif';
   } catch {
     return 'application/octet-stream';
   }

@@ -1,6 +1,7 @@
 /** Photographs, definitions and standards by hash: kept here, sent once, fetched when named. */
 
 import { Refused } from '../domain/errors';
+import { isShown } from '../imaging/upright';
 import type { BookStore } from '../storage/database';
 import {
   DERIVED_STORES,
@@ -45,8 +46,7 @@ export class KeptFiles implements Files {
   ) {}
 
   async photographUrl(sha256: string, size?: 320 | 1000 | 1600): Promise<string> {
-    const here = await this.readBack(sha256, size);
-    const bytes = here ?? (await this.fetchPicture(sha256, size));
+    const bytes = await this.shownBytes(sha256, size);
     const url = URL.createObjectURL(new Blob([bytes]));
     this.given.add(url);
     return url;
@@ -61,6 +61,16 @@ export class KeptFiles implements Files {
     const bytes = checkKept(this.store, sha256, what);
     this.last = { sha256, bytes };
     await bytes;
+  }
+
+  /** Bytes that this browser can show: of a HEIC often the server's copy alone. */
+  private async shownBytes(sha256: string, size?: number): Promise<ArrayBuffer> {
+    const here = await this.readBack(sha256, size);
+    if (!here) return this.fetchPicture(sha256, size);
+    if (await isShown(here)) return here;
+    const copy = size ?? 1600;
+    const kept = await readRendition(this.store, sha256, copy);
+    return kept ?? this.fetchPicture(sha256, copy).catch(() => Promise.reject(notShown()));
   }
 
   /** The bytes just stored, else the small copy asked for, which is quicker to show, else all. */
@@ -226,4 +236,12 @@ export class KeptFiles implements Files {
 
 export function megabytes(bytes: ArrayBuffer): string {
   return (bytes.byteLength / 1e6).toFixed(1);
+}
+
+function notShown(): Refused {
+  return new Refused(
+    'not_shown',
+    'The photograph is stored; it is a HEIC, which this browser can’t show.',
+    'It is shown once the server has it and answers.',
+  );
 }

@@ -3,8 +3,9 @@ import { Key } from '../../furniture';
 import type { Shop } from '../../services/shop';
 import './picture_here.css';
 
-/** Why a photograph is not shown: the server is away, or lacks the bytes as yet. */
-export type Lack = 'away' | 'not sent';
+/** Why a photograph is not shown: the server is away, or lacks the bytes as yet; or it is here in a
+format that this browser does not show, until the server hands out its copy. */
+export type Lack = 'away' | 'not sent' | 'not shown';
 
 export interface PictureHere {
   /** Address for an image, given back when the screen is left; null: not here, or on its way. */
@@ -50,7 +51,9 @@ export function usePicture(
 }
 
 function lackOf(error: unknown): Lack {
-  return (error as { code?: unknown } | null)?.code === 'away' ? 'away' : 'not sent';
+  const code = (error as { code?: unknown } | null)?.code;
+  if (code === 'not_shown') return 'not shown';
+  return code === 'away' ? 'away' : 'not sent';
 }
 
 /** Acts once when the server has answered again; returns the way to stop. */
@@ -71,7 +74,9 @@ export function NotHere(props: { shop: Shop; picture: PictureHere; what: string 
   const place = shop.device?.letter ? 'on this tablet' : 'in this browser';
   return (
     <div class="not-here" role="status">
-      <p class="not-here-title">{`${what}: not ${place}`}</p>
+      <p class="not-here-title">
+        {picture.lack === 'not shown' ? `${what}: stored ${place}` : `${what}: not ${place}`}
+      </p>
       <p>{LACK_WORDS[picture.lack ?? 'away']}</p>
       <Key label="TRY AGAIN" onPress={picture.again} />
     </div>
@@ -80,5 +85,7 @@ export function NotHere(props: { shop: Shop; picture: PictureHere; what: string 
 
 const LACK_WORDS: Record<Lack, string> = {
   away: 'It comes with the next exchange with the server, and is then shown by itself.',
+  'not shown':
+    'It is a HEIC, which this browser can’t show. It is shown by itself once the server has it.',
   'not sent': 'The server does not have it yet: it comes once the tablet that took it has sent it.',
 };

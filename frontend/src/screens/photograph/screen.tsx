@@ -246,5 +246,6 @@ function OnePicture({ shop, go, row, picture }: Props) {
 /** The bytes that are shown were read back from the disk, so what is shown is stored. */
 function storedWords({ url, lack }: PictureHere): string {
   if (url) return 'stored on this tablet';
+  if (lack === 'not shown') return 'stored on this tablet, not shown';
   return lack ? 'not on this tablet' : 'being read back …';
 }
