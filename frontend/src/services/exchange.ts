@@ -38,6 +38,8 @@ const COMPARED_AGAIN_MS = 3_600_000;
 const STILL_OTHER =
   'The server holds other entries than this device, and offering all of them again changed nothing.' +
   ' Everything stays here. Ask whoever keeps the server to check the book.';
+/** Where the two digests are kept that stayed the same after all was offered. */
+const IN_VAIN = 'offered in vain';
 const STORES = [...new Set<StoreName>([...DERIVED_STORES, ...OUTBOX_STORES])];
 
 export interface ExchangeHost {
@@ -77,8 +79,7 @@ export class KeptExchange implements Exchange {
   private readonly tally = new SentTally();
   private run: Promise<ExchangeState> | null = null;
   private compared_ms = Number.NEGATIVE_INFINITY;
-  /** The digests that differed when the logs were last compared, and whether they did before. */
-  private other: string | null = null;
+  /** Whether the logs differ by the very digests by which they did after all was offered. */
   private isInVain = false;
 
   constructor(private readonly host: ExchangeHost) {}
@@ -117,7 +118,8 @@ export class KeptExchange implements Exchange {
         isOurs = true;
         problem = await this.bringTogether();
         // Last of all: no photograph waits for this answer, and none is held up by its refusal.
-        if (problem === null && (await this.isOtherLog())) problem = await this.bringTogether();
+        const other = problem === null ? await this.otherLog() : null;
+        if (other !== null) problem = await this.offerAll(other);
         problem ??= this.isInVain ? STILL_OTHER : null;
       });
     } catch (error) {
@@ -200,18 +202,28 @@ export class KeptExchange implements Exchange {
   }
 
   /** Asks now and then whether the server's log is still the one this browser has; where it is not,
-  everything is offered again; once, where that changes neither log. */
-  private async isOtherLog(): Promise<boolean> {
+  returns both digests, for everything is to be offered again. */
+  private async otherLog(): Promise<string | null> {
     const { store, server, clock } = this.host;
     const now_ms = clock.raw_ms();
-    if (Math.abs(now_ms - this.compared_ms) < COMPARED_AGAIN_MS) return false;
+    if (Math.abs(now_ms - this.compared_ms) < COMPARED_AGAIN_MS) return null;
     this.compared_ms = now_ms; // also where it is refused: a server in trouble is not asked each run
     const other = await holdsOther(store, server);
-    this.isInVain = other !== null && other === this.other;
-    this.other = other;
-    if (other === null || this.isInVain) return false;
+    const in_vain = await store.read(['meta'], (tx) => tx.objectStore('meta').get(IN_VAIN));
+    this.isInVain = other !== null && other === in_vain;
+    return this.isInVain ? null : other;
+  }
+
+  /** Offers everything again. Where that changes neither log it is not done again, a restart or not,
+  until one of them changes. */
+  private async offerAll(other: string): Promise<string | null> {
+    const { store, server } = this.host;
     await this.offerAgain((await this.outbox()).cursor.epoch);
-    return true;
+    const problem = await this.bringTogether();
+    if (problem !== null || (await holdsOther(store, server)) !== other) return problem;
+    this.isInVain = true;
+    await store.write(['meta'], (tx) => tx.objectStore('meta').put(other, IN_VAIN));
+    return null;
   }
 
   private outbox(): Promise<Outbox> {
