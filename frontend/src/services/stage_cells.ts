@@ -49,14 +49,45 @@ export function cellsOf(
     .filter((cell) => counted.has(cell.zone));
 }
 
+/** "Port wing R4–R5": bays of an area that a look names without a face; it counts for none. */
+export function looksAtNoFace(
+  area: readonly AreaPart[],
+  definition: Definition,
+  coverage: readonly Record<string, Json>[],
+): string[] {
+  const found = coverage.flatMap((record) => {
+    const cell = record.cell as Record<string, Json> | null;
+    const structure = definition.structures.find((one) => one.name === cell?.structure);
+    if (!cell || !structure || record.looked_at !== true || cell.face) return [];
+    if (structure.strakes.length > 0 || structure.faces.length === 0) return [];
+    const bays = baysOf(structure, pairOf(cell.bay)).map(String);
+    const isIn = area.some(
+      (part) =>
+        part.structure === structure.name &&
+        handsOf(structure, part).includes(String(cell.hand)) &&
+        baysOf(structure, part.members).some((bay) => bays.includes(String(bay))),
+    );
+    return isIn ? [`${structure.name} ${pairOf(cell.bay)?.join('–') ?? ''}`] : [];
+  });
+  return [...new Set(found)];
+}
+
+function baysOf(structure: Structure, ends: [string, string] | undefined): [string, string][] {
+  return pairsOf(
+    between(
+      structure.members.map((member) => member.name),
+      ends,
+    ),
+  );
+}
+
 function partCells(
   part: AreaPart,
   structure: Structure,
   definition: Definition,
   seen: Map<string, Seen>,
 ): CellSeen[] {
-  const names = structure.members.map((member) => member.name);
-  const bays = pairsOf(between(names, part.members));
+  const bays = baysOf(structure, part.members);
   return handsOf(structure, part).flatMap((hand) =>
     bays.flatMap((bay) =>
       rowsOf(structure, part.strakes).map((row) => {
@@ -94,8 +125,7 @@ function isWithin(
   // A place may hold anything: another tablet's version, or no place at all.
   const cell = refusedAsNull(() => cellOf(definition, place));
   if (!cell || (part.hand && cell.hand !== part.hand)) return false;
-  const names = structure.members.map((member) => member.name);
-  const bays = pairsOf(between(names, part.members)).map(String);
+  const bays = baysOf(structure, part.members).map(String);
   if (!bays.includes(String(cell.bay))) return false;
   if (!part.strakes || !cell.strakes) return true;
   const strakes = pairsOf(between(structure.strakes, part.strakes)).map(String);
@@ -146,8 +176,7 @@ function seenOf(
     const cell = record.cell as Record<string, Json> | null;
     const structure = definition.structures.find((one) => one.name === cell?.structure);
     if (!cell || !structure) continue;
-    const names = structure.members.map((member) => member.name);
-    for (const bay of pairsOf(between(names, pairOf(cell.bay))))
+    for (const bay of baysOf(structure, pairOf(cell.bay)))
       for (const row of namesOf(structure, cell)) {
         const key = keyOf(structure.name, String(cell.hand), bay, row);
         const before = seen.get(key);

@@ -3,7 +3,7 @@
 import { dayNumber } from '../domain/figures';
 import { DISPOSITIONS } from '../domain/kinds';
 import type { DefectRow, Definition, Json } from './shop';
-import { type AreaPart, type CellSeen, cellsOf, inArea } from './stage_cells';
+import { type AreaPart, type CellSeen, cellsOf, inArea, looksAtNoFace } from './stage_cells';
 import type { RivetsHeld } from './stage_rivets';
 
 export interface StageRecord {
@@ -59,6 +59,8 @@ export interface StageSheet {
   carried: DefectRow[];
   cells: number;
   cells_looked_at: number;
+  /** Bays looked at with no face named, which counts for none of their faces. */
+  without_face: string[];
 }
 
 type Plain = { record: string } & Record<string, Json>;
@@ -122,6 +124,7 @@ export function stageSheet(stage: StageRecord, held: Held, today: string): Stage
     carried: open.filter((row) => isBeyond(row, stage, held.stages) && isHere(row)),
     cells: cells.length,
     cells_looked_at: cells.filter((cell) => cell.looked_at).length,
+    without_face: definition ? looksAtNoFace(stage.area, definition, coverage) : [],
   };
 }
 

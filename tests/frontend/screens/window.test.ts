@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Place } from '../../../frontend/src/domain/place';
 import type { Bay } from '../../../frontend/src/screens/airframe/bay';
+import { bayOf, bayWords, cellValue } from '../../../frontend/src/screens/airframe/bay';
 import { bayLooks, cellName, looksOf } from '../../../frontend/src/screens/airframe/cells';
 import {
   rowAt,
@@ -97,5 +98,24 @@ describe('cells looked at', () => {
     const both = bayLooks(HULL, bay, looksOf(HULL, [looked, tank]));
     expect(both).toEqual({ looked: true, blocked: null });
     expect(bayLooks(HULL, null, looksOf(HULL, [looked])).looked).toBe(false);
+  });
+
+  it('of a wing are faces: a look is at one, and the bay is done when all are', () => {
+    const faces = { strakes: [], faces: ['upper', 'lower'] };
+    const wing: typeof HULL = { ...HULL, name: 'Wing', hands: ['P'], ...faces };
+    const cell = { structure: 'Wing', hand: 'P', bay: ['F1', 'F2'] };
+    const at = (face: string) => ({ record: face, cell: { ...cell, face }, looked_at: true });
+    const bay = bayOf(wing, {
+      ...{ structure: 'Wing', hand: 'P', member: 'F1', face: 'upper' },
+      offset: { value: '0', unit: 'in' },
+    });
+    expect(bay && [cellValue(bay), bayWords(bay)]).toEqual([
+      { ...cell, face: 'upper' },
+      'F1–F2 port, upper',
+    ]);
+    const one = looksOf(wing, [at('upper'), { record: 'r', cell, looked_at: true }]);
+    expect([one.looked.size, bayLooks(wing, bay, one).looked]).toEqual([0, true]);
+    expect(bayLooks(wing, bay, looksOf(wing, [at('lower')])).looked).toBe(false);
+    expect(looksOf(wing, [at('upper'), at('lower')]).looked.size).toBe(1);
   });
 });

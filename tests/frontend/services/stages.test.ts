@@ -82,6 +82,15 @@ describe('the cells of an area', () => {
     expect(cells.find((cell) => cell.blocked)?.row).toBe('K–B1');
   });
 
+  it('names the bays of a look that says no face, and counts it for none', () => {
+    const cell = { structure: 'Port wing', hand: 'P', bay: ['R4', 'R5'] };
+    const others = [saw({ ...cell, face: 'upper skin' }), saw({ ...cell, bay: ['R9', 'R10'] })];
+    const coverage = [saw(cell), saw(cell), ...others];
+    const { without_face, cells_looked_at } = stageSheet(STAGE_1, held({ coverage }), TODAY);
+    expect(without_face).toEqual(['Port wing R4–R5']);
+    expect(cells_looked_at).toBe(1);
+  });
+
   it('hold a place on either hand and on the keel, and none outside or without a place', () => {
     const isIn = (place: DefectRow['place']) => inArea(STAGE_3.area, MARRAM, place);
     expect(isIn(hull('F6', ['K', 'B1']))).toBe(true);

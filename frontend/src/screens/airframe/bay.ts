@@ -1,5 +1,6 @@
 import type { DefectRow, Definition, Json, Place } from '../../services/shop';
 import type { Along } from './along';
+import { facesOf } from './cells';
 import { type Structure, strakeIndexes } from './window';
 
 /** The bay a place lies in, over the strakes of its plating: what one look takes in. */
@@ -8,6 +9,8 @@ export interface Bay {
   hand: string;
   bay: [string, string];
   strakes: [string, string] | null;
+  /** Of a structure whose faces are looked at one by one, the face. */
+  face?: string;
 }
 
 /** The whole bay round a place; null at the last member, and on the centreline between two hands. */
@@ -21,7 +24,13 @@ export function bayOf(structure: Structure, place: Place): Bay | null {
     hand: place.hand,
     bay: [place.member, next.name],
     strakes: platingStrakes(structure, place),
+    ...faceOf(structure, place),
   };
+}
+
+/** A cell of a structure without strakes is one of its faces. */
+function faceOf(structure: Structure, { face }: Place): { face?: string } {
+  return facesOf(structure).length > 0 && face ? { face } : {};
 }
 
 function platingStrakes(structure: Structure, place: Place): [string, string] | null {
@@ -45,7 +54,8 @@ export function noBayWords(structure: Structure, place: Place): string {
 export function bayWords(bay: Bay): string {
   const hand = bay.hand === 'P' ? ' port' : bay.hand === 'S' ? ' starboard' : '';
   const strakes = bay.strakes ? `, ${bay.strakes.join('–')}` : '';
-  return `${bay.bay.join('–')}${hand}${strakes}`;
+  const face = bay.face ? `, ${bay.face}` : '';
+  return `${bay.bay.join('–')}${hand}${strakes}${face}`;
 }
 
 /** As a coverage record holds it. */

@@ -7,6 +7,8 @@ export type CoverageRecord = { record: string } & Record<string, Json>;
 /** What is known of cells: those looked at, and why others were not. */
 export interface Looks {
   looked: Set<string>;
+  /** Faces looked at by cell, of a structure whose faces are looked at one by one. */
+  faces?: Map<string, Set<string>>;
   /** Reason by cell, of cells that nobody looked at. */
   blocked: Map<string, string>;
 }
@@ -21,14 +23,31 @@ export interface BayLooks {
 export function looksOf(structure: Structure, records: readonly CoverageRecord[]): Looks {
   const looked = new Set<string>();
   const blocked = new Map<string, string>();
+  const faces = new Map<string, Set<string>>();
+  const every = facesOf(structure);
   for (const record of records) {
     const cells = cellsOf(structure, record.cell);
-    if (record.looked_at === true) for (const cell of cells) looked.add(cell);
+    if (record.looked_at === true)
+      for (const cell of cells) {
+        const seen = (faces.get(cell) ?? new Set()).add(faceOf(record.cell));
+        faces.set(cell, seen);
+        if (every.every((face) => seen.has(face))) looked.add(cell);
+      }
     else if (typeof record.blocked === 'string')
       for (const cell of cells) blocked.set(cell, reasons(blocked.get(cell), record.blocked));
   }
   for (const cell of looked) blocked.delete(cell);
-  return { looked, blocked };
+  return every.length > 0 ? { looked, blocked, faces } : { looked, blocked };
+}
+
+/** Faces that are cells of their own: those of a structure without strakes. */
+export function facesOf({ strakes, faces }: Structure): readonly string[] {
+  return (strakes?.length ?? 0) > 0 ? [] : (faces ?? []);
+}
+
+function faceOf(cell: Json | undefined): string {
+  const { face } = (cell ?? {}) as { face?: Json };
+  return typeof face === 'string' ? face : '';
 }
 
 /** Every reason given for a cell, each once. */
@@ -41,9 +60,13 @@ function reasons(before: string | undefined, reason: string): string {
 export function bayLooks(structure: Structure, bay: Bay | null, looks: Looks): BayLooks {
   const cells = bay ? cellsOf(structure, { ...bay, strakes: bay.strakes ?? [] } as Json) : [];
   return {
-    looked: cells.length > 0 && cells.every((cell) => looks.looked.has(cell)),
+    looked: cells.length > 0 && cells.every((cell) => isLooked(looks, cell, bay?.face)),
     blocked: cells.map((cell) => looks.blocked.get(cell)).find((one) => one !== undefined) ?? null,
   };
+}
+
+function isLooked({ looked, faces }: Looks, cell: string, face: string | undefined): boolean {
+  return looked.has(cell) || (face !== undefined && faces?.get(cell)?.has(face) === true);
 }
 
 /** Name of a cell in the set: bay, then signed strake. */

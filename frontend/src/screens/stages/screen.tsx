@@ -1,6 +1,7 @@
 import { useMemo, useState } from 'preact/hooks';
 import { DeskKey, Empty, Loading, SafetyLine, Sheet, TitleBlock } from '../../furniture';
 import { ofAirframe } from '../../services/figures';
+import { looksHere } from '../../services/of_airframe';
 import type { ScreenProps, Shop } from '../../services/shop';
 import type { RivetsHeld } from '../../services/stage_rivets';
 import { type StageRecord, type StageSheet, stageSheet, stagesOf } from '../../services/stages';
@@ -74,7 +75,7 @@ type Writing = 'new' | 'change' | null;
 /** The sheets of all stages, worked out anew when the book changes; undefined until it is read. */
 function useSheets(shop: Shop): StageSheet[] | undefined {
   const every = useLive(shop, () => shop.book.defects(), []);
-  const coverage = useLive(shop, () => shop.book.records('coverage'), []);
+  const coverage = useLive(shop, () => looksHere(shop), [shop.airframe?.record]);
   const records = useLive(shop, () => shop.book.records('stage'), []);
   const rivets = useLive(shop, () => rivetsOf(shop), []);
   const { definition, airframe } = shop;
@@ -178,7 +179,7 @@ function StageKeys(props: {
 
 function StageHead(props: { sheet: StageSheet; tablets: TabletShown[] }) {
   const { sheet, tablets } = props;
-  const { stage, lines, carried } = sheet;
+  const { stage, lines, carried, without_face } = sheet;
   const out = tablets.filter((one) => one.is_told && !one.is_in && one.shut === null);
   return (
     <header class="stage-head">
@@ -207,6 +208,12 @@ function StageHead(props: { sheet: StageSheet; tablets: TabletShown[] }) {
           {carried.map((row) => `${row.number} to ${carriedTo(row)}`).join(', ')}
         </p>
         {out.length > 0 && <p>{outWords(out)}</p>}
+        {without_face.length > 0 && (
+          <p>
+            <b>Looked at, no face named: {without_face.join(', ')}.</b> It counts for none of their
+            faces; look again at each face.
+          </p>
+        )}
       </div>
     </header>
   );
