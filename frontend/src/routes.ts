@@ -14,6 +14,11 @@ export const ROUTES: readonly Route[] = [
   { pattern: '/airframe', folder: 'airframe', needs: 'session' },
   { pattern: '/airframe/{number}', folder: 'measure', needs: 'session' },
   { pattern: '/airframe/{number}/photograph/{photograph}', folder: 'photograph', needs: 'session' },
+  {
+    pattern: '/airframe/{number}/photograph/{photograph}/measure',
+    folder: 'measuring',
+    needs: 'session',
+  },
   { pattern: '/airframe/{number}/live', folder: 'same_view', needs: 'session' },
   {
     pattern: '/airframe/{number}/photograph/{photograph}/same-view',
@@ -33,6 +38,9 @@ export const ROUTES: readonly Route[] = [
   { pattern: '/reports', folder: 'reports', needs: 'session' },
   { pattern: '/paper', folder: 'paper', needs: 'session' },
   { pattern: '/take-in', folder: 'take_in', needs: 'session' },
+  { pattern: '/airframes', folder: 'airframes', needs: 'session' },
+  { pattern: '/airframes/{airframe}', folder: 'airframes', needs: 'session' },
+  { pattern: '/airframes/{airframe}/{part}', folder: 'airframes', needs: 'session' },
   { pattern: '/people', folder: 'people', needs: 'session' },
   { pattern: '/tablets', folder: 'tablets', needs: 'session' },
   { pattern: '/set-up', folder: 'set_up', needs: 'nothing' },

@@ -190,7 +190,7 @@ def _ground(
     for row in people.values():
         notebook.roles[row["person"]] = row["role_entry"]
     return Ground(
-        airframe=new.airframe,
+        airframe=new.airframe or "",
         definition=json.loads(DEFINITION.read_bytes()),
         standard=_pin(STANDARD.read_bytes()),
         people={name: row["person"] for name, row in people.items()},

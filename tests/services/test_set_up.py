@@ -31,6 +31,15 @@ def test_the_first_pages_make_lead_airframe_and_standard(workshop):
     assert verdicts == {""}
 
 
+def test_a_book_begins_without_an_airframe(workshop):
+    bench = set_up(workshop, definition=None)
+    assert bench.new.airframe is None
+    assert not is_empty(workshop)
+    with workshop.reading() as connection:
+        assert records_of_kind(connection, "airframe") == []
+        assert set(connection.scalars(text("SELECT verdict FROM entry"))) == {""}
+
+
 def test_a_second_set_up_changes_nothing(bench):
     before = files_below(bench.workshop.folder.root)
     with pytest.raises(Refused) as refused:

@@ -1,4 +1,4 @@
-"""Creating a book: the root act, the first lead with a passcode, the first airframe."""
+"""Creating a book: the root act, the first lead with a passcode, the first airframe if known."""
 
 import hashlib
 import json
@@ -25,14 +25,14 @@ UNITS = ("in", "mm")
 
 @dataclass(frozen=True)
 class FirstPages:
-    """What the first screen asks for; definition and standard are JSON files."""
+    """What the first screen asks for; definition and standard are JSON files, or come later."""
 
     workshop: str
     time_zone: str
     unit: str
     lead_name: str
     passcode: str
-    definition: bytes
+    definition: bytes | None = None
     stamp_number: str = ""
     standard: bytes | None = None
 
@@ -43,7 +43,7 @@ class NewBook:
 
     book: str
     lead: str
-    airframe: str
+    airframe: str | None
     standard: str | None
 
 
@@ -60,7 +60,7 @@ def set_up_book(workshop: Workshop, first: FirstPages) -> NewBook:
         raise _exists()
     lead = workshop.new_id()
     secret = make_secret(lead, first.passcode, workshop.random(16))
-    airframe = _airframe_values(first.definition)
+    airframe = _airframe_values(first.definition) if first.definition else None
     standard = _pin(first.standard, "standard of acceptance") if first.standard else None
     for content in (first.definition, first.standard):
         if content:
@@ -68,10 +68,10 @@ def set_up_book(workshop: Workshop, first: FirstPages) -> NewBook:
     with workshop.writing() as connection:
         if find_book(connection):
             raise _exists()
-        new = NewBook(
-            workshop.new_id(), lead, workshop.new_id(), workshop.new_id() if standard else None
-        )
-        create_book(connection, new.book, workshop.new_id(), RULES)
+        book = workshop.new_id()
+        record, pinned = (workshop.new_id() if one else None for one in (airframe, standard))
+        new = NewBook(book, lead, record, pinned)
+        create_book(connection, book, workshop.new_id(), RULES)
         _write(workshop, connection, first, new, airframe, standard)
         keep_secret(connection, secret)
     return new
@@ -127,7 +127,7 @@ def _write(
     connection: Connection,
     first: FirstPages,
     new: NewBook,
-    airframe: dict[str, Any],
+    airframe: dict[str, Any] | None,
     standard: dict[str, str] | None,
 ) -> None:
     day = wall_time(workshop.now_ms(), zone_named(first.time_zone))[:10]
@@ -135,10 +135,13 @@ def _write(
     root = [Draft("book", "book", _book_values(first)), Draft(new.lead, "person", lead)]
     entries = write_act_here(workshop, connection, new.lead, root)
     role_entry = next(one.id for one in entries if one.record == new.lead)
-    drafts = [Draft(new.airframe, "airframe", airframe, relies=[role_entry])]
+    drafts = []
+    if airframe and new.airframe:
+        drafts.append(Draft(new.airframe, "airframe", airframe, relies=[role_entry]))
     if standard and new.standard:
         drafts.append(Draft(new.standard, "standard", standard, relies=[role_entry]))
-    write_act_here(workshop, connection, new.lead, drafts)
+    if drafts:
+        write_act_here(workshop, connection, new.lead, drafts)
 
 
 def _book_values(first: FirstPages) -> dict[str, Any]:

@@ -47,8 +47,9 @@ def post_setup(
     workshop: AtWorkshop, body: FirstPagesIn, request: Request, response: Response
 ) -> dict[str, Any]:
     """Create the book and sign its first lead in."""
-    first = body.model_dump() | {"definition": _file(body.definition)}
-    first["standard"] = _file(body.standard) if body.standard else None
+    first = body.model_dump()
+    for name, one in (("definition", body.definition), ("standard", body.standard)):
+        first[name] = _file(one) if one else None
     new = set_up_book(workshop, FirstPages(**first))
     signed = sign_in(workshop, new.lead, body.passcode)
     _set_cookie(request, response, signed.token)

@@ -37,7 +37,7 @@ class FirstPagesIn(Shape):
     unit: str
     lead_name: str
     passcode: str
-    definition: dict[str, Any]
+    definition: dict[str, Any] | None = None
     stamp_number: str = ""
     standard: dict[str, Any] | None = None
 

@@ -135,7 +135,9 @@ function LowerStrip(props: StationScaleProps & { width_px: number }) {
   const x = (station: number) => stationX(window, width_px, station);
   const lines = useMemo(() => {
     const within = members.filter(({ station }) => station >= window.from && station <= window.to);
-    const shorts = unitTicks(window).map((tick) => `M${x(tick.station)} 88V${tick.long ? 79 : 83}`);
+    const shorts = unitTicks(window, width_px).map(
+      (tick) => `M${x(tick.station)} 88V${tick.long ? 79 : 83}`,
+    );
     return (
       <>
         <path class="ln thin" d={shorts.join('')} />

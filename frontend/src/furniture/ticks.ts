@@ -54,11 +54,20 @@ export function wholeOf(members: ScaleMember[]): ScaleWindow {
   return { from: from - margin, to: to + margin };
 }
 
-/** Whole units within a window, each fifth one longer. */
-export function unitTicks(window: ScaleWindow): { station: number; long: boolean }[] {
+const LEAST_TICK_PX = 3;
+
+/** Whole units within a window, or tens or hundreds of them where they would run together; each
+fifth one is longer. */
+export function unitTicks(
+  window: ScaleWindow,
+  width_px = Number.POSITIVE_INFINITY,
+): { station: number; long: boolean }[] {
+  const px = (width_px - 2 * SCALE_MARGIN) / (window.to - window.from);
+  let step = 1;
+  while (px * step < LEAST_TICK_PX && step < 1e6) step *= 10;
   const ticks = [];
-  for (let at = Math.ceil(window.from); at <= window.to; at += 1)
-    ticks.push({ station: at, long: at % 5 === 0 });
+  for (let at = Math.ceil(window.from / step); at * step <= window.to; at += 1)
+    ticks.push({ station: at * step, long: at % 5 === 0 });
   return ticks;
 }
 

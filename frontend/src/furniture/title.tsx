@@ -11,6 +11,8 @@ export interface TitleCell {
   caption_spoken_only?: boolean | undefined;
   /** 2 days unsent are bold as all values are; 5 days carry the error sign and colour. */
   error?: boolean | undefined;
+  /** Where the cell leads to: it is a key then. */
+  href?: string | undefined;
 }
 
 export interface TitleBlockProps {
@@ -34,7 +36,13 @@ export function TitleBlock({ variant, cells, angle }: TitleBlockProps) {
           ))}
           <dd class={Array.isArray(cell.value) ? 'title-lines' : 'title-value'}>
             {cell.error && <span class="error-sign">!</span>}
-            <span>{Array.isArray(cell.value) ? cell.value.join('\n') : cell.value}</span>
+            {cell.href ? (
+              <a href={cell.href} aria-label={`${cell.caption} ${cell.value}: another one`}>
+                {cell.value}
+              </a>
+            ) : (
+              <span>{Array.isArray(cell.value) ? cell.value.join('\n') : cell.value}</span>
+            )}
           </dd>
         </div>
       ))}

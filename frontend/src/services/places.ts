@@ -26,6 +26,8 @@ export const NO_FRAME: Frame = {
 export class KeptPlaces implements LastPlace {
   /** Address asked for before anybody was signed in. */
   wanted: string | null = null;
+  /** A place on one airframe is none on another. */
+  private shown = '';
 
   constructor(private readonly store: BookStore) {}
 
@@ -40,19 +42,19 @@ export class KeptPlaces implements LastPlace {
   }
 
   async place(session: Session): Promise<Place | null> {
-    const own = await this.meta(`place:${session.person}`);
-    return ((own ?? (await this.meta('place'))) as Place | undefined) ?? null;
+    const own = await this.metaHere(`place:${session.person}`);
+    return ((own ?? (await this.metaHere('place'))) as Place | undefined) ?? null;
   }
 
   async placeIn(structure: string): Promise<Place | null> {
-    return ((await this.meta(`place in:${structure}`)) as Place | undefined) ?? null;
+    return ((await this.metaHere(`place in:${structure}`)) as Place | undefined) ?? null;
   }
 
   /** Keeps where a person is, for the person, the tablet, and the tablet in this structure. */
   async keepPlace(session: Session, place: Place): Promise<void> {
     const names = [`place:${session.person}`, 'place', `place in:${place.structure}`];
     await this.store.write(['meta'], (tx) =>
-      Promise.all(names.map((name) => tx.objectStore('meta').put(place, name))),
+      Promise.all(names.map((name) => tx.objectStore('meta').put(place, name + this.shown))),
     );
   }
 
@@ -73,6 +75,8 @@ export class KeptPlaces implements LastPlace {
         tx.objectStore('meta').get('airframe'),
       ]);
       const airframe = airframes.find(({ record }) => record === chosen) ?? airframes[0] ?? null;
+      // Books of one airframe keep the names that they had.
+      this.shown = airframe && airframes.length > 1 ? ` ${airframe.record}` : '';
       const row = airframe ? await tx.objectStore('standing').get(airframe.record) : undefined;
       const [sha256] = row ? pinnedBy([row], 'definition') : [];
       const definition = sha256 ? ((await readJson(tx, sha256)) as Definition | null) : null;
@@ -89,6 +93,10 @@ export class KeptPlaces implements LastPlace {
 
   private meta(key: string): Promise<unknown> {
     return this.store.read(['meta'], (tx) => tx.objectStore('meta').get(key));
+  }
+
+  private metaHere(key: string): Promise<unknown> {
+    return this.meta(key + this.shown);
   }
 
   private async put(key: string, value: unknown): Promise<void> {

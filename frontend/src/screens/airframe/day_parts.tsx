@@ -1,3 +1,4 @@
+import { surveysHere } from '../../services/of_airframe';
 import type { Shop } from '../../services/shop';
 import { useLive } from '../live';
 import type { Looking } from './looking';
@@ -13,9 +14,7 @@ interface PartProps {
 
 /** The survey that what is found belongs to; one may be started here. */
 export function Surveys({ shop, looking, onLooking, run, onBack }: PartProps) {
-  const surveys = (useLive(shop, () => shop.book.records('survey'), []) ?? []).filter(
-    (one) => one.title,
-  );
+  const surveys = (useLive(shop, () => surveysHere(shop), []) ?? []).filter((one) => one.title);
   const choose = (survey: string) => {
     onLooking({ survey });
     onBack();

@@ -6,7 +6,8 @@ import { HAND_SHORT } from './hands';
 import { BAY_ONLY, bayName, reachOf } from './whole_bay';
 import { type Structure, spotOf } from './window';
 
-export const NEAR = 6;
+/** How far round a place what is here already is looked for, by the structure’s unit. */
+export const NEAR: Readonly<Record<string, number>> = { in: 6, mm: 150 };
 export const MOST = 2;
 
 /**
@@ -21,6 +22,7 @@ export function nearby(
 ): DefectRow[] {
   const here = spotOf(structure, place, station);
   const [from, to] = reachOf(structure, place, station);
+  const near = NEAR[structure.unit] ?? 6;
   const outside = (row: DefectRow) =>
     Math.max(from - Number(row.station), Number(row.station) - to);
   const away = (row: DefectRow) => Math.abs(Number(row.station) - station);
@@ -34,7 +36,7 @@ export function nearby(
   const order = (row: DefectRow) => (row.hand === place.hand ? 0 : 1000) + away(row);
   return rows
     .filter((row) => row.structure === place.structure && row.station !== null && row.place)
-    .filter((row) => row.state !== 'Raised in error' && outside(row) <= NEAR && is_beside(row))
+    .filter((row) => row.state !== 'Raised in error' && outside(row) <= near && is_beside(row))
     .map((row) => [row, order(row)] as const)
     .sort(([, one], [, other]) => one - other)
     .map(([row]) => row);
@@ -72,14 +74,17 @@ export function HereBefore(props: {
     return (
       <p class="here-none">
         Nothing recorded{' '}
-        {bay ? `in ${bay}, nor within ${NEAR} ${unit} of it` : `within ${NEAR} ${unit} of here`}.
+        {bay
+          ? `in ${bay}, nor within ${NEAR[unit]} ${unit} of it`
+          : `within ${NEAR[unit]} ${unit} of here`}
+        .
       </p>
     );
   const shown = rows.slice(0, props.most ?? MOST);
   return (
     <section class="here">
       <h2 class="cap">
-        Here already, {bay ? `${bay} ±` : 'within'} {NEAR} {unit}
+        Here already, {bay ? `${bay} ±` : 'within'} {NEAR[unit]} {unit}
         {rows.length > shown.length ? `: ${shown.length} of ${rows.length}` : ''}
       </h2>
       <ul>

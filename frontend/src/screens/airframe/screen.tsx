@@ -2,6 +2,7 @@ import type { ComponentChildren } from 'preact';
 import { useMemo, useState } from 'preact/hooks';
 import { stationOf } from '../../domain/place';
 import { Loading, PositionBar, Sheet, StationScale, TitleBlock, TouchOff } from '../../furniture';
+import { looksHere, surveysHere } from '../../services/of_airframe';
 import type { DefectRow, Definition, Json, Place, ScreenProps, Shop } from '../../services/shop';
 import { CameraInput, useCamera } from '../frame/camera';
 import { KeySize } from '../frame/key_size';
@@ -110,11 +111,11 @@ function Capture(props: CaptureProps) {
 function useBookHere({ shop, definition, structure, place }: CaptureProps, looking: Looking) {
   const known = useDefects(shop);
   const defects = known ?? NO_ROWS;
-  const coverage = useLive(shop, () => shop.book.records('coverage'), []);
+  const coverage = useLive(shop, () => looksHere(shop), [shop.airframe?.record]);
   const title = useAirframeTitle(shop, useSurveyWords(shop, looking));
   const station = Number(stationOf(definition, place).value);
   const members = useMemo(() => scaleMembers(structure), [structure]);
-  const window = useScaleWindow(station, members, structure.name);
+  const window = useScaleWindow(station, members, structure.name, structure.unit);
   const looks: Looks = useMemo(
     () => looksOf(structure, (coverage ?? []) as CoverageRecord[]),
     [structure, coverage],
@@ -138,7 +139,7 @@ function scaleMembers(structure: Structure) {
 
 /** Title of the survey of the day. */
 function useSurveyWords(shop: Shop, looking: Looking): string {
-  const surveys = useLive(shop, () => shop.book.records('survey'), []);
+  const surveys = useLive(shop, () => surveysHere(shop), [shop.airframe?.record]);
   const title = surveys?.find((one) => one.record === looking.survey)?.title;
   if (!looking.is_read || (looking.survey && !surveys)) return '…';
   return title ? String(title) : '–';
@@ -153,7 +154,8 @@ function around(
 ) {
   if (!is_read) return { here: NO_ROWS, asked: undefined };
   const [from, to] = reachOf(structure, place, station);
-  const close = along.between(from - NEAR - 0.01, to + NEAR + 0.01);
+  const reach = (NEAR[structure.unit] ?? 6) + 0.01;
+  const close = along.between(from - reach, to + reach);
   const me = { person: shop.session?.person, today: shop.today() };
   const near = nearby(close, structure, place, station);
   return { here: near, asked: askable(near, me) };
@@ -182,6 +184,7 @@ function useShots({ shop, go, definition, place, kept }: CaptureProps, looking: 
     mirrored,
     turn: () => setMirrored(!mirrored),
     press: () => void run(() => shoot(place)),
+    shoot: (at: Place) => void run(() => shoot(at)),
     same: (row: DefectRow) => void run(() => again(row)),
     query: (row: DefectRow) => void run(async () => shoot(place, await queried(shop, row))),
   };
@@ -232,6 +235,7 @@ function Keys(
         onPlace={kept.setPlace}
         onStructure={kept.goTo}
         onTouchOff={props.onTouchOff}
+        onShoot={props.camera.shoot}
       />
     );
   return (

@@ -12,6 +12,7 @@ import {
   Sheet,
   TitleBlock,
 } from '../../furniture';
+import { isHere } from '../../services/of_airframe';
 import type { DefectRow, ScreenProps } from '../../services/shop';
 import { DayField } from '../frame/day_field';
 import { useDeskTitle } from '../frame/title';
@@ -43,7 +44,7 @@ export function AsAt({ shop, params, go }: ScreenProps) {
   const shown =
     rows &&
     noseToTail(
-      rows.filter((row) => row.state !== 'Raised in error'),
+      rows.filter((row) => isHere(shop, row) && row.state !== 'Raised in error'),
       shop.definition,
     );
   return (

@@ -2,6 +2,7 @@ import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { search } from '../../domain/search';
 import { Empty, Key, KeyOfMarks, Loading, Sheet, TitleBlock } from '../../furniture';
 import { listNamed, type Opened } from '../../services/figures';
+import { isHere } from '../../services/of_airframe';
 import type { DefectRow, ScreenProps } from '../../services/shop';
 import { useSettled } from '../frame/after_paint';
 import { DeskIndex } from '../frame/index_fields';
@@ -35,7 +36,8 @@ export default function Defects(props: ScreenProps) {
 
 function BookNow(props: ScreenProps) {
   const { shop, params, go } = props;
-  const rows = useLive(shop, () => shop.book.defects(), []);
+  const every = useLive(shop, () => shop.book.defects(), []);
+  const rows = useMemo(() => every?.filter((row) => isHere(shop, row)), [every, shop.airframe]);
   const unsent = useLive(shop, () => shop.book.unsent(), []) ?? NOTHING;
   const asked = useQuestions(shop, rows);
   const [show_filters, setFilters] = useState(false);

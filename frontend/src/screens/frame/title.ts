@@ -18,7 +18,7 @@ export function useDeskTitle(shop: Shop, sheet: string): TitleCell[] {
   const line = useStatus(shop);
   const notes = useNotes(shop, line);
   return [
-    airframeCell(shop),
+    { ...airframeCell(shop), ...(shop.session && sheet !== 'Airframes' ? OTHERS : {}) },
     { caption: 'Sheet', value: sheet },
     personCell(shop),
     ...(shop.device ? [waitingCell(line, notes)] : []),
@@ -47,6 +47,9 @@ export function useStatus(shop: Shop): StatusLine | undefined {
   }, [shop]);
   return line;
 }
+
+/** Where the airframe is chosen and described. */
+const OTHERS = { href: '/airframes' };
 
 function airframeCell(shop: Shop): TitleCell {
   return { caption: 'Airframe', value: shop.airframe?.constructor_number ?? '–' };

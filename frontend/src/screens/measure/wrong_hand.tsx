@@ -30,7 +30,8 @@ function pairsOf(
   definition: Definition | null,
 ): Pair[] {
   if (!row.kind || !row.place) return [];
-  const near = rows.filter(
+  const own = rows.filter((one) => one.airframe === row.airframe);
+  const near = own.filter(
     (one) =>
       one.record === row.record ||
       one.place?.member === row.place?.member ||

@@ -1,4 +1,6 @@
+import { useMemo } from 'preact/hooks';
 import { DeskKey, Empty, Loading, Sheet, TitleBlock } from '../../furniture';
+import { isHere } from '../../services/of_airframe';
 import {
   QUESTION_KINDS,
   QUESTION_WORDS,
@@ -17,7 +19,8 @@ import { RecordMark } from '../frame/record_mark';
 
 /** Every open question of the book, in the order to take them; each opens its record. */
 export default function Questions({ shop, go }: ScreenProps) {
-  const rows = useLive(shop, () => shop.book.defects(), []);
+  const every = useLive(shop, () => shop.book.defects(), []);
+  const rows = useMemo(() => every?.filter((row) => isHere(shop, row)), [every, shop.airframe]);
   const asked = useQuestions(shop, rows);
   const title = useDeskTitle(shop, 'Questions');
   const questions = asked?.questions ?? [];

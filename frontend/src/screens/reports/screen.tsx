@@ -10,6 +10,7 @@ import {
   TitleBlock,
 } from '../../furniture';
 import { ofAirframe } from '../../services/figures';
+import { looksHere } from '../../services/of_airframe';
 import type { Definition, ScreenProps, Shop } from '../../services/shop';
 import { DayField } from '../frame/day_field';
 import { SendKey } from '../frame/send_key';
@@ -55,7 +56,7 @@ type Go = ScreenProps['go'];
 
 function Zones({ shop, definition, go }: { shop: Shop; definition: Definition; go: Go }) {
   const every = useLive(shop, () => shop.book.defects(), []);
-  const coverage = useLive(shop, () => shop.book.records('coverage'), []);
+  const coverage = useLive(shop, () => looksHere(shop), [shop.airframe?.record]);
   const rows = every && ofAirframe(every, shop.airframe);
   const zones = useMemo(
     () => rows && coverage && zoneRows(definition, rows, coverage),
@@ -93,6 +94,7 @@ function Making(props: { shop: Shop; chosen: ZoneRow[]; all: number; go: Go }) {
   const { jobs, away, look } = useReports(shop);
   const { trouble, busy, run } = useTrouble();
   const [day, setDay] = useState('');
+  const airframe = shop.airframe?.constructor_number || null;
   const past = day !== '' && day < shop.today() ? day : null;
   const fetchTo = (path: string, name: string) =>
     run(async () => {
@@ -102,12 +104,13 @@ function Making(props: { shop: Shop; chosen: ZoneRow[]; all: number; go: Go }) {
   const [one] = chosen;
   const take = () =>
     fetchTo(
-      `/api/reports/zone/${encodeURIComponent(one?.zone ?? '')}.pdf${asked({ as_at: past })}`,
+      `/api/reports/zone/${encodeURIComponent(one?.zone ?? '')}.pdf${asked({ airframe, as_at: past })}`,
       `zone-${one?.zone}${suffix(past)}.pdf`,
     );
   const make = () =>
     run(async () => {
-      await shop.api.post('/api/reports', { zones: chosen.map((one) => one.zone) });
+      const zones = chosen.map((one) => one.zone);
+      await shop.api.post('/api/reports', { zones, ...(airframe ? { airframe } : {}) });
       await look();
     });
   const cancel = (job: Job) =>
@@ -149,6 +152,7 @@ function Making(props: { shop: Shop; chosen: ZoneRow[]; all: number; go: Go }) {
         records={chosen.length === 1 && one ? one.records : all}
         busy={busy}
         past={past}
+        airframe={airframe}
         go={go}
         onTake={fetchTo}
       />

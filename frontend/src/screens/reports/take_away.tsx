@@ -14,6 +14,8 @@ export function TakeAway(props: {
   busy: boolean;
   /** The day it is taken as at; nothing: as it stands. */
   past: string | null;
+  /** Constructor’s number of the airframe whose records they are. */
+  airframe: string | null;
   go: (address: string) => void;
   onTake: (path: string, name: string) => void;
 }) {
@@ -36,7 +38,7 @@ export function TakeAway(props: {
             unavailable={props.busy ? 'a moment …' : undefined}
             onPress={() =>
               props.onTake(
-                `/api/exports/defects.${ending}${asked({ zone, as_at: past })}`,
+                `/api/exports/defects.${ending}${asked({ zone, airframe: props.airframe, as_at: past })}`,
                 `${named}${suffix(past)}.${ending}`,
               )
             }

@@ -18,7 +18,7 @@ const FIELDS = [
   { name: 'passcode', label: 'Passcode of the lead, six figures or more', value: '' },
 ] as const;
 
-/** An empty book asks for workshop, time zone, units, first lead and first airframe. */
+/** An empty book asks for workshop, time zone, units and first lead; an airframe may come later. */
 export default function SetUp({ shop, go }: ScreenProps) {
   const [given, setGiven] = useState<Record<string, string>>(
     Object.fromEntries(FIELDS.map((field) => [field.name, field.value])),
@@ -30,7 +30,7 @@ export default function SetUp({ shop, go }: ScreenProps) {
   const make = () =>
     run(async () => {
       const body: Record<string, Json> = { ...given, unit };
-      body.definition = await readDefinition(definition);
+      if (definition) body.definition = await readDefinition(definition);
       await shop.api.post('/api/setup', body);
       go('/', 'replace');
       location.assign('/');
@@ -63,7 +63,10 @@ export default function SetUp({ shop, go }: ScreenProps) {
           <Key label="inches" chosen={unit === 'in'} onPress={() => setUnit('in')} />
           <Key label="millimetres" chosen={unit === 'mm'} onPress={() => setUnit('mm')} />
         </fieldset>
-        <Field label="First airframe: its definition file (JSON)" large>
+        <Field
+          label="First airframe, if there is a file of it (JSON); else it is described later"
+          large
+        >
           <input
             name="definition"
             type="file"
@@ -77,26 +80,19 @@ export default function SetUp({ shop, go }: ScreenProps) {
           kind="main"
           letters={28}
           label="START THE BOOK"
-          unavailable={
-            busy
-              ? 'a moment …'
-              : missing
-                ? `${missing.label} is missing`
-                : definition
-                  ? undefined
-                  : 'choose the definition file'
-          }
+          second={definition ? `with ${definition.name}` : 'then describe the airframe'}
+          unavailable={busy ? 'a moment …' : missing ? `${missing.label} is missing` : undefined}
         />
       </form>
     </Sheet>
   );
 }
 
-async function readDefinition(file: File | null): Promise<Json> {
+async function readDefinition(file: File): Promise<Json> {
   try {
-    return JSON.parse((await file?.text()) ?? '') as Json;
+    return JSON.parse(await file.text()) as Json;
   } catch (cause) {
-    throw Object.assign(new Error(`${file?.name ?? 'The file'} is not a JSON file.`, { cause }), {
+    throw Object.assign(new Error(`${file.name} is not a JSON file.`, { cause }), {
       code: 'bad_definition',
       hint: 'Choose the definition file of the airframe, as exported from another book.',
     });

@@ -14,7 +14,10 @@ export function FirstSteps({ shop, go, people }: Props) {
   if (empty)
     return (
       <section class="first-steps">
-        <p>This book is empty. It asks for the workshop, the first lead and the first airframe.</p>
+        <p>
+          This book is empty. It asks for the workshop and the first lead; the airframe is described
+          after.
+        </p>
         <Key label="SET UP THE BOOK" kind="main" letters={28} onPress={() => go('/set-up')} />
       </section>
     );

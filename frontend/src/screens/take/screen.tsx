@@ -1,6 +1,7 @@
 import { useMemo, useState } from 'preact/hooks';
 import { announce, ErrorFrame, Key, KeyRow, Loading, Sheet, TitleBlock } from '../../furniture';
 import { ofAirframe } from '../../services/figures';
+import { looksHere } from '../../services/of_airframe';
 import type { Copies, ScreenProps, Shop, TakeState } from '../../services/shop';
 import { awake } from '../frame/awake';
 import { useAirframeTitle, useStatus } from '../frame/title';
@@ -101,7 +102,7 @@ function Chosen(props: {
   const line = useStatus(shop);
   const people = usePeopleHere(shop);
   const every = useLive(shop, () => shop.book.defects(), []);
-  const coverage = useLive(shop, () => shop.book.records('coverage'), []);
+  const coverage = useLive(shop, () => looksHere(shop), [shop.airframe?.record]);
   const rows = every && ofAirframe(every, shop.airframe);
   const zones = useMemo(
     () => definition && rows && coverage && zoneRows(definition, rows, coverage),

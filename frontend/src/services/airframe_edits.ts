@@ -1,0 +1,167 @@
+/** What a key does to a description besides typing: order, other hands, another datum. */
+
+import {
+  type Description,
+  figureText,
+  handOf,
+  isBlank,
+  type Plain,
+  type Row,
+  type StructureTyped,
+} from './airframe_rows';
+import type { Json } from './shop';
+
+/** Members in order of station; what is no figure keeps its place at the end. */
+export function inOrder(members: readonly Row[]): Row[] {
+  const station = (row: Row) => {
+    const text = figureText(row.station ?? '');
+    return text === '' || Number.isNaN(Number(text)) ? Number.POSITIVE_INFINITY : Number(text);
+  };
+  return members
+    .filter((row) => !isBlank(row))
+    .map((row, at) => ({ row, at }))
+    .sort((one, two) => station(one.row) - station(two.row) || one.at - two.at)
+    .map(({ row }) => row);
+}
+
+const OTHER: Record<string, string> = { P: 'S', S: 'P' };
+const WORDS: Record<string, string> = { Port: 'Starboard', Starboard: 'Port' };
+const SWAPPED = /\b(port|starboard)\b/gi;
+
+/** "Port wing" as "Starboard wing", in the letters it is written in. */
+export function otherHandWords(text: string): string {
+  return text.replace(SWAPPED, (word) => {
+    const capital = word.charAt(0).toUpperCase() + word.slice(1).toLowerCase();
+    const other = WORDS[capital] ?? word;
+    if (word === word.toUpperCase()) return other.toUpperCase();
+    return word.charAt(0) === capital.charAt(0) ? other : other.toLowerCase();
+  });
+}
+
+/** A structure that the other hand has as well, and whether it has one. */
+export function otherHandOf(structure: StructureTyped): StructureTyped | null {
+  const hand = OTHER[handOf(structure.hands)];
+  const name = otherHandWords(structure.name);
+  if (!hand || name === structure.name) return null;
+  return { ...structure, hands: hand, name };
+}
+
+/** The zones of the other hands beside one: 111 port gives 112 starboard and 110 centreline. */
+export function otherHandZones(row: Row, taken: readonly string[]): Row[] {
+  const number = row.zone?.trim() ?? '';
+  const hand = handOf(row.hand ?? '');
+  if (!/^\d{3}$/.test(number) || !OTHER[hand]) return [];
+  const odd = Number(number) - (hand === 'P' ? 0 : 1);
+  const others = [
+    { zone: String(odd + (hand === 'P' ? 1 : 0)), hand: OTHER[hand] as string },
+    { zone: String(odd - 1), hand: 'C' },
+  ];
+  return others
+    .filter((one) => !taken.includes(one.zone))
+    .map((one) => ({ ...row, ...one, title: titled(row.title ?? '', one.hand) }));
+}
+
+function titled(title: string, hand: string): string {
+  return hand === 'C' ? title.replace(SWAPPED, 'centreline') : otherHandWords(title);
+}
+
+/** Moves the datum of a structure: every station on it by the same figure. What is drawn moves the
+ * other way on its drawing, so that it stays where it is on the metal. */
+export function moveDatum(description: Description, at: number, by: string): Description {
+  const structure = description.structures[at];
+  const shift = figureText(by);
+  if (!structure || Number.isNaN(Number(shift)) || Number(shift) === 0) return description;
+  const moved = (text: string | undefined) => shifted(text ?? '', shift);
+  const members = structure.members.map(
+    (row): Row => ({
+      ...row,
+      station: moved(row.station),
+      ...(row.upper_station ? { upper_station: moved(row.upper_station) } : {}),
+    }),
+  );
+  const names = new Set(members.map((row) => row.name?.trim()));
+  const bound = (text: string | undefined) =>
+    names.has(text?.trim()) ? (text ?? '') : moved(text);
+  const isOn = (row: Row) =>
+    row.structure === structure.name || (description.structures.length === 1 && !row.structure);
+  return {
+    ...description,
+    structures: description.structures.map((one, place) =>
+      place === at ? { ...structure, members } : one,
+    ),
+    zones: description.zones.map((row) =>
+      isOn(row) ? { ...row, from: bound(row.from), to: bound(row.to) } : row,
+    ),
+    views: description.views.map((view) => movedView(view as Plain, structure.name, Number(shift))),
+    kept: at === 0 ? movedHeights(description.kept, shift) : description.kept,
+  };
+}
+
+/** A station that is no figure stays as it is typed; decimals are added as decimals. */
+export function shifted(text: string, by: string): string {
+  const figure = figureText(text);
+  if (!/^-?\d*\.?\d+$/.test(figure)) return text;
+  const places = Math.max(placesOf(figure), placesOf(by));
+  const scale = 10n ** BigInt(places);
+  const sum = wholeOf(figure, places) + wholeOf(by, places);
+  const [sign, size] = sum < 0n ? ['-', -sum] : ['', sum];
+  const rest = places > 0 ? `.${String(size % scale).padStart(places, '0')}` : '';
+  return `${sign}${size / scale}${rest}`;
+}
+
+function placesOf(figure: string): number {
+  return figure.split('.')[1]?.length ?? 0;
+}
+
+function wholeOf(figure: string, places: number): bigint {
+  const [whole = '0', rest = ''] = figure.replace('-', '').split('.');
+  const size = BigInt(`${whole || '0'}${rest.padEnd(places, '0')}`);
+  return figure.startsWith('-') ? -size : size;
+}
+
+function movedView(view: Plain, structure: string, shift: number): Json {
+  if (view.structure !== structure) return view;
+  const moved: Plain = { ...view };
+  const x = view.x as { origin: number; per_unit: number } | undefined;
+  if (x) moved.x = { ...x, origin: round(x.origin - x.per_unit * shift) };
+  const calibration = view.calibration as Plain | undefined;
+  if (calibration) moved.calibration = movedCalibration(calibration, shift);
+  return moved;
+}
+
+/** (along, second, 1) → picture pixels: the matrix takes the shift out again. */
+function movedCalibration(calibration: Plain, shift: number): Plain {
+  const matrix = (calibration.to_picture as (number | string)[]).map(Number);
+  const column = [0, 3, 6].map((row) => matrix[row] as number);
+  const to_picture = matrix.map((value, at) =>
+    at % 3 === 2 ? value - (column[Math.floor(at / 3)] as number) * shift : value,
+  );
+  const pinned = (point: Json) => {
+    const { at, ...rest } = point as { at: [number, number] } & Plain;
+    return { ...rest, at: [Number(at[0]) + shift, at[1]] } as Json;
+  };
+  const { points, check } = calibration;
+  return {
+    ...calibration,
+    to_picture,
+    ...(Array.isArray(points) ? { points: points.map(pinned) } : {}),
+    ...(check ? { check: pinned(check) } : {}),
+  };
+}
+
+/** Heights of a profile stand at stations of the first structure. */
+function movedHeights(kept: string, shift: string): string {
+  if (!kept) return kept;
+  const plain = JSON.parse(kept) as Plain;
+  const rows = plain.profile_heights;
+  if (!Array.isArray(rows)) return kept;
+  const profile_heights = rows.map((row) => {
+    const height = row as Record<string, string>;
+    return { ...height, station: shifted(height.station ?? '', shift) };
+  });
+  return JSON.stringify({ ...plain, profile_heights });
+}
+
+function round(value: number): number {
+  return Math.round(value * 1e6) / 1e6;
+}
