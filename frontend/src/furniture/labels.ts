@@ -30,7 +30,7 @@ export interface PlacedLabel {
 const HIGH = 38;
 const CLEAR = 3;
 const AWAY = [0, 22, 44, 70, 100, 130];
-const ASIDE = [0, -22, 22, -44, 44, -66, 66];
+const ASIDE = [0, 22, 44, 66, 88];
 
 /** A place for every label: beside its mark where there is room, else moved off on a leader. */
 export function placeLabels(
@@ -39,10 +39,10 @@ export function placeLabels(
   obstacles: readonly Box[] = [],
 ): PlacedLabel[] {
   const covers = marks.map(markBox);
-  const taken: Box[] = [...covers, ...obstacles];
+  const taken: Box[] = [...covers];
   return marks.map((mark, at) => {
     const others = covers.filter((_, other) => other !== at);
-    const placed = bestPlace(mark, bounds, taken, others);
+    const placed = bestPlace(mark, bounds, { taken, obstacles, others });
     taken.push(placed.box);
     return placed;
   });
@@ -57,13 +57,14 @@ export function markBox(mark: Pick<ViewMark, 'x' | 'y' | 'size'>): Box {
 function bestPlace(
   mark: ViewMark,
   bounds: Box,
-  taken: readonly Box[],
-  others: readonly Box[],
+  { taken, obstacles, others }: Record<'taken' | 'obstacles' | 'others', readonly Box[]>,
 ): PlacedLabel {
   let best: PlacedLabel | undefined;
   let least = Number.POSITIVE_INFINITY;
   for (const tried of triedPlaces(mark)) {
-    let cost = overlap(tried.box, taken) + outside(tried.box, bounds) * 4;
+    let cost = outside(tried.box, bounds) * 4;
+    if (cost < least) cost += overlap(tried.box, obstacles) * COVERED;
+    if (cost < least) cost += overlap(tried.box, taken, least - cost);
     if (cost < least) cost += crossed(tried, others) * CROSSED;
     if (cost < least) {
       least = cost;
@@ -74,27 +75,43 @@ function bestPlace(
   return best as PlacedLabel;
 }
 
-/** What a leader through another mark counts for, as area covered. */
-const CROSSED = 120;
-const STEPS = 12;
+/** What a leader through another mark counts for, as area covered: a quarter of a label, for of a leader
+that runs through a mark nobody knows whose it is. */
+const CROSSED = 600;
+
+/** How much worse it is to cover words of the view than to cover part of a mark or label. */
+const COVERED = 4;
 
 /** How many other marks the leader of a label runs through. */
 function crossed({ leader }: PlacedLabel, others: readonly Box[]): number {
-  if (!leader) return 0;
-  const { from, to } = leader;
-  return others.filter((box) =>
-    Array.from({ length: STEPS }, (_, at) => (at + 0.5) / STEPS).some((part) => {
-      const x = from.x + (to.x - from.x) * part;
-      const y = from.y + (to.y - from.y) * part;
-      return x > box.left && x < box.right && y > box.top && y < box.bottom;
-    }),
-  ).length;
+  return leader ? others.filter((box) => runsThrough(leader, box)).length : 0;
+}
+
+type Leader = NonNullable<PlacedLabel['leader']>;
+
+/** Whether part of a line lies inside a box: what is left of it between the box's two pairs of
+sides, as shares of its length (Liang and Barsky 1984, from memory). */
+export function runsThrough({ from, to }: Leader, box: Box): boolean {
+  let [enters, leaves] = [0, 1];
+  for (const [start, end, low, high] of [
+    [from.x, to.x, box.left, box.right],
+    [from.y, to.y, box.top, box.bottom],
+  ] as const) {
+    if (start === end) {
+      if (start <= low || start >= high) return false;
+      continue;
+    }
+    const shares = [(low - start) / (end - start), (high - start) / (end - start)];
+    enters = Math.max(enters, Math.min(...shares));
+    leaves = Math.min(leaves, Math.max(...shares));
+  }
+  return enters < leaves;
 }
 
 /** Nearest first: right, left, then further off and to the sides. */
 function* triedPlaces(mark: ViewMark): Generator<PlacedLabel> {
   const wide = Math.max(textWidth(mark.number, 18, true), textWidth(mark.words, 16)) + 6;
-  for (const aside of [...new Set(ASIDE.map(Math.abs))])
+  for (const aside of ASIDE)
     for (const away of AWAY)
       for (const up of aside === 0 ? [0] : [-aside, aside])
         for (const side of ['right', 'left'] as const) yield placeAt(mark, wide, side, away, up);
@@ -122,8 +139,14 @@ function leaderOf(mark: ViewMark, box: Box, side: 'left' | 'right') {
   return { from, to };
 }
 
-function overlap(box: Box, taken: readonly Box[]): number {
-  return taken.reduce((sum, other) => sum + shared(box, other), 0);
+/** Area that a box shares with others; counted no further than `most`. */
+function overlap(box: Box, taken: readonly Box[], most = Number.POSITIVE_INFINITY): number {
+  let sum = 0;
+  for (const other of taken) {
+    sum += shared(box, other);
+    if (sum >= most) break;
+  }
+  return sum;
 }
 
 /** The first of some places that covers nothing, else the one that covers least. */
@@ -131,7 +154,7 @@ export function clearest(places: readonly Box[], taken: readonly Box[]): Box | u
   let best: Box | undefined;
   let least = Number.POSITIVE_INFINITY;
   for (const place of places) {
-    const cost = overlap(place, taken);
+    const cost = overlap(place, taken, least);
     if (cost < least) [least, best] = [cost, place];
     if (cost === 0) break;
   }

@@ -2,7 +2,9 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   type Box,
+  markBox,
   placeLabels,
+  runsThrough,
   shared,
   type ViewMark,
 } from '../../../frontend/src/furniture/labels.ts';
@@ -45,6 +47,47 @@ describe('labels of marks on a view', () => {
         expect(marks).toEqual(before);
         expect(labels.map((label) => label.mark)).toEqual(before);
       }),
+    );
+  });
+
+  it('lead through no other mark while there is another way', () => {
+    // Words on both sides leave only a little room beside the neighbour.
+    const marks = [markAt(300, 150), markAt(370, 150), markAt(440, 150)];
+    const words: Box[] = [
+      { left: 320, top: 60, right: 750, bottom: 128 },
+      { left: 460, top: 128, right: 750, bottom: 260 },
+    ];
+    const labels = placeLabels(marks, BOUNDS, words);
+    expect(labels.some(({ leader }) => leader)).toBe(true);
+    for (const { leader, mark } of labels)
+      for (const other of marks)
+        if (leader && other !== mark) expect(runsThrough(leader, markBox(other))).toBe(false);
+  });
+
+  it('know a line through a box by its points (2,000 lines, seed 7)', () => {
+    const box: Box = { left: -10, top: -6, right: 12, bottom: 9 };
+    const number = fc.double({ min: -30, max: 30, noNaN: true });
+    fc.assert(
+      fc.property(number, number, number, number, (x1, y1, x2, y2) => {
+        const leader = { from: { x: x1, y: y1 }, to: { x: x2, y: y2 } };
+        const isIn = Array.from({ length: 400 }, (_, at) => at / 399).some((part) => {
+          const [x, y] = [x1 + (x2 - x1) * part, y1 + (y2 - y1) * part];
+          return (
+            x > box.left + 1e-9 &&
+            x < box.right - 1e-9 &&
+            y > box.top + 1e-9 &&
+            y < box.bottom - 1e-9
+          );
+        });
+        if (isIn) expect(runsThrough(leader, box)).toBe(true);
+        const wider = { left: -10.2, top: -6.2, right: 12.2, bottom: 9.2 };
+        const isNear = Array.from({ length: 400 }, (_, at) => at / 399).some((part) => {
+          const [x, y] = [x1 + (x2 - x1) * part, y1 + (y2 - y1) * part];
+          return x > wider.left && x < wider.right && y > wider.top && y < wider.bottom;
+        });
+        if (!isNear) expect(runsThrough(leader, box)).toBe(false);
+      }),
+      { numRuns: 2_000, seed: 7 },
     );
   });
 
