@@ -21,6 +21,21 @@ export function zoneViews(definition: Definition): View[] {
   );
 }
 
+/** Where the hands lie on a view of the shell: their words with the middle of each half, in view units. */
+export function handsOn(definition: Definition, view: View): { word: string; y: number }[] {
+  const structure = definition.structures.find((one) => one.name === view.structure);
+  const { origin, per_strake } = view.y;
+  if (!structure || per_strake === undefined) return [];
+  const half = (per_strake * (structure.strakes.length - 1)) / 2;
+  const words = [
+    { word: 'PORT', hand: 'P', y: origin - half },
+    { word: 'STBD', hand: 'S', y: origin + half },
+  ];
+  return words
+    .filter(({ hand }) => structure.hands.some((one) => one === hand))
+    .map(({ word, y }) => ({ word, y }));
+}
+
 /** The zones that a view shows. */
 export function patchesOf(definition: Definition, view: View): Patch[] {
   return definition.zones

@@ -1,7 +1,7 @@
 import { useRef } from 'preact/hooks';
 import { spread, useWidth, ViewFrame } from '../../furniture';
 import type { Definition } from '../../services/shop';
-import { acrossOf, drawnHeight, middleOf, type Patch, patchesOf } from './patches';
+import { acrossOf, drawnHeight, handsOn, middleOf, type Patch, patchesOf } from './patches';
 import type { ZoneRow } from './zones';
 import './zone_drawing.css';
 
@@ -26,11 +26,23 @@ export function ZoneDrawing(props: {
   const aloft = placedAloft(patches, letters, wide);
   const [highest, foot] = drawnHeight(view);
   const top = aloft.size > 0 ? highest - letters * 2.6 : highest;
+  const hands = handsOn(definition, view);
+  const margin = hands.length > 0 ? letters * 1.6 : 0;
   const held = new Map(zones.map((one) => [one.zone, one]));
   return (
     <ViewFrame title={view.title} fwd={view.forward ?? 'left'}>
       <div class="zone-drawing" ref={box}>
-        <svg viewBox={`0 ${top} ${wide} ${foot - top}`} aria-hidden="true">
+        <svg viewBox={`0 ${top} ${wide + margin} ${foot - top}`} aria-hidden="true">
+          {hands.map(({ word, y }) => (
+            <text
+              key={word}
+              class="mid bold fill-draw"
+              font-size={letters}
+              transform={`translate(${wide + letters} ${y}) rotate(-90)`}
+            >
+              {word}
+            </text>
+          ))}
           {view.lines.map((line, at) => (
             <path
               key={at}
