@@ -65,6 +65,11 @@ ROUTES = {
     ("GET", "/api/figures"): (PERSON, {}),
     ("GET", "/api/keeping"): (PERSON, {}),
     ("GET", "/api/airframes"): (PERSON, {}),
+    ("POST", "/api/drawings"): (LEAD, {"content": b"x"}),
+    ("POST", "/api/drawings/fit"): (
+        LEAD,
+        {"json": {"points": [], "second": "strake"}},
+    ),
     ("POST", "/api/airframes"): (LEAD, {"json": {"definition": {}}}),
     ("POST", "/api/airframes/{record}/definition"): (
         LEAD,

@@ -56,18 +56,21 @@ def render(content: bytes, sizes_px: list[int]) -> tuple[dict[str, Any], list[by
     return {"width_px": width, "height_px": height}, pictures
 
 
+def upright(content: bytes) -> Image.Image:
+    """Return a picture as it is seen, in colour or grey as it was stored."""
+    with Image.open(io.BytesIO(content), formats=FORMATS) as image:
+        if image.width * image.height > MAX_PIXELS:
+            raise Image.DecompressionBombError
+        plain = image if image.mode in ("L", "RGB") else _on_white(image)
+        plain.getexif()[0x0112] = image.getexif().get(0x0112, 1)
+        return ImageOps.exif_transpose(plain)
+
+
 def upright_grey(content: bytes) -> Any:
     """Return a picture as it is seen, in grey: an array of bytes, row by row."""
     import numpy as np
 
-    with Image.open(io.BytesIO(content), formats=FORMATS) as image:
-        if image.width * image.height > MAX_PIXELS:
-            raise Image.DecompressionBombError
-        if image.format == "JPEG":
-            image.draft("L", image.size)
-        plain = image if image.mode == "L" else _on_white(image).convert("L")
-        plain.getexif()[0x0112] = image.getexif().get(0x0112, 1)
-        return np.asarray(ImageOps.exif_transpose(plain))
+    return np.asarray(upright(content).convert("L"))
 
 
 def _draft_size(size: tuple[int, int], largest: int) -> tuple[int, int]:

@@ -20,6 +20,16 @@ class Renditions(NamedTuple):
     pictures: dict[int, bytes]
 
 
+class Drawn(NamedTuple):
+    """A drawing's picture, and how many pages its file has."""
+
+    media_type: str
+    width_px: int
+    height_px: int
+    pages: int
+    content: bytes
+
+
 class Renderer:
     """One child process, started when first needed and again after a fault."""
 
@@ -31,23 +41,32 @@ class Renderer:
     def render(self, content: bytes, sizes_px: list[int]) -> Renditions:
         """Return renditions with these longest sides, or refuse a file that is no picture."""
         with self._lock:
-            head, pictures = self._ask(content, sizes_px)
+            head, pictures = self._ask(content, {"sizes_px": sizes_px})
         if "code" in head:
             raise Refused(head["code"], head["message"], "Add a JPEG or PNG of usual size.")
         by_size = dict(zip(sizes_px, pictures, strict=True))
         return Renditions(head["width_px"], head["height_px"], by_size)
+
+    def draw(self, content: bytes, page: int) -> Drawn:
+        """Return the picture of a drawing: PNG, JPEG, SVG, or a page of a PDF; else refuse."""
+        with self._lock:
+            head, pictures = self._ask(content, {"page": page})
+        if "code" in head:
+            raise Refused(head["code"], head["message"], "Add a PNG, JPEG, SVG or PDF.")
+        told = (head["media_type"], head["width_px"], head["height_px"], head["pages"])
+        return Drawn(*told, pictures[0])
 
     def close(self) -> None:
         """End the child."""
         with self._lock:
             self._end()
 
-    def _ask(self, content: bytes, sizes_px: list[int]) -> tuple[dict[str, Any], list[bytes]]:
+    def _ask(self, content: bytes, asked: dict[str, Any]) -> tuple[dict[str, Any], list[bytes]]:
         child = self._running()
         alarm = threading.Timer(self._time_limit_s, child.kill)
         alarm.start()
         try:
-            return _exchange(child, content, sizes_px)
+            return _exchange(child, content, asked)
         except (OSError, ValueError) as error:
             self._end()
             raise Refused(
@@ -82,11 +101,11 @@ class Renderer:
 
 
 def _exchange(
-    child: subprocess.Popen[bytes], content: bytes, sizes_px: list[int]
+    child: subprocess.Popen[bytes], content: bytes, asked: dict[str, Any]
 ) -> tuple[dict[str, Any], list[bytes]]:
     assert child.stdin is not None
     assert child.stdout is not None
-    message = {"size_bytes": len(content), "sizes_px": sizes_px}
+    message = {"size_bytes": len(content), **asked}
     child.stdin.write(json.dumps(message).encode() + b"\n" + content)
     child.stdin.flush()
     line = child.stdout.readline()

@@ -9,6 +9,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from skinpin.services.push import MAX_BODY_BYTES
 
 FILES = "/api/photographs/"
+LARGER = {"/api/drawings": 32 * 1024 * 1024}
 TOO_LARGE = 413
 
 
@@ -24,13 +25,13 @@ class BodyLimit:
         if scope["type"] != "http" or (is_file and scope["path"].startswith(FILES)):
             await self._app(scope, receive, send)
             return
-        size_bytes = 0
+        most, size_bytes = LARGER.get(scope["path"], MAX_BODY_BYTES), 0
 
         async def counted() -> Message:
             nonlocal size_bytes
             message = await receive()
             size_bytes += len(message.get("body", b""))
-            if size_bytes > MAX_BODY_BYTES:
+            if size_bytes > most:
                 raise HTTPException(TOO_LARGE)
             return message
 

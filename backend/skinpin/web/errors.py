@@ -77,6 +77,8 @@ STATUS = {
     "crossed_points": 422,
     "beyond_horizon": 422,
     "no_such_method": 422,
+    "no_such_page": 422,
+    "too_many_pages": 422,
 }
 FRAMEWORK = {
     404: ("no_such_address", "There is nothing at {path}.", "Look at /openapi.json."),

@@ -16,6 +16,7 @@ from skinpin.web import (
     defect_routes,
     definition_routes,
     document_routes,
+    drawing_routes,
     errors,
     exchange_routes,
     figure_routes,
@@ -79,6 +80,7 @@ def build_server(
     app.include_router(card_routes.router)
     app.include_router(figure_routes.router)
     app.include_router(definition_routes.router)
+    app.include_router(drawing_routes.router)
     app.include_router(keeping_routes.router)
     app.include_router(page_routes(static))
     return app

@@ -15,7 +15,7 @@ class Shape(BaseModel):
     def _is_text(self) -> Self:
         """Refuse half a character, which JSON can spell and no file can hold."""
         try:
-            json.dumps(self.__dict__, ensure_ascii=False).encode()
+            json.dumps(self.__dict__, ensure_ascii=False, default=vars).encode()
         except UnicodeEncodeError as error:
             raise ValueError("a text holds half a character (a lone surrogate)") from error
         return self
