@@ -152,6 +152,8 @@ def _half_frames(structure: Structure, at: str, ordered: Sequence[Any]) -> Itera
 def _canted(structure: Structure, at: str, ordered: Sequence[Any]) -> Iterator[Trouble]:
     unit = structure["unit"]
     for one, two in pairwise(ordered):
+        if "upper_station" not in one and "upper_station" not in two:
+            continue
         upper = [tenth_nm(each.get("upper_station", each["station"]), unit) for each in (one, two)]
         if None not in upper and upper[0] >= upper[1]:  # type: ignore[operator]
             message = f"{one['name']} and {two['name']} meet or cross before their upper edges."

@@ -150,7 +150,7 @@ def _by_order(cells: Sequence[str], parted: _Parted) -> dict[str, str]:
             raise _Wrong(word, f"“{cell[:40]}” is one cell too many.")
         typed[word] = cell
     stations = [typed.get("station", ""), typed.get("upper_station", "")]
-    if parted.by == "," and all(stations) and not any("." in one for one in stations):
+    if parted.by == "," and all(stations) and not any({*".,"} & {*one} for one in stations):
         both = ",".join(stations)
         message = f"“{both}” may be one figure or two stations."
         raise _Wrong("station", f"{message} Part the columns with semicolons, or write points.")
