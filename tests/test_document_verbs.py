@@ -79,3 +79,19 @@ def test_a_file_that_can_not_be_written_is_refused(book, tmp_path, capsys):
         main(["export", "--data", book, "--out", str(tmp_path / "gone" / "defects.csv")])
     assert ended.value.code == 1
     assert "can't be written" in capsys.readouterr().err
+
+
+def test_photographs_are_exported_as_copies_and_a_card_as_pdf(book, tmp_path, capsys):
+    folder, card = tmp_path / "copies", tmp_path / "card.pdf"
+    main(["export", "--data", book, "--zone", "111", "--photographs", str(folder)])
+    count = len(list(folder.glob("*.jpg")))
+    assert f"{folder}: {count} copies, 0 of them coded anew" in capsys.readouterr().out
+    main(["scale-card", "--data", book, "--out", str(card), "--card", "SC-2"])
+    assert card.read_bytes().startswith(b"%PDF-")
+
+
+def test_an_export_of_nothing_is_refused(book, capsys):
+    with pytest.raises(SystemExit) as ended:
+        main(["export", "--data", book])
+    assert ended.value.code == 1
+    assert "Nothing is to be written" in capsys.readouterr().err

@@ -10,6 +10,7 @@ from skinpin.app import open_workshop
 from skinpin.domain.errors import Refused
 from skinpin.services.export import export_records
 from skinpin.services.outgoing import write_document
+from skinpin.services.photograph_copies import Asked, export_photographs
 from skinpin.services.report import entries_of_report, report_telling
 from skinpin.services.scale_card import scale_card
 from skinpin.services.workshop import Workshop
@@ -28,7 +29,13 @@ def report_arguments(parser: argparse.ArgumentParser) -> None:
 def export_arguments(parser: argparse.ArgumentParser) -> None:
     """Ask for the file, and for one zone if wanted."""
     said = "file to write, ending in .csv, .xlsx or .jsonl"
-    parser.add_argument("--out", type=Path, required=True, help=said)
+    parser.add_argument("--out", type=Path, help=said)
+    said = "empty folder for copies of the photographs, with record, place and time in each"
+    parser.add_argument("--photographs", type=Path, help=said)
+    said = "leave in them where the camera says it was"
+    parser.add_argument("--with-place", action="store_true", help=said)
+    said = "leave in them the camera's serial numbers and its maker's notes"
+    parser.add_argument("--with-serial", action="store_true", help=said)
     parser.add_argument("--zone", default="", help="one zone alone, as 111")
     _airframe_argument(parser)
     _day_argument(parser)
@@ -65,12 +72,25 @@ def run_report(given: argparse.Namespace) -> None:
 
 
 def run_export(given: argparse.Namespace) -> None:
-    """Write the defect book in the kind that the file's ending names."""
+    """Write the defect book in the kind that the file's ending names, or photographs, or both."""
+    if given.out is None and given.photographs is None:
+        raise Refused("usage", "Nothing is to be written.", "Name a file: --out, --photographs.")
     with _opened(given) as workshop:
-        ending = given.out.suffix.removeprefix(".").lower()
-        made = export_records(workshop, ending, given.airframe, given.zone, given.as_at)
-        _write(given.out, made.content)
-        print(f"{made.records} records, SHA-256 {made.sha256}")
+        if given.out is not None:
+            ending = given.out.suffix.removeprefix(".").lower()
+            made = export_records(workshop, ending, given.airframe, given.zone, given.as_at)
+            _write(given.out, made.content)
+            print(f"{made.records} records, SHA-256 {made.sha256}")
+        if given.photographs is not None:
+            _copy_photographs(workshop, given)
+
+
+def _copy_photographs(workshop: Workshop, given: argparse.Namespace) -> None:
+    asked = Asked(given.zone, given.airframe, given.with_place, given.with_serial)
+    made = export_photographs(workshop, given.photographs, asked)
+    for name in made.lacking:
+        print(f"{name}: not here, or it can't be read", file=sys.stderr)
+    print(f"{given.photographs}: {made.written} copies, {made.coded_anew} of them coded anew")
 
 
 def run_card(given: argparse.Namespace) -> None:

@@ -83,7 +83,7 @@ KINDS: Mapping[str, tuple[str, Callable[[Taken], bytes]]] = {
 def _take(workshop: Workshop, constructor: str, zone: str) -> Taken:
     with workshop.reading() as connection:
         meant = find_airframe(workshop, connection, constructor)
-        _check_zone(meant, zone)
+        check_zone(meant, zone)
         rows = [row for row in rows_of(connection, meant) if not zone or zone in row["zones"]]
         standing = find_records(connection, [row["record"] for row in rows])
         today = workshop_day(workshop, connection)
@@ -102,7 +102,8 @@ def _take(workshop: Workshop, constructor: str, zone: str) -> Taken:
     return Taken(records, _about(meant, zone, rows, today, seq), seq)
 
 
-def _check_zone(airframe: Airframe, zone: str) -> None:
+def check_zone(airframe: Airframe, zone: str) -> None:
+    """Refuse a zone that the airframe does not have; none is fine."""
     known = sorted({rule["zone"] for rule in airframe.definition["zones"]})
     if zone and zone not in known:
         raise Refused(
