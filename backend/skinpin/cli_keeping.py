@@ -11,6 +11,7 @@ from skinpin.app import open_workshop
 from skinpin.domain.errors import Refused
 from skinpin.services.backup import back_up
 from skinpin.services.check_book import check_book
+from skinpin.services.check_nightly import note_whole_check
 from skinpin.services.check_setup import check_setup
 from skinpin.services.rehearse import rehearse
 from skinpin.services.restore import Compared, restore
@@ -98,8 +99,9 @@ def run_transfer(given: argparse.Namespace) -> None:
 
 def run_check_book(given: argparse.Namespace) -> None:
     """Read everything again and name what is missing or changed."""
-    with _opened(given) as (_, workshop):
+    with _opened(given) as (settings, workshop):
         sentences = check_book(workshop)
+        note_whole_check(workshop, settings.backups, sentences)
     if not sentences:
         print(f"The book in {given.data} is whole.")
         return

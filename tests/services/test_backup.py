@@ -186,6 +186,14 @@ def test_a_rehearsal_prints_its_page_and_leaves_no_scratch_behind(filled, tmp_pa
     assert found.agrees
     assert "digest of standing values" in found.page()
     assert "The restore agrees." in found.page()
+    told = {
+        line.split()[1].rstrip(":"): int(line.split()[0])
+        for line in found.page().splitlines()
+        if line.startswith("  ")
+    }
+    records = next(one for one in found.compared if one.what == "records")
+    assert sum(told.values()) == int(records.found)
+    assert told["defects"] == found.kinds["defect"]
     assert list((tmp_path / "scratch").iterdir()) == []
 
 
@@ -224,6 +232,9 @@ def test_a_book_that_was_never_backed_up_says_so(filled, tmp_path):
         "rehearsal_days": None,
         "backup_due": True,
         "rehearsal_due": True,
+        "check_days": None,
+        "check_faults": 0,
+        "check_fault": None,
     }
 
 

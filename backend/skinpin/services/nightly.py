@@ -1,4 +1,7 @@
-"""The nightly backup inside the server: due once two o'clock has passed since the last one."""
+"""The nightly backup inside the server, and a light check of the book after it.
+
+Both are due once two o'clock has passed since the last backup.
+"""
 
 import logging
 from contextlib import suppress
@@ -8,6 +11,7 @@ from threading import Event, Thread
 
 from skinpin.domain.errors import Refused
 from skinpin.services.backup import back_up
+from skinpin.services.check_nightly import check_of_night
 from skinpin.services.photograph_parts import sweep_parts
 from skinpin.services.workday import workshop_zone
 from skinpin.services.workshop import Workshop
@@ -75,5 +79,7 @@ class Nightly:
                 sweep_parts(self._workshop)
                 made = back_up(self._workshop, self._root)
                 log.info("Backup %s: %d entries", made.folder, made.entries)
+                for said in check_of_night(self._workshop, self._root):
+                    log.error("The nightly check of the book: %s", said)
         except Exception:
-            log.exception("The nightly backup into %s failed", self._root)
+            log.exception("The nightly backup into %s, or the check after it, failed", self._root)

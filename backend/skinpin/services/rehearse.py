@@ -7,10 +7,12 @@ from tempfile import TemporaryDirectory
 from typing import Any, NamedTuple
 
 from skinpin.domain.errors import Refused
+from skinpin.services.check_nightly import checks
 from skinpin.services.restore import Compared, restore
 from skinpin.services.workshop import DAY_MS, Workshop
 from skinpin.storage.backups import BackupFolder
 from skinpin.storage.engine import open_engine
+from skinpin.storage.kept import count_kinds
 from skinpin.storage.migrate import migrate
 from skinpin.storage.photographs import PhotographFolder
 
@@ -25,6 +27,8 @@ class Rehearsal(NamedTuple):
     made: str
     day: str
     compared: list[Compared]
+    kinds: dict[str, int]
+    """How many records of each kind came out."""
 
     @property
     def agrees(self) -> bool:
@@ -41,7 +45,24 @@ class Rehearsal(NamedTuple):
         ]
         verdict = "The restore agrees." if self.agrees else "THE RESTORE DIFFERS."
         head = f"Restore rehearsal of {self.day}\nBackup {self.backup}, made {self.made}\n"
-        return "\n".join((head, *lines, "", verdict))
+        return "\n".join((head, *lines, "", *_kinds(self.kinds), "", verdict))
+
+
+WORDS = {
+    "coverage": "bays looked at",
+    "defect": "defects: the lines of the defect book",
+    "pair": "pairs decided about",
+    "person": "people",
+}
+"""Kinds whose name alone says too little."""
+
+
+def _kinds(kinds: dict[str, int]) -> list[str]:
+    """Return the records by kind, for most of them are no defects."""
+    head = "A record is whatever has a history of its own. The records by kind:"
+    wide = max((len(f"{count:,}") for count in kinds.values()), default=1)
+    named = {kind: WORDS.get(kind, kind.replace("_", " ") + "s") for kind in kinds}
+    return [head, *(f"  {count:>{wide},}  {named[kind]}" for kind, count in kinds.items())]
 
 
 def rehearse(workshop: Workshop, root: Path, scratch: Path | None = None) -> Rehearsal:
@@ -51,11 +72,13 @@ def rehearse(workshop: Workshop, root: Path, scratch: Path | None = None) -> Reh
         trial = _scratch(workshop, Path(folder))
         try:
             compared = restore(trial, root)
+            with trial.reading() as connection:
+                kinds = count_kinds(connection)
         finally:
             trial.engine.dispose()
     name = backups.names()[-1]
     made = backups.manifest(name)["made"]
-    found = Rehearsal(name, made, _day(workshop.now_ms()), compared)
+    found = Rehearsal(name, made, _day(workshop.now_ms()), compared, kinds)
     rows = [{**one._asdict(), "agrees": one.agrees} for one in compared]
     page = {"at_ms": workshop.now_ms(), "agrees": found.agrees, "compared": rows}
     backups.note_rehearsal(name, page)
@@ -76,7 +99,8 @@ def _day(now_ms: int) -> str:
 def keeping(workshop: Workshop, root: Path) -> dict[str, Any]:
     """Return how old the last backup and the last good rehearsal are, in whole days, or null.
 
-    `backup_due` and `rehearsal_due` say that a warning is in place. Damaged ones don't count.
+    And what the last checks of the book found (`check_nightly.checks`). `backup_due` and
+    `rehearsal_due` say that a warning is in place. Damaged ones don't count.
     """
     backups = BackupFolder(root)
     made, good = [], []
@@ -92,6 +116,7 @@ def keeping(workshop: Workshop, root: Path) -> dict[str, Any]:
         "rehearsal_days": rehearsal,
         "backup_due": backup is None or backup >= BACKUP_WARNS_DAYS,
         "rehearsal_due": rehearsal is None or rehearsal >= REHEARSAL_WARNS_DAYS,
+        **checks(workshop, backups),
     }
 
 

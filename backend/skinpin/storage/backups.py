@@ -108,16 +108,30 @@ class BackupFolder:
 
     def note_rehearsal(self, name: str, page: dict[str, Any]) -> None:
         """Keep what a rehearsal found, beside the backup it was of."""
-        target, fresh = self.root / name / REHEARSED, self.root / name / f"{REHEARSED}.new"
-        self.layer.remove(fresh)
-        self.write_lines(fresh, [orjson.dumps(page, option=orjson.OPT_INDENT_2) + b"\n"])
-        self.layer.rename(fresh, target)
-        self.layer.sync_folder(self.root / name)
+        self._note(self.root / name / REHEARSED, page)
 
     def rehearsal(self, name: str) -> dict[str, Any] | None:
         """Return what the last rehearsal of a backup found, if there was one."""
         file = self.root / name / REHEARSED
         return read_object(file) if file.is_file() else None
+
+    def note_check(self, kind: str, page: dict[str, Any]) -> None:
+        """Keep what a check of the book found, beside the backups."""
+        self._note(self.root / f"{kind}.json", page)
+
+    def check(self, kind: str) -> dict[str, Any] | None:
+        """Return what the last check of a kind found; none where none can be read."""
+        try:
+            return read_object(self.root / f"{kind}.json")
+        except Refused:
+            return None
+
+    def _note(self, target: Path, page: dict[str, Any]) -> None:
+        fresh = target.with_name(f"{target.name}.new")
+        self.layer.remove(fresh)
+        self.write_lines(fresh, [orjson.dumps(page, option=orjson.OPT_INDENT_2) + b"\n"])
+        self.layer.rename(fresh, target)
+        self.layer.sync_folder(target.parent)
 
 
 def read_object(file: Path) -> dict[str, Any]:

@@ -3,7 +3,10 @@
 import { describe, expect, it } from 'vitest';
 import { keepingLines } from '../../../frontend/src/screens/assessment/keeping_words';
 
-const kept = { backup_days: 1, rehearsal_days: 12, backup_due: false, rehearsal_due: false };
+const kept = {
+  ...{ backup_days: 1, rehearsal_days: 12, backup_due: false, rehearsal_due: false },
+  ...{ check_days: 0, check_faults: 0, check_fault: null },
+};
 
 describe('backups on the first sheet', () => {
   it('are told with their age', () => {
@@ -20,5 +23,13 @@ describe('backups on the first sheet', () => {
     expect(backup?.todo).toContain('skinpin backup');
     expect(rehearsal).toMatchObject({ last: 'none yet', is_due: true });
     expect(rehearsal?.todo).toContain('skinpin rehearse');
+  });
+
+  it('tell what the check of the book found, the first of it in full', () => {
+    expect(keepingLines(kept)[2]).toMatchObject({ last: 'today', is_due: false });
+    const check_fault = 'The photograph 00ff is missing.';
+    const [, , check] = keepingLines({ ...kept, check_faults: 3, check_fault });
+    expect(check?.is_due).toBe(true);
+    expect(check?.todo).toMatch(/^The photograph 00ff is missing\. And 2 more\. .*check-book/);
   });
 });
