@@ -4,6 +4,7 @@ export type StampAct =
   | 'INSPECTED'
   | 'INDEPENDENT'
   | 'DISPOSITION'
+  | 'OVERRULE'
   | 'PREPARED'
   | 'CHECKED'
   | 'ISSUED'

@@ -110,10 +110,33 @@ export class KeptBook implements Book {
   }
 
   async related(record: string, kind: string): Promise<Plain[]> {
+    if (kind === 'stamp') return this.stamps(record);
     const rows = await this.store.read(['standing'], (tx) =>
       tx.objectStore('standing').index('names').getAll(record),
     );
     return rows.filter((row) => row.kind === kind).map(plainOf);
+  }
+
+  /** Stamps of a record; `overrules` marks those of an act that overruled its grade. */
+  private async stamps(record: string): Promise<Plain[]> {
+    return this.store.read(['standing', 'entries'], async (tx) => {
+      const entries = tx.objectStore('entries').index('record');
+      const entriesOf = async (one: string) =>
+        (await entries.getAll(one)).map((row) => pairOf(row)[0]);
+      const rows = await tx.objectStore('standing').index('names').getAll(record);
+      const overruling = new Set(
+        (await entriesOf(record))
+          .filter(({ set }) => set.overrule && !('disposition' in set))
+          .map(({ act }) => act.id),
+      );
+      const stamps = rows.filter((row) => row.kind === 'stamp');
+      return Promise.all(
+        stamps.map(async (row) => {
+          const made = await entriesOf(row.record);
+          return { ...plainOf(row), overrules: made.some(({ act }) => overruling.has(act.id)) };
+        }),
+      );
+    });
   }
 
   async history(record: string): Promise<HistoryLine[]> {

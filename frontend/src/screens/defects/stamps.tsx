@@ -3,6 +3,9 @@ import type { DefectRow, Shop } from '../../services/shop';
 import { roleWords } from '../frame/words';
 import { useLive } from '../live';
 
+/** As on the report: the book asks for no signatures yet. */
+const UNSIGNED = 'stamp shown, not electronically signed';
+
 /** Stamps of a record; while none stands, the empty outline with its caption outside. */
 export function Stamps({ shop, row }: { shop: Shop; row: DefectRow }) {
   const stamps = useLive(shop, () => shop.book.related(row.record, 'stamp'), [row.record]);
@@ -20,12 +23,12 @@ export function Stamps({ shop, row }: { shop: Shop; row: DefectRow }) {
         {stamps.map((stamp) => (
           <figure key={stamp.record}>
             <Stamp
-              act={stamp.act as StampAct}
+              act={stamp.overrules ? 'OVERRULE' : (stamp.act as StampAct)}
               number={String(stamp.number ?? '–')}
               role_name={roleOf(stamp.person)}
               date={String(stamp.date ?? '')}
             />
-            <figcaption>unsigned</figcaption>
+            <figcaption>{UNSIGNED}</figcaption>
           </figure>
         ))}
         {stamps.length === 0 && <UnsignedStamp caption="inspection stamp" />}
