@@ -115,6 +115,8 @@ def test_a_picture_turned_and_calibrated_again_gives_the_same_stations(turn):
         again = [Touched(turned(one.px), one.at) for one in points]
         made = fit_view(Asked(again, None, "water line", method))
         assert made.mirrored is straight.mirrored is False
+        assert straight.forward == "left"
+        assert made.forward == {90: "up", 180: "right", 270: "down"}[turn]
         for px in ((300.0, 500.0), (1200.0, 620.0)):
             here = apply(inverse(straight.to_picture), px)
             assert apply(inverse(made.to_picture), turned(px)) == pytest.approx(here, abs=1e-6)

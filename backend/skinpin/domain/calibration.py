@@ -60,7 +60,10 @@ class Told(NamedTuple):
 
 
 class Fitted(NamedTuple):
-    """A fit. `fitted_px` is where it puts each point, `errors` how far off that is."""
+    """A fit. `fitted_px` is where it puts each point, `errors` how far off that is.
+
+    `forward` is where the nose lies in the picture, None where stations don't run along it.
+    """
 
     method: str
     to_picture: Transform
@@ -72,6 +75,7 @@ class Fitted(NamedTuple):
     span: float
     limit: float
     mirrored: bool
+    forward: str | None
     troubles: list[Told]
 
 
@@ -105,6 +109,7 @@ def fit_view(asked: Asked) -> Fitted:
         span=span,
         limit=limit,
         mirrored=mirrored,
+        forward=_forward(to_picture, asked),
         troubles=[*_check_told(asked, check, span, limit), *_mirror_told(asked, mirrored)],
     )
 
@@ -213,6 +218,19 @@ def _should_mirror(asked: Asked) -> bool:
     should = asked.hand != "S" and not is_of_both
     turned = asked.positive.casefold().startswith(("fwd", "forward", "inboard"))
     return should is not turned
+
+
+def _forward(transform: Transform, asked: Asked) -> str | None:
+    """Return left, right, up or down: where the nose lies, seen from the middle of the points."""
+    towards = {"aft": -1, "fwd": 1, "for": 1}.get(asked.positive.casefold()[:3])
+    if towards is None:
+        return None
+    middle = [sum(one.at[axis] for one in asked.points) / len(asked.points) for axis in (0, 1)]
+    step = towards * 1e-3
+    (x, y), (u, v) = (apply(transform, (middle[0] + by, middle[1])) for by in (0.0, step))
+    if abs(u - x) >= abs(v - y):
+        return "right" if u > x else "left"
+    return "down" if v > y else "up"
 
 
 def _check_told(asked: Asked, check: float | None, span: float, limit: float) -> list[Told]:

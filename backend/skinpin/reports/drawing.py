@@ -77,8 +77,10 @@ def forward_arrow(x: float, y: float, towards: str = "left") -> list[Item]:
 
 
 def view_of(definition: Mapping[str, Any], structure: str) -> Mapping[str, Any] | None:
-    """Return the view on which a structure's zones are shown, if it has one."""
-    views = [view for view in definition["views"] if view["structure"] == structure]
+    """Return the drawn view on which a structure's zones are shown, if it has one."""
+    views = [
+        view for view in definition["views"] if view["structure"] == structure and "lines" in view
+    ]
     flat = [view for view in views if view["y"].get("per_unit")]
     found: Mapping[str, Any] | None = (flat or views or [None])[0]
     return found

@@ -30,6 +30,7 @@ from skinpin.reports.heights import chosen_layout, foot_of
 from skinpin.reports.lettering import width_mm
 from skinpin.reports.marks import mark
 from skinpin.reports.picture_marks import marks_on_picture, overlay
+from skinpin.reports.pictured import pictured
 from skinpin.reports.pictures import (
     CLOSE,
     CLOSE_SMALL,
@@ -46,7 +47,7 @@ from skinpin.reports.words import is_figure, marker_words, only, printable, thic
 Record = Mapping[str, Any]
 VIEW_MM = (104.0, 44.0)
 SIZES = (CLOSE, CLOSE_SMALLER, CLOSE_SMALL, CLOSE_SMALLEST)
-_PROFILE_WIDTH, _PROFILE_HIGHEST = 100.0, 31.0
+_PROFILE_WIDTH, _PROFILE_HIGHEST, _GROUND_TOP = 100.0, 31.0, 10.0
 Span = tuple[float, float]
 UNSIGNED = "stamp shown, not electronically signed"
 
@@ -89,7 +90,7 @@ def defect_sheet(record: Record, ready: Mapping[str, Any], views: dict[str, str]
     }
     foot = foot_of(sheet)
     layout = chosen_layout(sheet, [_layout(record, each) for each in SIZES], foot["height"])
-    drawn = _drawn(record, ready["definition"], layout, views)
+    drawn = _drawn(record, ready, layout, views)
     return sheet | {"foot_way": foot, "layout": drawn}
 
 
@@ -140,22 +141,54 @@ def _layout(record: Record, nearer: Mapping[str, float]) -> dict[str, Any]:
 
 def _drawn(
     record: Record,
-    definition: Mapping[str, Any],
+    ready: Mapping[str, Any],
     layout: Mapping[str, Any],
     views: dict[str, str],
 ) -> dict[str, Any]:
     """Return the layout chosen with its drawing and the marks of its pictures."""
-    view = view_of(definition, record["row"]["structure"] or "")
-    items: list[Item] = []
-    if view is not None and record["row"].get("station") is not None:
-        if view["name"] not in views:
-            _, paper, _ = _head_and_paper(record, view)
-            views[view["name"]] = svg(*VIEW_MM, map(line_shape, view_lines(view, paper)))
-        items = _on_view(record, definition, view, [each["letter"] for each in layout["pictures"]])
-    figure = {"width": 172.0, "height": layout["height"], "items": items}
     pictures_ = [_with_overlay(each) for each in layout["pictures"]]
-    named = {"view": view["name"] if view and items else None}
+    letters = [each["letter"] for each in layout["pictures"]]
+    found = _on_picture(record, ready, letters) or _on_lines(record, ready, letters, views)
+    view, ground, items = found
+    figure = {"width": 172.0, "height": layout["height"], "items": items}
+    named = {"view": view, "ground": ground}
     return {**layout, "figure": figure, "pictures": pictures_, **named}
+
+
+Found = tuple[str | None, dict[str, Any] | None, list[Item]]
+
+
+def _on_lines(
+    record: Record, ready: Mapping[str, Any], letters: Collection[str], views: dict[str, str]
+) -> Found:
+    definition = ready["definition"]
+    view = view_of(definition, record["row"]["structure"] or "")
+    if view is None or record["row"].get("station") is None:
+        return None, None, []
+    if view["name"] not in views:
+        _, paper, _ = _head_and_paper(record, view)
+        views[view["name"]] = svg(*VIEW_MM, map(line_shape, view_lines(view, paper)))
+    return view["name"], None, _on_view(record, definition, view, letters)
+
+
+def _on_picture(record: Record, ready: Mapping[str, Any], letters: Collection[str]) -> Found | None:
+    """Show the place on a calibrated drawing, where one is at hand that it lies on."""
+    found = pictured(
+        ready["definition"], record, ready.get("drawings", {}), _GROUND_TOP, _PROFILE_HIGHEST
+    )
+    if found is None:
+        return None
+    named = {**found.view, "title": _sheet_title(found.view)}
+    head, _ = view_head(named, record["row"]["hand"], WIDE["left"] - 4)
+    low = found.ground["top"] + found.ground["height"]
+    ring: Item = {"what": "ring", "x": found.x, "y": found.y}
+    return None, found.ground, [*head, *_leaders(found.x, found.y, low, letters), ring]
+
+
+def _sheet_title(view: Mapping[str, Any]) -> str:
+    issue = f" ISSUE {view['issue']}" if view.get("issue") else ""
+    sheet = f", SHEET {view['sheet']}{issue}" if view.get("sheet") else ""
+    return printable(f"{view['title']}{sheet}".upper())
 
 
 def _with_overlay(picture: Mapping[str, Any]) -> dict[str, Any]:

@@ -39,6 +39,7 @@ def zone_report_data(ready: Mapping[str, Any]) -> dict[str, Any]:
     ----------
     ready
         `zone`, `title`, `rules` (of this zone), `definition`, `standard` (name, issue, rows),
+        `drawings` (files of the pictures of views by SHA-256),
         `airframe`, `workshop`, `date`, `epoch`, `version`, `safety`, `limits`, `surveys`,
         `coverage`, `instruments` (by name: title, range, due), `cutoff` (seq, at, zone), `rested`
         (count, sha256), `as_at` (the day in words, where it is not today), `numbers` (all of the
@@ -119,6 +120,9 @@ def set_out(root: Path, told: Mapping[str, Any], pictures: Mapping[str, Path]) -
     for defect in told["defects"]:
         for picture in defect["layout"]["pictures"]:
             picture["file"] = names.get(picture["file"])
+        ground = defect["layout"]["ground"]
+        if ground:
+            ground["file"] = names[ground["file"]]
     (root / "data.json").write_bytes(orjson.dumps(told))
 
 

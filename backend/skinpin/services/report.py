@@ -11,7 +11,7 @@ from skinpin.reports.running import Running, Step
 from skinpin.reports.zone_report import zone_report_pdf
 from skinpin.services.airframes import Row, find_airframe, last_value, rows_of
 from skinpin.services.as_at import as_at, day_words
-from skinpin.services.report_pictures import renditions
+from skinpin.services.report_pictures import drawings, renditions
 from skinpin.services.report_reader import Reader, text_of
 from skinpin.services.report_records import records_of
 from skinpin.services.report_scope import coverage_of, instruments_of, surveys_of
@@ -77,8 +77,11 @@ def make_report(
     running.now("records")
     ready, _ = gather_zone(workshop, zone, airframe)
     pictures = renditions(workshop, ready["records"], running)
+    shown: dict[str, Any] = {"as_at": day and day_words(day)}
+    photographs = len(pictures)
+    shown["drawings"] = drawings(workshop, ready, pictures)
     running.now("sheets")
-    pdf = zone_report_pdf(ready | {"as_at": day and day_words(day)}, pictures, running)
+    pdf = zone_report_pdf(ready | shown, pictures, running)
     rested = ready["rested"]
     return Made(
         pdf,
@@ -86,7 +89,7 @@ def make_report(
         rested["count"],
         ready["cutoff"]["seq"],
         sum(one["row"]["state"] != "Draft" for one in ready["records"]),
-        len(pictures),
+        photographs,
     )
 
 

@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import Any
 
 from skinpin.domain.errors import Refused
+from skinpin.reports.pictured import drawing_file, drawings_shown
 from skinpin.reports.running import Running
 from skinpin.services.airframes import last_value
 from skinpin.services.photographs import find_rendition
@@ -14,6 +15,7 @@ from skinpin.storage.links import linked_to
 from skinpin.storage.records import StandingRecord
 
 RENDITION_PX = 1000
+DRAWING_PX = 1600
 
 
 def renditions(
@@ -35,6 +37,28 @@ def renditions(
             continue
         photograph["file"] = f"{photograph['sha256']}.jpg"
         found[photograph["file"]] = path
+    return found
+
+
+def drawings(
+    workshop: Workshop, ready: Mapping[str, Any], pictures: dict[str, Path]
+) -> dict[str, str]:
+    """Make the pictures of the views ready that records lie on: files by SHA-256.
+
+    Where one is not here the record is shown on the drawn view.
+    """
+    found: dict[str, str] = {}
+    for record in ready["records"]:
+        for view in drawings_shown(ready["definition"], record):
+            sha256 = str(view["picture"]["sha256"])
+            if sha256 in found:
+                break
+            try:
+                pictures[drawing_file(sha256)] = find_rendition(workshop, sha256, DRAWING_PX).path
+            except Refused:
+                continue
+            found[sha256] = drawing_file(sha256)
+            break
     return found
 
 

@@ -68,6 +68,7 @@ class FitOut(Shape):
     span: float
     limit: float
     mirrored: bool
+    forward: str | None
     troubles: list[ToldOut]
 
 

@@ -16,6 +16,7 @@ export function zoneViews(definition: Definition): View[] {
   return definition.views.filter(
     (view) =>
       zoned.has(view.structure) &&
+      view.lines !== undefined &&
       (view.y.per_strake !== undefined || /\bwing plan$/.test(view.name)) &&
       patchesOf(definition, view).length > 2,
   );

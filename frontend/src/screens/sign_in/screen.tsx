@@ -95,8 +95,8 @@ function Notices({ shop, go }: Pick<ScreenProps, 'shop' | 'go'>) {
 /** The airframe this browser works on, drawn. */
 function OurAirframe({ shop }: Pick<ScreenProps, 'shop'>) {
   const { airframe, definition } = shop;
-  const view =
-    definition?.views.find((one) => one.name.includes('profile')) ?? definition?.views[0];
+  const drawn = definition?.views.filter((one) => one.lines);
+  const view = drawn?.find((one) => one.name.includes('profile')) ?? drawn?.[0];
   if (!airframe || !view) return null;
   const name = `${airframe.type} · ${airframe.constructor_number}`;
   return (

@@ -72,6 +72,6 @@ export function viewFor(
   const counts = new Map<string, number>();
   for (const name of structures) if (name) counts.set(name, (counts.get(name) ?? 0) + 1);
   const [most] = [...counts].sort((a, b) => b[1] - a[1])[0] ?? [definition.structures[0]?.name];
-  const own = definition.views.filter((view) => view.structure === most);
+  const own = definition.views.filter((view) => view.structure === most && view.lines);
   return own.find((view) => view.name === 'hull profile') ?? own[0] ?? null;
 }
