@@ -1,12 +1,29 @@
 // A place in full: typed in trade notation, from one end to another, hole by hole, by its bay.
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import { enrol, signIn } from './acts';
-import { accessibilityProblems, picture, useStage, waitForOffline } from './harness';
+import { enrol, photograph, session, signIn } from './acts';
+import { accessibilityProblems, picture, type Server, useStage, waitForOffline } from './harness';
 
 const key = (page: Page, name: string | RegExp) =>
   page.getByRole('button', typeof name === 'string' ? { name, exact: true } : { name });
 const read = (page: Page) => page.locator('.place-read');
+
+/** A new issue of the demo's definition that has a bench, issued by the lead. */
+async function issueBench(server: Server): Promise<void> {
+  const headers = {
+    'content-type': 'application/json',
+    origin: server.address,
+    cookie: await session(server, 'Lead'),
+  };
+  const get = async (path: string) => (await fetch(`${server.address}${path}`, { headers })).json();
+  const [airframe] = (await get('/api/airframes')) as { record: string }[];
+  const path = `/api/airframes/${airframe?.record}/definition`;
+  const stands = (await get(`${path}.json`)) as Record<string, unknown>;
+  const definition = { ...stands, issue: '2', off_aircraft: [{ name: 'Bench 2' }] };
+  const body = JSON.stringify({ definition, reason: 'A bench for parts taken off.' });
+  const answer = await fetch(`${server.address}${path}`, { method: 'POST', headers, body });
+  expect(answer.status, await answer.text()).toBeLessThan(300);
+}
 
 describe('the place in full', () => {
   const stage = useStage('demo');
@@ -23,11 +40,16 @@ describe('the place in full', () => {
     const typed = page.getByLabel(/^Typed, such as/);
     await typed.fill('F99 + 2');
     await typed.press('Enter');
-    await page.getByText('“F99 + 2” is no position on Hull.').waitFor();
+    await page.getByText('F99').first().waitFor();
+    await expect.poll(() => read(page).innerText()).not.toContain('F99');
     await typed.fill('F6 + 2.0');
     await typed.press('Enter');
     await expect.poll(() => read(page).innerText()).toContain('F6 + 2.0 aft');
-    await page.getByText('is no position').waitFor({ state: 'detached' });
+    await typed.fill('port · F6 + 2.0 · K–B1 · inner face');
+    await typed.press('Enter');
+    await expect
+      .poll(() => read(page).innerText())
+      .toBe('Hull · Port · F6 + 2.0 aft · K–B1 · inner face');
     await key(page, /^TO THE\s+NEXT BAY/).click();
     await expect.poll(() => read(page).innerText()).toContain('F6 + 2.0 aft to F7');
     expect(await accessibilityProblems(page)).toEqual([]);
@@ -59,5 +81,34 @@ describe('the place in full', () => {
     await key(page, /^ONE HOLE\s+OUTBD/).click();
     await expect.poll(() => read(page).innerText()).toContain('R5 + 1.125 outboard');
     await page.getByText('1.125 in, as RL-01').first().waitFor();
+  });
+
+  it('may be a bench off the aircraft, of a part by its own marking', async () => {
+    await stage.server.restart();
+    await issueBench(stage.server);
+    const { page } = await stage.open('airframe');
+    await enrol(page, stage.server);
+    await waitForOffline(page);
+    await signIn(page, 'Inspector 1');
+    await page.getByText(/SHELL EXPANSION/).waitFor();
+    await page.locator('.position-cell', { hasText: /zone 111/i }).click();
+    await key(page, /^PLACE IN FULL/).click();
+    await key(page, /^SHEET/).click();
+    await expect.poll(() => read(page).innerText()).toContain('sheet 1');
+    await key(page, /^OFF THE\s+AIRCRAFT/).click();
+    await page.getByLabel(/^Part/).fill('Strut, port');
+    await page.getByLabel(/^Marked on it/).fill('J-118');
+    await expect
+      .poll(() => read(page).innerText())
+      .toBe('off aircraft, Bench 2 · Strut, port · marked J-118');
+    await picture(page, 'journey-off-aircraft');
+    const number = await photograph(page);
+    await key(page, /^MEASURE/).click();
+    await page.waitForURL(new RegExp(`/airframe/${number}$`));
+    await page.getByText('off aircraft, Bench 2').first().waitFor();
+    await key(page, 'Pitting').click();
+    await page.locator('.grade-block').first().waitFor();
+    await picture(page, 'journey-off-aircraft-measure');
+    expect(await accessibilityProblems(page)).toEqual([]);
   });
 });

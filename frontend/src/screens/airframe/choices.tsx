@@ -18,6 +18,8 @@ export interface ChoicesProps {
   onStructure: (name: string) => void;
   onClose: () => void;
   onTouchOff: () => void;
+  /** Gives a number to a record of another place, and opens the camera. */
+  onShoot: (place: Place) => void;
 }
 
 /** The keys of one opened cell of the position bar. */

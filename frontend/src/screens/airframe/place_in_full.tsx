@@ -1,11 +1,13 @@
 import { useState } from 'preact/hooks';
-import { placeWords, readPosition, stepBay } from '../../domain/place';
+import { placeWords, stepBay } from '../../domain/place';
+import { readPlace } from '../../domain/place_typed';
 import { announce, Key } from '../../furniture';
 import type { Definition, Place, Shop } from '../../services/shop';
 import { type Trouble, TroubleNote } from '../frame/trouble';
 import { troubleOf } from '../frame/words';
 import { useLive } from '../live';
 import { pitchHere, stepHole } from './hole_step';
+import { OffAircraft } from './off_aircraft';
 import { type Offset, OffsetPad } from './offset_pad';
 import { BAY_ONLY, baySpan, wholeBay } from './whole_bay';
 import type { Structure } from './window';
@@ -21,13 +23,21 @@ export interface PlaceInFullProps {
   /** Back to the shutter. */
   onDone: () => void;
   onTouchOff: () => void;
+  /** Gives a number to a record of this place and opens the camera. */
+  onShoot: (place: Place) => void;
 }
+
+/** Sheets of a stack that a rivet may hold together, from the outer one. */
+const MOST_SHEETS = 5;
 
 /** Everything a place may say: typed in trade notation, from one end to another, hole by hole. */
 export function PlaceInFull(props: PlaceInFullProps) {
   const { definition, structure, place, onPlace } = props;
-  const [end, setEnd] = useState(false);
-  if (end && place.to)
+  const [part, setPart] = useState<'all' | 'end' | 'off'>('all');
+  const back = () => setPart('all');
+  if (part === 'off')
+    return <OffAircraft definition={definition} onShoot={props.onShoot} onBack={back} />;
+  if (part === 'end' && place.to)
     return (
       <OffsetPad
         member={`to ${place.to.member}`}
@@ -36,9 +46,9 @@ export function PlaceInFull(props: PlaceInFullProps) {
         positive={structure.positive}
         onKeep={(offset) => {
           onPlace({ ...place, to: { member: place.to?.member ?? '', offset } });
-          setEnd(false);
+          back();
         }}
-        onClose={() => setEnd(false)}
+        onClose={back}
         onTouchOff={props.onTouchOff}
       />
     );
@@ -48,7 +58,7 @@ export function PlaceInFull(props: PlaceInFullProps) {
       <Typed key={structure.name} {...props} />
       <div class="place-keys">
         <HoleKeys {...props} />
-        <EndKeys {...props} onPad={() => setEnd(true)} />
+        <EndKeys {...props} onPad={() => setPart('end')} />
         <Key
           label="BAY ONLY"
           size="inside"
@@ -56,20 +66,33 @@ export function PlaceInFull(props: PlaceInFullProps) {
           chosen={place.precision === BAY_ONLY}
           onPress={() => onPlace(wholeBay(structure, place))}
         />
+        <SheetKey {...props} />
+        <Key
+          label={'OFF THE\nAIRCRAFT'}
+          size="inside"
+          unavailable={definition.off_aircraft?.length ? undefined : 'no such place set up'}
+          onPress={() => setPart('off')}
+        />
         <Key label="BACK" size="inside" second="to the distance" onPress={props.onClose} />
-        <Key label="DONE" kind="main" second="to the shutter" onPress={props.onDone} />
+        <Key
+          label="DONE"
+          kind="main"
+          place="place-shutter"
+          second="to the shutter"
+          onPress={props.onDone}
+        />
       </div>
     </div>
   );
 }
 
 /** The place as people write it; what can't be read is said and changes nothing. */
-function Typed({ structure, place, onPlace }: PlaceInFullProps) {
+function Typed({ definition, structure, place, onPlace }: PlaceInFullProps) {
   const [text, setText] = useState('');
   const [trouble, setTrouble] = useState<Trouble | null>(null);
   const set = () => {
     try {
-      onPlace({ ...place, ...readPosition(structure, text), precision: 'exact' });
+      onPlace(completed(readPlace(definition, text, place), place));
       announce('The place is set.');
       setText('');
       setTrouble(null);
@@ -80,7 +103,7 @@ function Typed({ structure, place, onPlace }: PlaceInFullProps) {
   return (
     <>
       <label class="place-typed">
-        Typed, such as {structure.members[1]?.name} + 2.0
+        Typed, such as {example(structure)}
         <input
           type="text"
           autocomplete="off"
@@ -98,6 +121,36 @@ function Typed({ structure, place, onPlace }: PlaceInFullProps) {
       </label>
       <TroubleNote trouble={trouble} />
     </>
+  );
+}
+
+/** What was not typed stays as it was, on the same structure. */
+function completed(typed: Place, { structure, strakes, face, layer }: Place): Place {
+  if (typed.structure !== structure) return typed;
+  const stands = { ...(strakes && { strakes }), ...(face && { face }), ...(layer && { layer }) };
+  return { ...stands, ...typed };
+}
+
+/** "F2 + 2.0 to F3 · K–B1 · inner face", in the names of the structure. */
+function example({ members, strakes, faces }: Structure): string {
+  const [, from, to] = members.map((member) => member.name);
+  const along = to ? `${from} + 2.0 to ${to}` : `${members[0]?.name} + 2.0`;
+  const face = faces?.[0] ? `${faces[0]} face` : '';
+  return [along, strakes.slice(0, 2).join('–'), face].filter(Boolean).join(' · ');
+}
+
+/** Which sheet of the stack it is in, the next one by each touch. */
+function SheetKey({ place, onPlace }: PlaceInFullProps) {
+  const { layer, ...without } = place;
+  const next = (layer ?? 0) + 1;
+  return (
+    <Key
+      label={layer ? `SHEET ${layer}` : 'SHEET'}
+      size="inside"
+      second={layer ? `from outside,\nnext ${next > MOST_SHEETS ? 'none' : next}` : 'not said'}
+      chosen={layer !== undefined}
+      onPress={() => onPlace(next > MOST_SHEETS ? without : { ...place, layer: next })}
+    />
   );
 }
 
