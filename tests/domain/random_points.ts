@@ -46,9 +46,8 @@ function along(definition: Definition, structure: Structure, below: (limit: numb
   const { stations, members } = membersInOrder(structure);
   const [first, last] = [stations[0] as bigint, stations.at(-1) as bigint];
   const zones = definition.zones.filter((zone) => zone.structure === structure.name);
-  const edges = zones.flatMap((zone) =>
-    (zone.along ?? []).filter((edge): edge is string => edge !== null),
-  );
+  const ends: (string | null)[] = zones.flatMap((zone) => zone.along ?? []);
+  const edges = ends.filter((edge) => edge !== null);
   const tops = [...members.map((member) => member.station), ...edges]
     .map((edge) => inTenthNm(structure, edge))
     .filter((edge) => first <= edge && edge <= last);
