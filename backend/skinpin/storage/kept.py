@@ -81,6 +81,12 @@ def standing_digest(connection: Connection) -> Counted:
     return Counted(count, digest.hexdigest())
 
 
+def count_kinds(connection: Connection) -> dict[str, int]:
+    """Return how many records there are of each kind, by kind."""
+    asked = select(record.c.kind, func.count()).group_by(record.c.kind).order_by(record.c.kind)
+    return {str(kind): int(count) for kind, count in connection.execute(asked)}
+
+
 def count_rows(connection: Connection, table: Table) -> int:
     """Return how many rows a table has."""
     return connection.scalar(select(func.count()).select_from(table)) or 0
