@@ -199,6 +199,8 @@ export interface Book {
   verdicts(record: string): Promise<Record<string, { result: string; reason: string }>>;
   /** Records that exist only on this tablet: "1 copy, this tablet". */
   unsent(): Promise<Set<string>>;
+  /** Records by kind of which a device wrote something on a day that the server has whole. */
+  sentOn(day: string, device: string): Promise<Record<string, string[]>>;
 }
 
 export type PhotographRole =

@@ -41,6 +41,20 @@ describe('defects', () => {
   });
 });
 
+describe('sentOn', () => {
+  it('lists what this tablet wrote on a day once the server has it, and nothing that waits', async () => {
+    const { record } = await shop.capture.shutter(session, PLACE);
+    const [day, device] = [shop.today(), shop.device?.letter as string];
+    expect(await shop.book.sentOn(day, device)).toEqual({});
+    await shop.exchange.sendNow();
+    expect(await shop.book.sentOn(day, device)).toMatchObject({ defect: [record] });
+    expect(await shop.book.sentOn(day, 'B')).toEqual({});
+    expect(await shop.book.sentOn('2020-01-01', device)).toEqual({});
+    await shop.capture.setField(session, record, 'kind', 'crack');
+    expect((await shop.book.sentOn(day, device)).defect).toBeUndefined();
+  });
+});
+
 describe('begunBy', () => {
   it('says who began a record, whoever went on with it, after a restart too', async () => {
     const { record } = await shop.capture.shutter(session, PLACE);

@@ -8,6 +8,7 @@ import { UnsentAge } from '../frame/unsent_age';
 import { capital } from '../frame/words';
 import { useLive } from '../live';
 import { Notices } from './notices';
+import { SentToday } from './sent_today';
 import { useStickFile } from './stick_file';
 import './screen.css';
 
@@ -73,6 +74,7 @@ export default function Waiting({ shop, go }: ScreenProps) {
             </li>
           ))}
         </ul>
+        <SentToday shop={shop} rows={rows} />
       </div>
     </Sheet>
   );
