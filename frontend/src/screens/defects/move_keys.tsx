@@ -38,6 +38,8 @@ export function MoveKeys(props: Props) {
   if (!open) return null;
   const moves = open.moves.filter((name) => name !== props.without && isWanted(name, row));
   const decisions = decisionsOpen(row, values, session, shop);
+  const first = decisions.filter((one) => FIRST.has(one));
+  const rest = decisions.filter((one) => !FIRST.has(one));
   if (moves.length + decisions.length === 0 && open.undo === null)
     return <p class="no-moves">Nothing for {session?.name ?? 'you'} to do on this record now.</p>;
   const make = (name: string, answers: Record<string, string>) =>
@@ -106,7 +108,7 @@ export function MoveKeys(props: Props) {
         </Question>
       ) : (
         <KeyRow apart="desk" label="Moves open now">
-          {[...moves, ...(is_wide || decisions.length < 2 ? decisions : [])].map((name) => (
+          {[...moves, ...first, ...(is_wide || rest.length < 2 ? rest : [])].map((name) => (
             <DeskKey
               key={name}
               label={MOVE_WORDS[name] ?? name}
@@ -114,10 +116,10 @@ export function MoveKeys(props: Props) {
               onPress={() => press(name)}
             />
           ))}
-          {!is_wide && decisions.length > 1 && (
+          {!is_wide && rest.length > 1 && (
             <DeskKey
               label="More"
-              spoken={`More: ${decisions.map((name) => MOVE_WORDS[name]).join(', ')}`}
+              spoken={`More: ${rest.map((name) => MOVE_WORDS[name]).join(', ')}`}
               onPress={() => setWide(true)}
             />
           )}
@@ -135,6 +137,9 @@ export function MoveKeys(props: Props) {
     </section>
   );
 }
+
+/** What a tablet is sent to do stands with the moves; the other decisions are seldom. */
+const FIRST = new Set<Decision>(['look again', 'look again back', 'answer']);
 
 /** Nobody stamps again what is cleared while its stamps hold. */
 function isWanted(move: string, row: DefectRow): boolean {
