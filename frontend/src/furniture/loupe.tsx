@@ -14,6 +14,10 @@ export interface LoupeProps {
   src: string;
   width_px: number;
   height_px: number;
+  /** How many px of the screen one of the photograph takes; three times the picture unless said. */
+  px?: number | undefined;
+  /** Points it must not hide: it stands in the corner farthest from them. */
+  clear?: readonly Point[] | undefined;
 }
 
 /** Where the loupe stands: at the head of the picture, on the side away from the finger. */
@@ -22,11 +26,23 @@ export function loupeCentre(at: Point, width_px: number, scale: number): Point {
   return { x: at.x > width_px / 2 ? off : width_px - off, y: off };
 }
 
-/** The picture three times as large round a point, away from the finger that hides it. */
-export function Loupe({ at, src, width_px, height_px }: LoupeProps) {
+/** The corner of the picture whose nearest point is farthest off. */
+function clearCorner(points: readonly Point[], props: LoupeProps, scale: number): Point {
+  const off = (RADIUS_PX + EDGE_PX) * scale;
+  const corners = [off, props.width_px - off].flatMap((x) =>
+    [off, props.height_px - off].map((y) => ({ x, y })),
+  );
+  const room = ({ x, y }: Point) => Math.min(...points.map((p) => Math.hypot(p.x - x, p.y - y)));
+  return corners.reduce((best, one) => (room(one) > room(best) ? one : best));
+}
+
+/** The picture three times as large or more round a point, away from the finger that hides it. */
+export function Loupe(props: LoupeProps) {
+  const { at, src, width_px, height_px, px, clear } = props;
   const scale = useContext(PictureScale);
+  const times = px === undefined ? TIMES : Math.max(TIMES, px * scale);
   const clip = useId();
-  const centre = loupeCentre(at, width_px, scale);
+  const centre = clear ? clearCorner(clear, props, scale) : loupeCentre(at, width_px, scale);
   const r = RADIUS_PX * scale;
   const arm = 14 * scale;
   const gap = 4 * scale;
@@ -44,7 +60,7 @@ export function Loupe({ at, src, width_px, height_px }: LoupeProps) {
           href={src}
           width={width_px}
           height={height_px}
-          transform={`scale(${TIMES}) translate(${-at.x} ${-at.y})`}
+          transform={`scale(${times}) translate(${-at.x} ${-at.y})`}
         />
       </g>
       <circle class="loupe-edge" r={r} stroke-width={9} />

@@ -213,7 +213,7 @@ export type PhotographRole =
   | 'after work';
 
 export interface Shape {
-  kind: 'ring' | 'arrow' | 'line' | 'dot' | 'number';
+  kind: 'ring' | 'arrow' | 'line' | 'dot' | 'number' | 'outline';
   /** Whole tenths of an upright pixel. */
   points: [number, number][];
   label?: string;

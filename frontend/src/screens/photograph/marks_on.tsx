@@ -40,6 +40,7 @@ export function OneMark({ mark, core_px }: { mark: MarkOn; core_px?: number }) {
   if (mark.shape.kind === 'dot') return <Dot at={first} />;
   if (mark.shape.kind === 'number') return <Numbered at={first} label={mark.shape.label ?? ''} />;
   if (!second) return null;
+  if (mark.shape.kind === 'outline') return <WaxStroke d={closedPath(points)} core_px={core_px} />;
   if (mark.shape.kind === 'arrow')
     return <WaxArrow tail={first} tip={second} {...{ seed, core_px }} />;
   if (mark.shape.kind === 'line' && mark.shape.label)
@@ -47,6 +48,11 @@ export function OneMark({ mark, core_px }: { mark: MarkOn; core_px?: number }) {
   if (mark.shape.kind === 'line')
     return <WaxStroke d={`M${first.x} ${first.y}L${second.x} ${second.y}`} core_px={core_px} />;
   return <WaxRing points={points} seed={seed} core_px={core_px} />;
+}
+
+/** A path round an area, back to where it began. */
+function closedPath(points: readonly At[]): string {
+  return `M${points.map(({ x, y }) => `${x} ${y}`).join('L')}Z`;
 }
 
 /** A measured length stands off on a dimension line; without its ± it has no flag. */

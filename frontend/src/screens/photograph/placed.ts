@@ -1,6 +1,7 @@
 import type { Shape } from '../../services/shop';
 
-export type MarkKind = Shape['kind'];
+/** Marks of one touch; an outline is placed point by point where measurements are. */
+export type MarkKind = Exclude<Shape['kind'], 'outline'>;
 export const MARK_KINDS: readonly MarkKind[] = ['ring', 'arrow', 'line', 'dot', 'number'];
 
 /** A mark while it is placed, in upright pixels: the point meant, half-sizes, and its turn. */

@@ -90,6 +90,7 @@ function OnePicture({ shop, go, row, picture }: Props) {
   const here = usePicture(shop, picture.sha256);
   const { url } = here;
   const beside = useFetched(() => import('../same_view/picture_beside'));
+  const measured = useFetched(() => import('../measuring/measured_on'));
   const marks = useMarks(shop, picture.record);
   const [kind, setKind] = useState<MarkKind>('ring');
   const [touched, setPlaced] = useState<Placed | null>(null);
@@ -200,13 +201,16 @@ function OnePicture({ shop, go, row, picture }: Props) {
             </p>
           </header>
           <TroubleNote trouble={trouble} />
-          {beside && (
-            <beside.PictureBeside
-              {...{ shop, go }}
-              number={row.number ?? ''}
-              photograph={picture.record}
-            />
-          )}
+          <div class="picture-more">
+            {measured && <measured.ToMeasuring {...{ shop, go, row, picture, address }} />}
+            {beside && (
+              <beside.PictureBeside
+                {...{ shop, go }}
+                number={row.number ?? ''}
+                photograph={picture.record}
+              />
+            )}
+          </div>
           <div class="picture-room">
             {url ? (
               <DetailPicture
@@ -223,6 +227,7 @@ function OnePicture({ shop, go, row, picture }: Props) {
                 {marks?.map((mark) => (
                   <OneMark key={mark.record} mark={mark} />
                 ))}
+                {measured && <measured.MeasuredOn {...{ shop, row, picture }} />}
                 {placed && (
                   <OneMark
                     mark={{ record: picture.record, shape: shapeOf({ ...placed, label }) }}

@@ -1,0 +1,124 @@
+/** What the keys of the measuring screen do. */
+
+import { Refused } from '../../domain/errors';
+import { knownMm, type Measurement, pixels, type Scale, toPlane } from '../../domain/photo_measure';
+import { refuseDepth } from '../../domain/photo_measure_refused';
+import type { DefectRow, Shop } from '../../services/shop';
+import type { Undoing } from '../airframe/undoing';
+import { useLive } from '../live';
+import { askedFor } from '../measure/graded';
+import type { Picture } from '../photograph/pictures';
+import { keepMeasurement, setScale, strikeScale, useAs } from './acts';
+import type { Does } from './keys';
+import { type Measuring, signedIn } from './measuring';
+import { NOTHING_PLACED, tapOf, tenths } from './placing';
+import { draftOf, type ScaleKind, scaleOfCard } from './scales';
+
+export interface Tools {
+  shop: Shop;
+  row: DefectRow;
+  picture: Picture;
+  measuring: Measuring;
+  run: (work: () => Promise<void>) => Promise<void>;
+  undo: Undoing;
+  setNote: (note: string | null) => void;
+  back: () => void;
+  touchOff: () => void;
+}
+
+/** Lengths of a record that may come from a photograph; never its depth or thickness. */
+const LENGTHS = ['length', 'width', 'hole_major', 'hole_minor', 'next_hole'];
+
+export function useDoes(tools: Tools): { does: Does; fields: string[] } {
+  const { shop, row, picture, measuring, run, setNote } = tools;
+  const values = useLive(shop, () => shop.book.plain(row.record), [row.record]) ?? {};
+  const asked = new Set(askedFor(values).map(({ field }) => field));
+  const fields = LENGTHS.filter((field) => asked.has(field));
+  const { chosen, standing, setMode } = measuring;
+  const scale = standing?.scale ?? null;
+  const does: Does = {
+    keep: () => run(() => keep(tools)),
+    useAs: (field) =>
+      run(async () => {
+        if (!chosen || !scale) return;
+        const told = measuring.toldOf(chosen);
+        if ('why' in told) throw new Refused('no_figure', told.why, told.hint);
+        const from = { measurement: chosen.record, scale: scale.record, told: told.told };
+        await useAs(shop, signedIn(shop), row, field, from);
+      }),
+    strike: () =>
+      run(async () => {
+        if (chosen) await shop.capture.setField(signedIn(shop), chosen.record, 'struck', true);
+      }),
+    strikeScale: () =>
+      run(async () => {
+        if (!scale) return;
+        await strikeScale(shop, signedIn(shop), picture.record, row.record, scale);
+        setMode({ at: 'scale' });
+      }),
+    findCard: (bar) => run(() => findCard(tools, bar)),
+    askFigures: (kind) => askFigures(measuring, kind),
+    depth: () => setNote(depthWords()),
+    undo: () => void run(tools.undo.press),
+    back: tools.back,
+    touchOff: tools.touchOff,
+  };
+  return { does, fields };
+}
+
+function askFigures({ setMode, unit }: Measuring, kind: ScaleKind): void {
+  if (kind.asks.length > 0) setMode({ at: 'figures', kind, typed: [] });
+  else setMode({ at: 'points', draft: draftOf(kind, [], unit), touch: kind.touch });
+}
+
+async function keep({ shop, picture, measuring }: Tools): Promise<void> {
+  const { mode, placing, standing, place, setMode, choose } = measuring;
+  const session = signedIn(shop);
+  const points = tenths(placing.points);
+  const tap = tapOf(placing.points);
+  if (mode.at === 'points') {
+    await keepScale({ shop, picture }, { ...mode.draft, points, tap });
+    setMode({ at: 'measure', shape: 'length' });
+  } else if (mode.at === 'measure' && mode.shape === 'outline') {
+    await shop.capture.addMark(session, picture.record, { kind: 'outline', points });
+    place(NOTHING_PLACED);
+  } else if (mode.at === 'measure' && standing?.scale) {
+    const on = { photograph: picture.record, scale: standing.scale.record };
+    const one: Measurement = { shape: mode.shape as Measurement['shape'], points, tap };
+    choose(await keepMeasurement(shop, session, on, one));
+    place(NOTHING_PLACED);
+  }
+}
+
+/** Refused before it is written where its corners tell no plane. */
+async function keepScale({ shop, picture }: Pick<Tools, 'shop' | 'picture'>, scale: Scale) {
+  toPlane(pixels(scale.points), knownMm(scale));
+  await setScale(shop, signedIn(shop), picture.record, scale);
+}
+
+/** The printed card, found by itself; its reader is loaded now. */
+async function findCard({ shop, picture, measuring }: Tools, bar: string): Promise<void> {
+  const [{ findCard }, { CARD }, bytes] = await Promise.all([
+    import('../../imaging/find_card'),
+    import('../../domain/scale_card'),
+    shop.files.bytes(picture.sha256),
+  ]);
+  if (!bytes)
+    throw new Refused(
+      'unreadable_picture',
+      'The original of this photograph is not here, so the card can’t be looked for.',
+      'Touch two points of known distance instead.',
+    );
+  const found = await findCard(new Blob([bytes]));
+  await keepScale({ shop, picture }, scaleOfCard(found, CARD, bar));
+  measuring.setMode({ at: 'measure', shape: 'length' });
+}
+
+function depthWords(): string {
+  try {
+    refuseDepth('depth');
+  } catch (error) {
+    if (error instanceof Refused) return `${error.message} ${error.hint}`;
+  }
+  return '';
+}

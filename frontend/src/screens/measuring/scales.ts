@@ -1,0 +1,81 @@
+/** What is laid beside a defect to give it a scale. */
+
+import type { Scale } from '../../domain/photo_measure';
+import type { Quantity, Unit } from '../../domain/quantities';
+import type { FoundCard } from '../../imaging/card_found';
+
+/** A scale before its points are touched. */
+export type ScaleDraft = Omit<Scale, 'points' | 'tap'>;
+
+export interface ScaleKind {
+  label: string;
+  second: string;
+  object: string;
+  method: 'two points' | 'rectangle';
+  /** Figures that are typed first, in the order asked. */
+  asks: readonly { field: 'length' | 'width' | 'height'; words: string }[];
+  known?: { width: Quantity; height: Quantity };
+  /** What to touch. */
+  touch: string;
+}
+
+const mm = (value: string): Quantity => ({ value, unit: 'mm' });
+
+export const SCALE_KINDS: readonly ScaleKind[] = [
+  {
+    label: 'TWO POINTS',
+    second: 'a rule laid flat',
+    object: 'scale',
+    method: 'two points',
+    asks: [{ field: 'length', words: 'Distance of the two points' }],
+    touch: 'Touch both points.',
+  },
+  {
+    label: 'BANK CARD',
+    second: '85.60 × 53.98 mm',
+    object: 'bank card',
+    method: 'rectangle',
+    asks: [],
+    // ISO/IEC 7810 ID-1, from memory.
+    known: { width: mm('85.60'), height: mm('53.98') },
+    touch: 'Touch its corners where its edges would meet: upper left, then round clockwise.',
+  },
+  {
+    label: 'FOUR RIVETS',
+    second: 'pitch × row pitch',
+    object: 'rivet pitch',
+    method: 'rectangle',
+    asks: [
+      { field: 'width', words: 'Pitch along the row' },
+      { field: 'height', words: 'Pitch from row to row' },
+    ],
+    touch: 'Touch four rivets: upper left, then along the row, then round clockwise.',
+  },
+];
+
+export const MOST_SCALE_POINTS = { 'two points': 2, rectangle: 4, 'scale card': 4 } as const;
+
+export function draftOf(kind: ScaleKind, typed: readonly string[], unit: Unit): ScaleDraft {
+  const figures = kind.asks.map(({ field }, at) => [field, { value: typed[at] ?? '', unit }]);
+  const { object, method } = kind;
+  return { object, method, ...kind.known, ...Object.fromEntries(figures) };
+}
+
+/** A scale from the printed card: its size as its own bar was measured. */
+export function scaleOfCard(
+  card: FoundCard,
+  layout: { width_mm: number; height_mm: number; bar_mm: number; issue: string },
+  measured: string,
+): Scale {
+  const sized = (size_mm: number): Quantity =>
+    mm(((size_mm * Number(measured)) / layout.bar_mm).toFixed(3));
+  return {
+    method: 'scale card',
+    object: 'scale card',
+    points: card.corners.map(([x, y]) => [Math.round(x * 10), Math.round(y * 10)] as const),
+    width: sized(layout.width_mm),
+    height: sized(layout.height_mm),
+    tap: '0.6',
+    card: { id: layout.issue, measured, residual_px: Number(card.residual_px.toFixed(2)) },
+  };
+}
