@@ -88,6 +88,7 @@ export class KeptTake implements Take {
       const name = `skinpin-take-${store.book}`;
       const done = await withLock(name, async () => {
         await this.fetchLog();
+        await this.fetchDrawings(zones);
         await this.fetchCopies(zones, copies);
         return true;
       });
@@ -107,6 +108,14 @@ export class KeptTake implements Take {
     if (away) throw new Refused('away', 'The server does not answer.', '');
     if (shut) throw new Refused(shut.code, shut.message, shut.hint);
     if (problem) throw new Refused('not_understood', problem, '');
+  }
+
+  /** Fetches the pictures of the drawings of the structures that the zones lie on. */
+  private async fetchDrawings(zones: readonly string[]): Promise<void> {
+    const { fetchDrawings } = await import('./take_drawings');
+    await fetchDrawings(this.host.store, zones, async (sha256) => {
+      if (!this.stopped) await this.fetch({ sha256, size: null, bytes: 0 });
+    });
   }
 
   private async fetchCopies(zones: readonly string[], copies: Copies): Promise<void> {

@@ -21,6 +21,7 @@ import { CaptureKeys } from './keys';
 import { type Looking, useLooking } from './looking';
 import { MoreKeys } from './more_keys';
 import { askable, MOST, NEAR, nearby } from './nearby';
+import { OnDrawings } from './on_drawings';
 import { placeAtStation, positionCells, zoneWords } from './place_cells';
 import { copied, lastOf, oneBayOn, queried } from './same_again';
 import { useScaleWindow } from './scale_window';
@@ -281,18 +282,23 @@ function View(
   return (
     <div class="capture-view">
       <h1 class="spoken">At the airframe</h1>
-      <Expansion
-        {...{ structure, window, rows, spot, looks, defects, is_read }}
-        zones={zones}
-        inside={place.face === 'inner'}
-        leader={leader ?? null}
-        signed={bay && signedFor(structure, bay)}
-        onPick={(at, row) =>
-          kept.setPlace(
-            wholeBay(structure, placeAtStation(structure, place, at, rowPlace(structure, row))),
-          )
-        }
-      />
+      <OnDrawings
+        {...{ shop, definition, structure, place, records: book.defects }}
+        onPlace={kept.setPlace}
+      >
+        <Expansion
+          {...{ structure, window, rows, spot, looks, defects, is_read }}
+          zones={zones}
+          inside={place.face === 'inner'}
+          leader={leader ?? null}
+          signed={bay && signedFor(structure, bay)}
+          onPick={(at, row) =>
+            kept.setPlace(
+              wholeBay(structure, placeAtStation(structure, place, at, rowPlace(structure, row))),
+            )
+          }
+        />
+      </OnDrawings>
       {props.trouble}
       <UnsentAge shop={shop} />
       <Stored raised={props.params.raised} dismissed={camera.system.dismissed} />

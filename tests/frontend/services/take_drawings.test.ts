@@ -1,0 +1,71 @@
+import 'fake-indexeddb/auto';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { Definition } from '../../../frontend/src/domain/place';
+import { drawingsUnder } from '../../../frontend/src/services/take_drawings';
+import { sha256OfBytes } from '../../../frontend/src/storage/files';
+import { DEFINITION, LEAD, Workshop } from './bench';
+
+let workshop: Workshop;
+
+beforeEach(async () => {
+  workshop = await new Workshop().open();
+});
+afterEach(() => workshop.close());
+
+function pictureOf(structure: string, sha256: string) {
+  const picture = { sha256, media_type: 'image/png', width_px: 10, height_px: 10 };
+  return { name: sha256.slice(0, 4), title: 'Sheet', structure, picture, second: 'strake' };
+}
+
+const drawn = { name: 'drawn', title: 'Drawn', structure: 'Hull', lines: [] };
+
+describe('drawings that are taken to the airframe', () => {
+  it('are those of the structures that the zones lie on, each picture once', () => {
+    const definition = {
+      zones: [
+        { zone: '111', structure: 'Hull' },
+        { zone: '300', structure: 'Fin' },
+      ],
+      views: [
+        drawn,
+        pictureOf('Hull', 'aa'),
+        { ...pictureOf('Hull', 'aa'), name: 'other' },
+        pictureOf('Fin', 'bb'),
+      ],
+    } as unknown as Definition;
+    expect(drawingsUnder(definition, ['111'])).toEqual(['aa']);
+    expect(drawingsUnder(definition, ['300', '111'])).toEqual(['aa', 'bb']);
+    expect(drawingsUnder(definition, [])).toEqual([]);
+  });
+
+  it('come whole with the book, are there with no network, and come once', async () => {
+    const { server } = workshop;
+    const bytes = new TextEncoder().encode('a drawing').buffer as ArrayBuffer;
+    const sha256 = await sha256OfBytes(bytes);
+    server.files.set(sha256, bytes);
+    const views = [pictureOf('Hull', sha256)];
+    const file = new TextEncoder().encode(JSON.stringify({ ...DEFINITION, views }));
+    const pin = await sha256OfBytes(file.buffer as ArrayBuffer);
+    server.files.set(pin, file.buffer as ArrayBuffer);
+    const definition = { name: 'Made', issue: '1', sha256: pin };
+    const relies = [server.people[0]?.role_entry as string];
+    const set = { type: 'Made', definition };
+    await server.write(LEAD, [{ record: 'airframe-2', kind: 'airframe', set, relies }]);
+    const shop = await workshop.tablet();
+    expect(await shop.files.bytes(sha256)).toBeNull();
+    await shop.take.take([], 'small');
+    expect(await shop.files.bytes(sha256)).toBeNull();
+    expect((await shop.take.take(['111'], 'small')).problem).toBeNull();
+    expect(new Uint8Array((await shop.files.bytes(sha256)) as ArrayBuffer)).toEqual(
+      new Uint8Array(bytes),
+    );
+    const asked = () => server.asked.filter((one) => one.endsWith(sha256)).length;
+    const before = asked();
+    await shop.take.take(['111'], 'small');
+    expect(asked()).toBe(before);
+    server.isAway = true;
+    const url = await shop.files.photographUrl(sha256);
+    expect(url).toMatch(/^blob:/);
+    shop.files.release(url);
+  });
+});
