@@ -215,6 +215,17 @@ def test_others_write_between_the_lines_of_a_register(bench, monkeypatch):
     assert [one["result"] for one in pushed] == ["stored"] * 4
 
 
+def test_what_there_was_no_time_for_is_left_and_stored_when_it_is_read_in_again(bench, monkeypatch):
+    monkeypatch.setattr(paper, "BUSY_S", 0)
+    monkeypatch.setattr(paper, "sleep", lambda seconds: None)
+    now = iter(range(1000))
+    monkeypatch.setattr(paper, "monotonic", lambda: next(now))
+    told = [import_register(bench.workshop, bench.new.lead, many(5), for_s=5) for _ in range(3)]
+    assert [(one.stored, one.here, one.left) for one in told] == [(2, 0, 3), (2, 2, 1), (1, 4, 0)]
+    rows = list_defects(bench.workshop, {})
+    assert sorted(row["number"] for row in rows) == [f"A/000{n + 1}" for n in range(5)]
+
+
 def test_after_a_stop_the_same_register_stores_what_lacks_and_each_line_once(bench, monkeypatch):
     class Stopped(BaseException):
         pass

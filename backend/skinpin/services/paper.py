@@ -7,6 +7,7 @@ import csv
 import hashlib
 import io
 from collections.abc import Mapping, Sequence
+from math import inf
 from time import monotonic, sleep
 from typing import Any, NamedTuple
 from unicodedata import normalize
@@ -45,11 +46,15 @@ class LineTrouble(NamedTuple):
 
 
 class Imported(NamedTuple):
-    """What became of a register; with troubles nothing was stored."""
+    """What became of a register; with troubles nothing was stored.
+
+    `here` were in the book before; `left` are stored when the same register is read in again.
+    """
 
     records: int
     stored: int
     here: int
+    left: int
     numbers: list[str]
     troubles: list[LineTrouble]
 
@@ -81,14 +86,20 @@ def enter(
 
 
 def import_register(
-    workshop: Workshop, by: str, content: bytes, airframe: str = "", register: str = ""
+    workshop: Workshop,
+    by: str,
+    content: bytes,
+    airframe: str = "",
+    register: str = "",
+    for_s: float = inf,
 ) -> Imported:
     """Store every line of a register that is not in the book yet, or nothing where one is faulty.
 
     A line is known again by the number on the paper, the register and the airframe; with other
     words than before it is a trouble, not a second record. Every line is judged before the first
-    is stored; they are stored some at a time, so that others write meanwhile. After a stop the
-    same register read in again stores what lacks, each line once.
+    is stored; they are stored some at a time, so that others write meanwhile. After a stop, or
+    where `for_s` seconds were not enough, the same register read in again stores what lacks, each
+    line once.
     """
     lines, troubles = read_register(content)
     with workshop.snapshot() as connection:
@@ -110,15 +121,17 @@ def import_register(
                 said = f"This number is in the book as {number}, with other words."
                 troubles.append(LineTrouble(at, "paper_number", said))
         if troubles:
-            return Imported(len(lines), 0, 0, [], sorted(troubles))
+            return Imported(len(lines), 0, 0, 0, [], sorted(troubles))
     rest, numbers = [one for _, one in wanted.values() if one.record not in held], list[str]()
-    while rest:
+    until_s = monotonic() + for_s
+    while rest and monotonic() < until_s:
         with workshop.writing() as connection:
             desk = _Desk(workshop, connection, by, airframe, register)
             rest = _store_some(desk, rest, numbers)
         if rest:
             sleep(PAUSE_S)
-    return Imported(len(lines), len(numbers), len(wanted) - len(numbers), numbers, [])
+    here = len(wanted) - len(numbers) - len(rest)
+    return Imported(len(lines), len(numbers), here, len(rest), numbers, [])
 
 
 def _store_some(desk: "_Desk", wanted: list[_Wanted], numbers: list[str]) -> list[_Wanted]:

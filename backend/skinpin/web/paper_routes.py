@@ -11,6 +11,7 @@ from skinpin.web.callers import AtWorkshop, ByPerson
 from skinpin.web.wire import PaperIn
 
 router = APIRouter()
+ANSWER_S = 8.0
 
 
 @router.post("/api/paper")
@@ -23,8 +24,11 @@ def post_line(workshop: AtWorkshop, caller: ByPerson, line: PaperIn) -> dict[str
 def post_register(
     workshop: AtWorkshop, caller: ByPerson, body: WholeBody, airframe: str = "", register: str = ""
 ) -> dict[str, Any]:
-    """Read a register in, CSV in UTF-8; with one faulty line nothing is stored."""
-    told = import_register(workshop, caller.person, body, airframe, register)
+    """Read a register in, CSV in UTF-8; with one faulty line nothing is stored.
+
+    Whoever waits is answered before long: where lines are `left`, the same is asked again.
+    """
+    told = import_register(workshop, caller.person, body, airframe, register, for_s=ANSWER_S)
     return told._asdict() | {"troubles": [one._asdict() for one in told.troubles]}
 
 

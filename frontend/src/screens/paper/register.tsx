@@ -2,25 +2,23 @@ import { useRef, useState } from 'preact/hooks';
 import { announce, ErrorFrame, Key } from '../../furniture';
 import type { Shop } from '../../services/shop';
 import { useTrouble } from '../frame/trouble';
-
-interface Told {
-  records: number;
-  stored: number;
-  here: number;
-  numbers: string[];
-  troubles: { line: number; column: string; message: string }[];
-}
+import { readIn, type Told } from './read_in';
 
 /** Reads an earlier paper register in: all of it, or nothing with a list of what is wrong where. */
 export function Register({ shop, whyNot }: { shop: Shop; whyNot: string | undefined }) {
   const picker = useRef<HTMLInputElement>(null);
   const [told, setTold] = useState<Told | null>(null);
+  const [step, setStep] = useState<[stored: number, of: number] | null>(null);
   const { trouble, busy, run } = useTrouble();
-  const unavailable = busy ? 'a moment …' : whyNot;
+  const soon = step ? `${step[0]} of ${step[1]} lines stored …` : 'a moment …';
+  const unavailable = busy ? soon : whyNot;
   const read = (file: File) =>
     run(async () => {
       setTold(null);
-      const found = await shop.api.postBytes<Told>('/api/paper/register', file);
+      const path = `/api/paper/register${ofAirframe(shop)}`;
+      const found = await readIn(shop.api, path, file, (...step) => setStep(step)).finally(() =>
+        setStep(null),
+      );
       setTold(found);
       if (found.stored > 0) {
         announce(`${found.stored} records are stored.`);
@@ -62,7 +60,7 @@ export function Register({ shop, whyNot }: { shop: Shop; whyNot: string | undefi
       {told && told.troubles.length > 0 && (
         <>
           <ErrorFrame
-            title={`Nothing was stored: ${told.troubles.length} ${told.troubles.length === 1 ? 'fault' : 'faults'}.`}
+            title={`${told.stored > 0 ? `${told.stored} lines were stored, then came` : 'Nothing was stored:'} ${told.troubles.length} ${told.troubles.length === 1 ? 'fault' : 'faults'}.`}
             text="Mend the file and read it in again."
           />
           <table class="paper-troubles">
@@ -89,4 +87,10 @@ export function Register({ shop, whyNot }: { shop: Shop; whyNot: string | undefi
       )}
     </div>
   );
+}
+
+/** The query that names the airframe shown: in a book of several the server asks for it. */
+export function ofAirframe({ airframe }: Shop): string {
+  const number = airframe?.constructor_number;
+  return number ? `?${new URLSearchParams({ airframe: number })}` : '';
 }
