@@ -8,7 +8,7 @@ import subprocess
 import pytest
 from PIL import Image
 from pypdf import PdfReader
-from skinpin.reports.pictures import CLOSE, pictures
+from skinpin.reports.pictures import CLOSE, pictures, repeat_words
 from skinpin.reports.zone_report import zone_report_data, zone_report_pdf
 
 from tests.reports.ready import ready, record
@@ -178,3 +178,26 @@ def with_pictures(*photographs):
     one = record("A/0002")
     one["photographs"] = list(photographs)
     return one
+
+
+@pytest.mark.parametrize(("repeats", "words"), [
+    ({"number": "", "role": "close", "day": "2025-03-08",
+      "fit": {"turn_deg": "1.20", "scale_percent": "0.80"}},
+     "Same view as close (2025-03-08), turned 1.2°, scale +0.8 %."),
+    ({"number": "A/0002", "role": "wide", "day": "",
+      "fit": {"turn_deg": "-7.00", "scale_percent": "0.00"}},
+     "Same view as A/0002, wide (day not known), turned −7.0°, scale +0.0 %, "
+     "not good enough to compare."),
+    ({"number": "", "role": "wide", "day": "2025-03-08", "fit": 7},
+     "Same view as wide (2025-03-08), not fitted."),
+    (None, ""),
+])  # fmt: skip
+def test_a_picture_of_the_same_view_says_whose_and_how_it_lies_on_that_one(repeats, words):
+    assert repeat_words(photograph(repeats=repeats)) == words
+
+
+def test_whose_view_it_is_stands_in_the_caption(tmp_path):
+    fit = {"turn_deg": "1.20", "scale_percent": "0.80"}
+    repeats = {"number": "", "role": "close", "day": "2025-03-08", "fit": fit}
+    _, text, _ = printed(tmp_path, photograph(), photograph("close", repeats=repeats))
+    assert "Same view as close (2025-03-08), turned 1.2°, scale +0.8 %." in " ".join(text.split())

@@ -3,6 +3,8 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from skinpin.domain.photo_measure import AID
+from skinpin.domain.same_view_words import fit_words, is_good
 from skinpin.reports.lettering import lines_of
 from skinpin.reports.picture_marks import Ground, is_marked
 from skinpin.reports.words import only, printable
@@ -89,8 +91,32 @@ def _caption(photograph: Photograph, letter: str, is_marked: bool, aside: str) -
     mirror = "seen in a mirror, shown turned" if _is_mirrored(photograph) else ""
     taken = str(photograph["taken"] or "")[:10] or received_words(photograph) or "day not known"
     said = ", ".join(str(each) for each in (role, mirror, taken, photograph["by"]) if each)
+    same_view = repeat_words(photograph)
     only_marks = "Marks on the picture only." if is_marked and letter == "B" else ""
-    return " ".join(each for each in (f"Detail {letter}: {said}.", only_marks, aside) if each)
+    told = measured_words(photograph["marks"])
+    parts = (f"Detail {letter}: {said}.", same_view, only_marks, told, aside)
+    return " ".join(each for each in parts if each)
+
+
+def measured_words(marks: Sequence[Any]) -> str:
+    """Return of a picture that was measured its scale, and that it is a sorting aid only."""
+    kinds = [one for one in marks if isinstance(one, Mapping)]
+    if not any(one.get("kind") == "measured" for one in kinds):
+        return ""
+    scales = [str(one.get("label")) for one in kinds if one.get("kind") == "scale"]
+    return f"{AID[0].upper()}{AID[1:]}, by {', '.join(scales)}."
+
+
+def repeat_words(photograph: Photograph) -> str:
+    """Say whose view a photograph repeats, and how it lies on that one."""
+    repeats = photograph.get("repeats")
+    if not repeats:
+        return ""
+    fit = repeats["fit"]
+    whose = f"{repeats['number']}, {repeats['role']}".removeprefix(", ")
+    how = fit_words(fit) or "not fitted"
+    verdict = "" if is_good(fit) or not fit_words(fit) else ", not good enough to compare"
+    return f"Same view as {whose} ({repeats['day'] or 'day not known'}), {how}{verdict}."
 
 
 def received_words(photograph: Photograph) -> str:

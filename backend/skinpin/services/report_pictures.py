@@ -9,6 +9,7 @@ from skinpin.reports.pictured import drawing_file, drawings_shown
 from skinpin.reports.running import Running
 from skinpin.services.airframes import last_value
 from skinpin.services.photographs import find_rendition
+from skinpin.services.report_measured import measured_on
 from skinpin.services.report_reader import Reader
 from skinpin.services.workshop import Workshop
 from skinpin.storage.links import linked_to
@@ -67,17 +68,50 @@ def photographs_of(reader: Reader, defects: Sequence[str]) -> dict[str, list[dic
     named = linked_to(reader.connection, defects, ("defect",))
     records = reader.find({one for some in named.values() for one in some})
     photographs = {id: one for id, one in records.items() if one.kind == "photograph"}
-    marks = _marks(reader, list(photographs))
+    marks = _marks(reader, photographs)
     reader.names |= {id: str(last_value(one.standing, "role")) for id, one in photographs.items()}
     came = _arrivals(reader, list(photographs.values()))
+    repeats = _repeats(reader, photographs)
     return {
         defect: [
             _photograph(photographs[id], marks.get(id, []), came.get(id, {}))
+            | {"repeats": repeats.get(id)}
             for id in sorted(some)
             if id in photographs and not last_value(photographs[id].standing, "withheld")
         ]
         for defect, some in named.items()
     }
+
+
+def _repeats(
+    reader: Reader, photographs: Mapping[str, StandingRecord]
+) -> dict[str, dict[str, Any]]:
+    """Return by photograph whose view it repeats: number where it is another's, role, day, fit."""
+    asked = {id: last_value(one.standing, "repeat_of") for id, one in photographs.items()}
+    names = {one for one in asked.values() if isinstance(one, str)}
+    earlier = {id: one for id, one in reader.find(names).items() if one.kind == "photograph"}
+    of = {id: last_value(one.standing, "defect") for id, one in earlier.items()}
+    defects = reader.find({one for one in of.values() if isinstance(one, str)})
+    came = _arrivals(reader, list(earlier.values()))
+    found = {}
+    for id, name in asked.items():
+        if not isinstance(name, str) or name not in earlier:
+            continue
+        is_own = of[name] == last_value(photographs[id].standing, "defect")
+        other = None if is_own else defects.get(of[name])
+        taken = _wall(last_value(earlier[name].standing, "taken"))
+        found[id] = {
+            "number": str(last_value(other.standing, "number") or "") if other else "",
+            "role": str(last_value(earlier[name].standing, "role") or "wide"),
+            "day": (taken or came.get(name, {}).get("received", ""))[:10],
+            "fit": last_value(photographs[id].standing, "fit"),
+        }
+    return found
+
+
+def _wall(taken: Any) -> str:
+    wall = taken.get("wall") if isinstance(taken, dict) else None
+    return wall if isinstance(wall, str) else ""
 
 
 def _arrivals(reader: Reader, photographs: Sequence[StandingRecord]) -> dict[str, dict[str, str]]:
@@ -93,19 +127,31 @@ def _arrivals(reader: Reader, photographs: Sequence[StandingRecord]) -> dict[str
     }
 
 
-def _marks(reader: Reader, photographs: Sequence[str]) -> dict[str, list[dict[str, Any]]]:
-    named = linked_to(reader.connection, photographs, ("photograph",))
+def _marks(
+    reader: Reader, photographs: Mapping[str, StandingRecord]
+) -> dict[str, list[dict[str, Any]]]:
+    """Return by photograph its marks, then its scale and what was measured with it."""
+    named = linked_to(reader.connection, list(photographs), ("photograph",))
     records = reader.find({one for some in named.values() for one in some})
+    unit = str(reader.airframe.definition.get("unit") or "in")
     return {
         photograph: [
-            {**shape, "record": id}
-            for id in sorted(some)
-            if id in records
-            and not last_value(records[id].standing, "struck")
-            and isinstance(shape := last_value(records[id].standing, "shape"), dict)
+            *_shapes(records, some),
+            *measured_on(photographs[photograph], [records[id] for id in sorted(some)
+                                                   if id in records], unit),
         ]
         for photograph, some in named.items()
-    }
+    }  # fmt: skip
+
+
+def _shapes(records: Mapping[str, StandingRecord], some: Iterable[str]) -> list[dict[str, Any]]:
+    return [
+        {**shape, "record": id}
+        for id in sorted(some)
+        if id in records
+        and not last_value(records[id].standing, "struck")
+        and isinstance(shape := last_value(records[id].standing, "shape"), dict)
+    ]
 
 
 def _photograph(
