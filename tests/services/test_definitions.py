@@ -5,7 +5,8 @@ import json
 
 import pytest
 from skinpin.domain.errors import Refused
-from skinpin.services.defects import defects_numbered
+from skinpin.services.as_at import as_at
+from skinpin.services.defects import defects_numbered, list_defects
 from skinpin.services.definitions import (
     check_definition,
     definition_bytes,
@@ -15,6 +16,7 @@ from skinpin.services.definitions import (
     new_issue,
 )
 from skinpin.services.people import add_person
+from skinpin.services.report import gather_zone
 from skinpin.storage.records import find_records
 from skinpin_sync.chain import Draft
 from skinpin_sync.standing import field_values
@@ -45,7 +47,7 @@ def refusal(act):
 
 def record_at(bench, number="A/0001", **place):
     values = {"number": number, "airframe": bench.new.airframe, "place": PLACE | place}
-    bench.push(bench.tablet().defect(f"defect-{number}", **values))
+    bench.push(bench.tablet(f"tableta{number[-1]}").defect(f"defect-{number}", **values))
 
 
 def issue(bench, definition, reason="the frame was found"):
@@ -130,7 +132,7 @@ def test_a_member_that_a_record_names_may_not_disappear(bench, state):
     record_at(bench)
     if state != "live":
         move = {"move": "raised in error", "to": "Raised in error"}
-        bench.push(bench.tablet("tableta2").defect("defect-A/0001", state=move))
+        bench.push(bench.tablet("tabletb2").defect("defect-A/0001", state=move))
     made = issue_two()
     del made["structures"][0]["members"][5]
     told = refusal(lambda: issue(bench, made))
@@ -169,3 +171,58 @@ def test_a_structure_that_goes_is_told_once(bench):
     [lost] = [one for one in told["troubles"] if one["code"] == "still_named"]
     assert lost["message"] == "The structure Hull may not disappear: A/0001 names it."
     assert told["moved"][0]["now"] == "no place any more"
+
+
+def test_a_report_says_how_a_place_was_entered_where_it_reads_otherwise_today(bench):
+    record_at(bench)
+    record_at(bench, "A/0002", offset={"value": "5.0", "unit": "in"})
+    made = issue_two()
+    made["structures"][0]["members"].append({"name": "F6N", "kind": "frame", "station": "154"})
+    issue(bench, made)
+    data, _ = gather_zone(bench.workshop, "111", "")
+    places = {one["row"]["number"]: one["place_long"] for one in data["records"]}
+    assert places == {
+        "A/0001": "Hull · Port · F6N + 5.0 aft · K–B1 · Sta 159.0 · zone 111"
+        " · entered as F6 + 15.0 aft",
+        "A/0002": "Hull · Port · F6 + 5.0 aft · K–B1 · Sta 149.0 · zone 111",
+    }
+
+
+def test_a_zone_drawn_anew_leaves_what_was_reported_before(bench):
+    record_at(bench)
+    bench.workshop.now_ms.now_ms += 2 * 86_400_000
+    made = issue_two()
+    for zone in made["zones"]:
+        zone["zone"] = zone["zone"].replace("11", "12")
+    issue(bench, made)
+    assert [row["zone"] for row in list_defects(bench.workshop, {})] == ["121"]
+    with as_at(bench.workshop, "2025-11-04") as then:
+        assert [row["zone"] for row in list_defects(then, {})] == ["111"]
+
+
+def test_a_part_on_the_bench_has_words_and_no_zone(bench):
+    made = issue_two() | {"off_aircraft": [{"name": "Bench 2"}]}
+    issue(bench, made)
+    off = {"off": "Bench 2", "part": "Strut, port", "marking": "P", "precision": "bay only"}
+    values = {"number": "A/0009", "airframe": bench.new.airframe, "place": off}
+    bench.push(bench.tablet().defect("defect-9", **values))
+    [row] = defects_numbered(bench.workshop, "A0009")
+    assert row["place_words"] == "off aircraft, Bench 2 · Strut, port · marked P"
+    assert (row["zone"], row["station_text"], row["structure"]) == (None, None, None)
+    made = issue_two() | {"issue": "3"}
+    told = refusal(lambda: issue(bench, made))
+    assert "place off the aircraft Bench 2 may not disappear: A/0009 names it" in told.message
+
+
+def test_old_looks_stay_and_cover_the_bays_that_a_new_frame_makes(bench):
+    cell = {"structure": "Hull", "hand": "P", "bay": ["F6", "F7"], "strakes": ["K", "B1"]}
+    survey = {"title": "SV-1", "airframe": bench.new.airframe}
+    look = {"survey": "survey-1", "cell": cell, "looked_at": True, "method": "eye"}
+    bench.push(
+        bench.tablet().write(Draft("survey-1", "survey", survey), Draft("look-1", "coverage", look))
+    )
+    made = issue_two()
+    made["structures"][0]["members"].append({"name": "F6N", "kind": "frame", "station": "154"})
+    issue(bench, made)
+    data, _ = gather_zone(bench.workshop, "111", "")
+    assert [one["cell"] for one in data["coverage"]] == [cell]

@@ -9,8 +9,9 @@ from skinpin_sync.standing import Standing
 from skinpin.domain.days import Day
 from skinpin.domain.history import history
 from skinpin.domain.kinds import MATERIALS
-from skinpin.domain.place import place_words
+from skinpin.domain.place import entered_words, is_off, place_words
 from skinpin.domain.place_stations import structure_of
+from skinpin.domain.projection_first import said
 from skinpin.domain.verdicts import act_of, state_of
 from skinpin.services.airframes import Row, last_value
 from skinpin.services.export import values_by_field
@@ -59,7 +60,7 @@ def _record(gathered: Gathered, row: Row) -> dict[str, Any]:
         "row": row,
         "place": place,
         "place_short": _place_short(reader, place) if place else row["place_words"] or "",
-        "place_long": _place_long(row),
+        "place_long": _place_long(row, said(entered_words, reader.airframe.definition, place)),
         "material_words": str(MATERIALS.get(row["material"] or "", {}).get("label", "")),
         "values": values_by_field(now.values),
         "measured": measured_of(reader, now, mine),
@@ -92,16 +93,20 @@ def _id_of(kept: Kept) -> str:
 
 
 def _place_short(reader: Reader, place: Mapping[str, Any]) -> str:
-    plain = {**place, "face": None, "precision": None}
+    if is_off(place):
+        return place_words(reader.airframe.definition, place)
+    plain = {**place, "face": None}
     words = place_words(reader.airframe.definition, plain)
     structure = structure_of(reader.airframe.definition, place)
     words = words.replace(f" {structure['positive']}", "")
     return words.partition(" · ")[2] if len(structure["hands"]) > 1 else words
 
 
-def _place_long(row: Row) -> str:
+def _place_long(row: Row, entered: str | None) -> str:
     zone = f"zone {row['zone']}" if row["zone"] else ""
-    return " · ".join(word for word in (row["place_words"], row["station_text"], zone) if word)
+    as_entered = f"entered as {entered}" if entered else ""
+    words = (row["place_words"], row["station_text"], zone, as_entered)
+    return " · ".join(word for word in words if word)
 
 
 def _history(reader: Reader, kept: Sequence[Kept]) -> list[dict[str, Any]]:

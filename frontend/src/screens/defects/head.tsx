@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact';
+import { enteredWords } from '../../domain/place';
 import { GRADE_NAMES } from '../../furniture';
-import type { DefectRow, Json } from '../../services/shop';
+import type { DefectRow, Definition, Json } from '../../services/shop';
 import { unbroken } from '../frame/unbroken';
 import './screen.css';
 import './record.css';
@@ -12,10 +13,12 @@ export function RecordHead(props: {
   values: Record<string, Json>;
   /** The day of the stage it blocks. */
   stage_date?: string | undefined;
+  definition?: Definition | null;
   /** A small picture, while what is asked covers the pictures of the sheet. */
   picture?: ComponentChildren;
 }) {
   const { row, values } = props;
+  const entered = enteredLine(props.definition ?? null, row);
   return (
     <header class={props.picture ? 'record-head pictured' : 'record-head'}>
       <RecordMark row={row} size={58} />
@@ -34,6 +37,7 @@ export function RecordHead(props: {
           {unbroken(row.place_words)}
           {row.station_text && ` · ${row.station_text}`}
           {row.zone && ` · zone ${row.zone}`}
+          {entered && ` · ${unbroken(entered)}`}
         </p>
         <p class="record-decided">{decidedLine(row, values, props.stage_date)}</p>
         {row.also_numbers.length > 0 && <p>also numbered {row.also_numbers.join(', ')}</p>}
@@ -42,6 +46,21 @@ export function RecordHead(props: {
       {props.picture}
     </header>
   );
+}
+
+/** "entered as F6 + 15.0 aft": by the definition of today another member is nearer. */
+export function enteredLine(
+  definition: Definition | null,
+  { place }: Pick<DefectRow, 'place'>,
+): string | null {
+  if (!definition || !place) return null;
+  try {
+    const words = enteredWords(definition, place);
+    return words ? `entered as ${words}` : null;
+  } catch {
+    // A place may name what the definition has not: another tablet's version.
+    return null;
+  }
 }
 
 /** "Grade 3 severe"; overruled: "Grade 3 (assessed 4)". */

@@ -63,6 +63,7 @@ export function RecordSheet(props: RecordProps) {
       <RecordHead
         row={row}
         values={values}
+        definition={shop.definition}
         picture={is_asking && <HeadPicture {...{ shop, row, photographs }} />}
         stage_date={typeof date === 'string' ? date : undefined}
       />
