@@ -23,7 +23,9 @@ export default defineConfig(({ mode }) => ({
     include: [INCLUDE[mode] ?? 'tests/browser/**/*.journey.ts'],
     globalSetup: 'tests/browser/setup.ts',
     fileParallelism: false,
-    testTimeout: mode === 'trials' ? 600_000 : 120_000,
+    // Time is no claim of a journey: on a busy computer what is waited for comes later.
+    testTimeout: mode === 'trials' ? 600_000 : 300_000,
     hookTimeout: 120_000,
+    expect: { poll: { timeout: 40_000, interval: 100 } },
   },
 }));

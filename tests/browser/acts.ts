@@ -95,11 +95,60 @@ export async function waiting(page: Page): Promise<string> {
   return (await cell.innerText()).replace(/\s+/g, ' ').trim();
 }
 
+/**
+ * Waits until a sheet has what it asks the server for. Till then what stands below it moves, and a
+ * press that ends beside the key it began on is none.
+ */
+export function calm(page: Page): Promise<void> {
+  return page.waitForLoadState('networkidle');
+}
+
+/** The letter of a tablet, once its title block has it. */
+export async function letterOf(page: Page): Promise<string> {
+  const cell = page
+    .locator('.title-cell', { hasText: /^Tablet/ })
+    .locator('dd')
+    .first();
+  const letter = async () => (await cell.innerText()).trim();
+  await expect.poll(letter).toMatch(/^[A-Z]{1,2}$/);
+  return letter();
+}
+
+/** How much waits in the stores of this browser: they are ahead of what the title block says. */
+function unsentHere(page: Page): Promise<number> {
+  return page.evaluate(async () => {
+    const names = (await indexedDB.databases()).map(({ name }) => name ?? '');
+    const books = names.filter((one) => one.startsWith('skinpin-') && !one.endsWith(' again'));
+    const counted = books.map(async (name) => {
+      const asked = <T>(request: IDBRequest<T>) =>
+        new Promise<T>((done, fail) => {
+          request.onsuccess = () => done(request.result);
+          request.onerror = () => fail(request.error);
+        });
+      const database = await asked(indexedDB.open(name));
+      const tx = database.transaction(['unsent', 'unsent_files']);
+      const stores = ['unsent', 'unsent_files'].map((store) =>
+        asked(tx.objectStore(store).count()),
+      );
+      const counts = await Promise.all(stores);
+      database.close();
+      return counts.reduce((sum, count) => sum + count, 0);
+    });
+    return (await Promise.all(counted)).reduce((sum, count) => sum + count, 0);
+  });
+}
+
+/** Waits until all that was stored here is sent, and the title block says so. */
+export async function sent(page: Page): Promise<void> {
+  await expect.poll(() => unsentHere(page)).toBe(0);
+  await expect.poll(() => waiting(page)).toBe('Nothing waiting');
+}
+
 /** Goes to the sheet of what waits and sends it; the server must be there. */
 export async function sendNow(page: Page): Promise<void> {
   await page.goto('/waiting');
   await page.getByRole('button', { name: /^SEND/ }).click();
-  await expect.poll(() => waiting(page), { timeout: 40_000 }).toBe('Nothing waiting');
+  await sent(page);
 }
 
 /** A JPEG with true pixels, wide and not square, made in the browser. */

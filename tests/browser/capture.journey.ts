@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { enrol, photograph, signIn, typeFigure, waiting } from './acts';
+import { enrol, photograph, sent, signIn, typeFigure, waiting } from './acts';
 import { accessibilityProblems, picture, useStage, waitForOffline } from './harness';
 
 describe('one pit, with the server away', () => {
@@ -49,7 +49,7 @@ describe('one pit, with the server away', () => {
     await expect.poll(() => grade.innerText()).toBe('Not graded ?');
     // The drawing's figure stands for the thickness until somebody measures it.
     const cell = (name: string) => page.locator('.figure-cell', { hasText: name });
-    expect(await cell('Plate thickness').innerText()).toMatch(/0\.064.*drawing/s);
+    await expect.poll(() => cell('Plate thickness').innerText()).toMatch(/0\.064.*drawing/s);
     await cell('Plate thickness').click();
     await page.getByRole('button', { name: 'SWG' }).click();
     await typeFigure(page, '16');
@@ -83,9 +83,9 @@ describe('one pit, with the server away', () => {
     await page.getByRole('button', { name: 'yes', exact: true }).click();
     await expect.poll(() => grade.innerText()).toBe('Grade 3 severe');
     await expect.poll(() => page.locator('.grade-block').innerText()).toContain('AL4');
-    expect(await page.locator('.grade-block').innerText()).toContain(
-      'Sorting aid, not approved data',
-    );
+    await expect
+      .poll(() => page.locator('.grade-block').innerText())
+      .toContain('Sorting aid, not approved data');
     expect(await accessibilityProblems(page)).toEqual([]);
 
     await picture(page, 'journey-raise');
@@ -107,6 +107,6 @@ describe('one pit, with the server away', () => {
 
     await stage.server.restart();
     await again.reload();
-    await expect.poll(() => waiting(again), { timeout: 40_000 }).toBe('Nothing waiting');
+    await sent(again);
   });
 });

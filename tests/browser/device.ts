@@ -51,6 +51,24 @@ export function deviceOptions(server: Server, size: Size) {
   } as const;
 }
 
+/** `SLOW` makes every page's processor so many times slower: what is read too soon shows. */
+const SLOWER = Number(process.env.SLOW ?? 1);
+/** How long anything on a page is waited for: it is no claim, and a busy computer takes long. */
+const PATIENCE_MS = 60_000;
+
+async function slowDown(context: BrowserContext, page: Page): Promise<void> {
+  const debug = await context.newCDPSession(page);
+  await debug.send('Emulation.setCPUThrottlingRate', { rate: SLOWER });
+}
+
+/** What every context is told before its first page is opened. */
+export async function makeReady(context: BrowserContext): Promise<void> {
+  context.setDefaultTimeout(PATIENCE_MS);
+  if (SLOWER <= 1) return;
+  for (const page of context.pages()) await slowDown(context, page);
+  context.on('page', (page) => void slowDown(context, page).catch(() => undefined));
+}
+
 /** Start Chromium. */
 export function startBrowser(): Promise<Browser> {
   return chromium.launch(startOptions());
@@ -59,6 +77,7 @@ export function startBrowser(): Promise<Browser> {
 /** Open a device of its own, and listen for everything that goes wrong on its page. */
 export async function openDevice(browser: Browser, server: Server, size: Size): Promise<Device> {
   const context = await browser.newContext(deviceOptions(server, size));
+  await makeReady(context);
   const page = await context.newPage();
   const device: Device = { page, context, problems: [], expected: [] };
   await listen(device, server);
@@ -73,11 +92,7 @@ export async function listen(device: Device, server: Server, page = device.page)
     });
   });
   const note = (words: string) => {
-    // A server that the test killed cannot answer; the browser logs each attempt by itself.
-    const isAway =
-      !server.isRunning() ||
-      /ERR_(CONNECTION|EMPTY|NETWORK|INTERNET|SOCKET_NOT_CONNECTED)/.test(words);
-    if (words.startsWith('Failed to load resource') && isAway) return;
+    if (words.startsWith('Failed to load resource') && isNetwork(words, server)) return;
     if (!device.expected.some((part) => words.includes(part))) device.problems.push(words);
   };
   page.on('pageerror', (error) => note(`thrown: ${error.stack ?? error.message}`));
@@ -86,16 +101,44 @@ export async function listen(device: Device, server: Server, page = device.page)
   });
 }
 
+/**
+ * Whether the browser only says that no whole answer came. Once a test killed the server, an
+ * answer may have been cut anywhere, and is told of when the next server runs already.
+ */
+function isNetwork(words: string, server: Server): boolean {
+  if (server.wasKilled()) return /net::ERR_(?!BLOCKED|ABORTED|FILE|UNSAFE)/.test(words);
+  return /ERR_(CONNECTION|EMPTY|NETWORK|INTERNET|SOCKET_NOT_CONNECTED)/.test(words);
+}
+
+/**
+ * Ask until nothing is found any more, and return what still is found then: a sheet may be looked
+ * at while its last part is being drawn.
+ */
+export async function lasting<T>(find: () => Promise<T[]>, patience_ms = 8000): Promise<T[]> {
+  const until = Date.now() + patience_ms;
+  for (;;) {
+    const found = await find();
+    if (found.length === 0 || Date.now() > until) return found;
+    await new Promise((done) => setTimeout(done, 300));
+  }
+}
+
 /** Return what axe-core finds at WCAG 2.2 AA, one line for each rule with its first target. */
 export async function accessibilityProblems(page: Page): Promise<string[]> {
   // As a function evaluated by the debugger it needs no script tag, which the policy would refuse.
-  await page.evaluate(await axeSource());
-  return page.evaluate(async () => {
-    const { axe } = window as unknown as { axe: typeof import('axe-core') };
-    const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
-    const found = await axe.run(document, { runOnly: tags });
-    return found.violations.map((rule) => `${rule.id}: ${rule.help}: ${rule.nodes[0]?.target}`);
+  const source = await axeSource();
+  return lasting(async () => {
+    await page.evaluate(source);
+    return page.evaluate(runAxe);
   });
+}
+
+/** Runs in the page. */
+async function runAxe(): Promise<string[]> {
+  const { axe } = window as unknown as { axe: typeof import('axe-core') };
+  const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
+  const found = await axe.run(document, { runOnly: tags });
+  return found.violations.map((rule) => `${rule.id}: ${rule.help}: ${rule.nodes[0]?.target}`);
 }
 
 async function axeSource(): Promise<string> {

@@ -4,7 +4,14 @@ import { afterAll, afterEach, beforeAll, expect } from 'vitest';
 import { type Device, openDevice, type Size, startBrowser } from './device';
 import { type Book, type Program, type Server, startServer } from './server';
 
-export { accessibilityProblems, type Device, picture, type Size, waitForOffline } from './device';
+export {
+  accessibilityProblems,
+  type Device,
+  lasting,
+  picture,
+  type Size,
+  waitForOffline,
+} from './device';
 export type { Server } from './server';
 
 export interface Stage {

@@ -1,7 +1,7 @@
 import { createHash, randomBytes } from 'node:crypto';
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import { enrol, madePicture, sendNow, session, signIn, waiting } from './acts';
+import { calm, enrol, madePicture, sendNow, session, signIn, waiting } from './acts';
 import { picture, useStage, waitForOffline } from './harness';
 
 /** A picture of more than two parts: true pixels, and bytes after them that belong to the file. */
@@ -27,13 +27,16 @@ describe('a tablet taken to the airframe and booked in again', () => {
     const zone = page.locator('.take-zone', { hasText: '111' });
     await expect.poll(() => zone.innerText(), { timeout: 40_000 }).toContain('0 of 7');
     const area = page.locator('.zone-area').first();
-    expect(await area.evaluate((drawn) => getComputedStyle(drawn).fill)).toBe('rgba(0, 0, 0, 0)');
+    await expect
+      .poll(() => area.evaluate((drawn) => getComputedStyle(drawn).fill))
+      .toBe('rgba(0, 0, 0, 0)');
+    await calm(page);
     await zone.click();
     await page.getByRole('button', { name: /^TAKE TO THE AIRFRAME/ }).click();
     await expect.poll(() => zone.innerText(), { timeout: 60_000 }).toContain('all 7');
     const here = page.locator('.take-here');
-    expect(await here.innerText()).toMatch(/Log\s+whole as of/);
-    expect(await here.innerText()).toMatch(/Room\s+needs 0 kB, room for/);
+    await expect.poll(() => here.innerText()).toMatch(/Log\s+whole as of/);
+    await expect.poll(() => here.innerText()).toMatch(/Room\s+needs 0 kB, room for/);
     await picture(page, 'journey-take');
 
     // With no server: the last picture of a record in the zone is shown from this tablet.
@@ -66,8 +69,10 @@ describe('a tablet taken to the airframe and booked in again', () => {
       parts.push(part);
       await route.continue().catch(() => undefined);
     });
-    await server.restart();
+    // Nothing is on its way yet that a page left in the middle would have to send again.
     await page.goto('/waiting');
+    await page.getByRole('button', { name: /^SEND/ }).waitFor();
+    await server.restart();
     await page.getByRole('button', { name: /^SEND/ }).click();
     await expect.poll(() => dies, { timeout: 40_000 }).toBe(false);
     await expect.poll(() => waiting(page), { timeout: 40_000 }).toMatch(/1 photograph/);
@@ -94,8 +99,8 @@ describe('a tablet taken to the airframe and booked in again', () => {
     await block.waitFor({ timeout: 40_000 });
     const written = `${number.slice(0, -4)}/${number.slice(-4)}`;
     await expect.poll(() => block.innerText(), { timeout: 40_000 }).toContain(written);
-    expect(await block.innerText()).toMatch(/WAITING ON IT\s+nothing/i);
-    expect(await block.innerText()).toMatch(/draft/);
+    await expect.poll(() => block.innerText()).toMatch(/WAITING ON IT\s+nothing/i);
+    await expect.poll(() => block.innerText()).toMatch(/draft/);
     await picture(desk, 'journey-tablets');
   }, 240_000);
 });

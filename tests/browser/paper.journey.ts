@@ -3,7 +3,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
-import { signIn } from './acts';
+import { calm, signIn } from './acts';
 import { accessibilityProblems, picture, useStage } from './harness';
 
 const HEADINGS = 'paper_number,found_by,found_on,structure,hand,position,strakes,kind,depth';
@@ -20,6 +20,7 @@ describe('paper', () => {
     await page.getByRole('button', { name: /^USE AS A DESK/ }).click();
     await page.waitForURL(/\/defects/);
     await page.goto('/reports');
+    await calm(page);
     await page.getByRole('button', { name: /^PAPER/ }).click();
     await page.waitForURL('/paper');
     const form = page.waitForEvent('download', { timeout: 60_000 });
@@ -49,9 +50,9 @@ describe('paper', () => {
     await page.keyboard.type('yes');
     await page.keyboard.press('Enter');
     await page.getByText(/“deep” is no figure/).waitFor();
-    expect(await page.evaluate(() => (document.activeElement as HTMLInputElement).name)).toBe(
-      'depth',
-    );
+    await expect
+      .poll(() => page.evaluate(() => (document.activeElement as HTMLInputElement).name))
+      .toBe('depth');
     expect(await accessibilityProblems(page)).toEqual([]);
     await picture(page, 'journey-paper-fault');
     await page.keyboard.type('0.011');
@@ -61,16 +62,16 @@ describe('paper', () => {
     const number = await stored.locator('b').innerText();
     expect(number).toMatch(/^[A-Z]\/0001$/);
     // The next line keeps what stays and counts the paper's number on.
-    expect(await page.getByLabel('Number on the paper').inputValue()).toBe('18');
-    expect(await page.getByLabel('Found by').inputValue()).toBe('Inspector 2');
-    expect(await page.getByLabel('Depth, deepest pit').inputValue()).toBe('');
+    await expect.poll(() => page.getByLabel('Number on the paper').inputValue()).toBe('18');
+    await expect.poll(() => page.getByLabel('Found by').inputValue()).toBe('Inspector 2');
+    await expect.poll(() => page.getByLabel('Depth, deepest pit').inputValue()).toBe('');
 
     // A register: first with a fault, then whole, then once more.
     const file = join(folder, 'register.csv');
     writeFileSync(file, `${HEADINGS}\n1,Lead,2025-09-01,Hull,port,F8 + 1,K-B1,pitting,deep\n`);
     await page.getByLabel('Register as CSV').setInputFiles(file);
     await page.getByText('Nothing was stored: 1 fault.').waitFor();
-    expect(await page.locator('.paper-troubles tbody').innerText()).toMatch(/2\s+depth/);
+    await expect.poll(() => page.locator('.paper-troubles tbody').innerText()).toMatch(/2\s+depth/);
     await picture(page, 'journey-paper-register');
     writeFileSync(file, `${HEADINGS}\n1,Lead,2025-09-01,Hull,port,F8 + 1,K-B1,pitting,0.010\n`);
     for (const [there, words] of [
@@ -79,7 +80,7 @@ describe('paper', () => {
     ] as const) {
       await page.getByLabel('Register as CSV').setInputFiles(file);
       await page.getByText(words).waitFor();
-      expect(await page.locator('.paper-register').innerText()).toContain(there);
+      await expect.poll(() => page.locator('.paper-register').innerText()).toContain(there);
     }
     expect(await accessibilityProblems(page)).toEqual([]);
     await page.evaluate(() => document.documentElement.setAttribute('data-light', 'inside'));

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { enrol, signIn } from './acts';
+import { calm, enrol, letterOf, signIn } from './acts';
 import { accessibilityProblems, type Device, picture, useStage } from './harness';
 
 async function inBothLights({ page }: Device, name: string) {
@@ -29,12 +29,9 @@ describe('the lead at the desk', () => {
     await expect
       .poll(() => desk.page.getByRole('row', { name: /^Tablet/ }).count())
       .toBeGreaterThan(0);
+    await calm(desk.page);
     await inBothLights(desk, 'people');
-    const letter = await tablet.page
-      .locator('.title-cell', { hasText: 'Tablet' })
-      .first()
-      .locator('dd')
-      .innerText();
+    const letter = await letterOf(tablet.page);
     await desk.page.getByRole('button', { name: `END THIS DEVICE: Tablet ${letter}` }).click();
     await desk.page.getByLabel(/^Reason/).fill('left on the ferry');
     await inBothLights(desk, 'people-end');
@@ -44,7 +41,7 @@ describe('the lead at the desk', () => {
       .toBe(1);
     await tablet.page.goto('/');
     await tablet.page.getByText('left on the ferry').first().waitFor();
-    expect(await tablet.page.getByText('left on the ferry').count()).toBe(1);
+    await expect.poll(() => tablet.page.getByText('left on the ferry').count()).toBe(1);
     await inBothLights(tablet, 'sign-in-ended');
     await desk.page.getByRole('button', { name: /^GIVE A CODE/ }).click();
     const code = await desk.page.locator('.people-code-letters').innerText();
@@ -64,6 +61,7 @@ describe('the lead at the desk', () => {
     await page.getByRole('button', { name: /^USE AS A DESK/ }).click();
     await page.waitForURL('**/defects');
     await page.goto('/people');
+    await calm(page);
     await page.getByRole('button', { name: /^NEW PERSON/ }).click();
     await page.getByLabel('Name or initials').fill('Fitter 9');
     await page.getByRole('button', { name: 'fitter', exact: true }).click();

@@ -3,7 +3,7 @@ import { mkdtempSync, readlinkSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type BrowserContext, chromium } from 'playwright-core';
-import { type Device, deviceOptions, listen, startOptions } from './device';
+import { type Device, deviceOptions, listen, makeReady, startOptions } from './device';
 import type { Server } from './server';
 
 export interface Profile {
@@ -24,6 +24,7 @@ export function newProfile(server: Server): Profile {
       ...startOptions(),
       ...deviceOptions(server, 'airframe'),
     });
+    await makeReady(context);
     const page = context.pages()[0] ?? (await context.newPage());
     const device: Device = { page, context, problems: [], expected: [] };
     await listen(device, server);

@@ -1,5 +1,6 @@
 // Real servers on ephemeral ports, each over its own copy of a book.
 import { type ChildProcess, spawn } from 'node:child_process';
+import { randomInt } from 'node:crypto';
 import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
@@ -15,6 +16,8 @@ export interface Server {
   /** What the server printed since it was first started. */
   log(): string;
   isRunning(): boolean;
+  /** Whether a test ever ended it at once: then answers were cut in the middle. */
+  wasKilled(): boolean;
   /** End it at once, as a power cut would. */
   kill(): Promise<void>;
   /** Start it again on the same port and book, on another day where one is given. */
@@ -36,12 +39,17 @@ export async function startServer(book: Book, program = INSTALLED): Promise<Serv
   const printed: string[] = [];
   let child = launch(program(), folder, port, printed);
   await waitForHealth(address, child, printed);
-  const kill = () => end(child, 'SIGKILL');
+  let was_killed = false;
+  const kill = () => {
+    was_killed = true;
+    return end(child, 'SIGKILL');
+  };
   return {
     address,
     folder,
     log: () => printed.join(''),
     isRunning: () => child.exitCode === null && child.signalCode === null,
+    wasKilled: () => was_killed,
     kill,
     restart: async (today) => {
       await kill();
@@ -84,18 +92,25 @@ async function end(child: ChildProcess, signal: NodeJS.Signals): Promise<void> {
   clearTimeout(late);
 }
 
-/** Return a port that nobody holds now. */
+/**
+ * Return a port that nobody holds now. While a server is away its port must stay free for it, so
+ * it lies below those that systems hand out to whoever calls somebody, a browser for one.
+ */
 export async function freePort(): Promise<number> {
-  const probe = createServer();
-  await new Promise<void>((done) => probe.listen(0, '127.0.0.1', done));
-  const found = probe.address();
-  await new Promise((done) => probe.close(done));
-  if (found === null || typeof found === 'string') throw new Error('No free port was found.');
-  return found.port;
+  for (let tried = 0; tried < 50; tried += 1) {
+    const port = randomInt(10_000, 32_000);
+    const probe = createServer();
+    const isFree = await new Promise<boolean>((done) => {
+      probe.once('error', () => done(false));
+      probe.listen(port, '127.0.0.1', () => probe.close(() => done(true)));
+    });
+    if (isFree) return port;
+  }
+  throw new Error('No free port was found.');
 }
 
 async function waitForHealth(address: string, child: ChildProcess, printed: string[]) {
-  const until = Date.now() + 30_000;
+  const until = Date.now() + 90_000;
   while (Date.now() < until && child.exitCode === null) {
     const answer = await fetch(`${address}/api/health`).catch(() => undefined);
     if (answer?.ok) return;

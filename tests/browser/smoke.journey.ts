@@ -40,7 +40,9 @@ describe('the page', () => {
       expect(box?.y).toBeGreaterThanOrEqual(0);
       expect((box?.y ?? 0) + (box?.height ?? 0)).toBeLessThanOrEqual(height);
     }
-    expect(await page.evaluate(() => document.documentElement.scrollHeight)).toBe(height);
+    await expect
+      .poll(() => page.evaluate(() => document.documentElement.scrollHeight))
+      .toBe(height);
   });
 
   it('opens again with the server killed, once its worker is in control', async () => {

@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, describe, expect, inject, it } from 'vitest';
-import { enrol, photograph, sendNow, session, signIn, waiting } from './acts';
+import { calm, enrol, letterOf, photograph, sendNow, sent, session, signIn, waiting } from './acts';
 import { accessibilityProblems, picture, useStage, waitForOffline } from './harness';
 
 describe('a memory stick between a tablet and the desk', () => {
@@ -39,7 +39,7 @@ describe('a memory stick between a tablet and the desk', () => {
     const file = join(folder, name);
     await written.saveAs(file);
     await page.getByText('Memory-stick file written').waitFor();
-    expect(await waiting(page)).toContain('1 record, 1 photograph');
+    await expect.poll(() => waiting(page)).toContain('1 record, 1 photograph');
     expect(await accessibilityProblems(page)).toEqual([]);
     await picture(page, 'journey-stick-written');
     await page.evaluate(() => document.documentElement.setAttribute('data-light', 'inside'));
@@ -56,6 +56,7 @@ describe('a memory stick between a tablet and the desk', () => {
 
     const desk = await deskOf('Lead');
     await desk.goto('/people');
+    await calm(desk);
     await desk.getByRole('button', { name: /^TAKE IN A FILE/ }).click();
     await desk.waitForURL('/take-in');
 
@@ -69,11 +70,13 @@ describe('a memory stick between a tablet and the desk', () => {
     await picture(desk, 'journey-take-in-refused');
     await desk.getByLabel('Memory-stick file').setInputFiles(file);
     await desk.getByRole('heading', { name: /^Tablet [A-Z]: taken in/ }).waitFor();
-    expect(await desk.locator('.take-in-taken').innerText()).toMatch(/Photographs\s+1 new/);
+    await expect
+      .poll(() => desk.locator('.take-in-taken').innerText())
+      .toMatch(/Photographs\s+1 new/);
     await desk.getByLabel('Memory-stick file').setInputFiles(file);
     await desk.getByText(/nothing in it was new/).waitFor();
     await desk.locator('.take-in-before tbody tr').first().waitFor({ timeout: 40_000 });
-    expect(await desk.locator('.take-in-before tbody tr').count()).toBe(1);
+    await expect.poll(() => desk.locator('.take-in-before tbody tr').count()).toBe(1);
     expect(await accessibilityProblems(desk)).toEqual([]);
     await picture(desk, 'journey-take-in');
     await desk.evaluate(() => document.documentElement.setAttribute('data-light', 'inside'));
@@ -99,7 +102,7 @@ describe('a memory stick between a tablet and the desk', () => {
     const before = ((await (await get('/api/health')).json()) as { seq: number }).seq;
     await page.context().setOffline(false);
     await sendNow(page);
-    await expect.poll(() => waiting(page), { timeout: 40_000 }).toBe('Nothing waiting');
+    await sent(page);
     expect(((await (await get('/api/health')).json()) as { seq: number }).seq).toBe(before);
   });
 
@@ -107,12 +110,12 @@ describe('a memory stick between a tablet and the desk', () => {
     const { page } = await stage.open('airframe');
     await page.addInitScript(() => Reflect.deleteProperty(window, 'showSaveFilePicker'));
     await enrol(page, stage.server);
+    await waitForOffline(page);
     await signIn(page, 'Inspector 1');
     await page.getByText(/SHELL EXPANSION/).waitFor();
     await page.context().setOffline(true);
     await photograph(page);
-    const tablet = page.locator('.title-cell', { hasText: /^Tablet/ }).locator('.title-value');
-    const letter = await tablet.first().innerText();
+    const letter = await letterOf(page);
     await page.goto('/waiting');
     await page.getByRole('button', { name: /^WRITE A\s*FILE/ }).waitFor();
     const download = page.waitForEvent('download');
@@ -121,6 +124,7 @@ describe('a memory stick between a tablet and the desk', () => {
     await (await download).saveAs(file);
     const desk = await deskOf('Lead');
     await desk.goto('/people');
+    await calm(desk);
     await desk.getByRole('button', { name: `END THIS DEVICE: Tablet ${letter}` }).click();
     await desk.getByLabel(/^Reason/).fill('left on the ferry');
     await desk.getByRole('button', { name: 'END THIS DEVICE', exact: true }).click();

@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import { enrol, photograph, sendNow, session, signIn, typeFigure, waiting } from './acts';
+import { enrol, photograph, sendNow, sent, session, signIn, typeFigure, waiting } from './acts';
 import { picture, useStage, waitForOffline } from './harness';
 
 describe('two tablets that worked apart', () => {
@@ -17,8 +17,13 @@ describe('two tablets that worked apart', () => {
     return page;
   }
 
-  const sent = (page: Page) =>
-    expect.poll(() => waiting(page), { timeout: 40_000 }).toBe('Nothing waiting');
+  /** The row of a record as the server has it. */
+  async function rowOf(number: string) {
+    const headers = { cookie: await session(stage.server, 'Lead') };
+    const answer = await fetch(`${stage.server.address}/api/defects/${number}`, { headers });
+    if (!answer.ok) return undefined;
+    return ((await answer.json()) as { two_values: string[]; number: string; kind: string }[])[0];
+  }
 
   it('agree with each other and the server, and show the field both edited', async () => {
     const first = await tablet('Inspector 1');
@@ -26,6 +31,7 @@ describe('two tablets that worked apart', () => {
     const number = await photograph(first);
     await first.getByRole('button', { name: /^MEASURE/ }).click();
     await first.getByRole('button', { name: 'Pitting', exact: true }).click();
+    await expect.poll(async () => (await rowOf(number))?.kind, { timeout: 60_000 }).toBe('pitting');
     await sent(first);
     await sendNow(second);
     await second.goto(`/defects/${number}`);
@@ -41,6 +47,8 @@ describe('two tablets that worked apart', () => {
     await second.goto(`/airframe/${number}`);
     await second.locator('.figure-cell', { hasText: 'Length' }).click();
     await typeFigure(second, '5.8');
+    for (const page of [first, second])
+      await expect.poll(() => waiting(page)).toMatch(/^1 record waiting/);
     await stage.server.restart();
     await sendNow(first);
     await sendNow(second);
@@ -59,14 +67,7 @@ describe('two tablets that worked apart', () => {
     await sent(desk);
 
     // The server comes to the same: asked over the wire, not over the screen.
-    const cookie = await session(stage.server, 'Lead');
-    const row = async () => {
-      const answer = await fetch(`${stage.server.address}/api/defects/${number}`, {
-        headers: { cookie },
-      });
-      return ((await answer.json()) as { two_values: string[]; number: string }[])[0];
-    };
-    await expect.poll(async () => (await row())?.two_values, { timeout: 40_000 }).toEqual([]);
-    expect((await row())?.number).toBe(`${number[0]}/${number.slice(1)}`);
+    await expect.poll(async () => (await rowOf(number))?.two_values).toEqual([]);
+    expect((await rowOf(number))?.number).toBe(`${number[0]}/${number.slice(1)}`);
   });
 });

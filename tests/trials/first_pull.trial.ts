@@ -11,6 +11,7 @@ const LOOK_EVERY_MS = 250;
 
 const server: Server = {
   ...{ address: TRIAL_ADDRESS, folder: '', log: () => '', isRunning: () => true },
+  wasKilled: () => false,
   ...{ kill: async () => {}, restart: async () => {}, close: async () => {} },
 };
 

@@ -14,6 +14,7 @@ export async function fullTablet(): Promise<Profile> {
   let running = true;
   const server: Server = {
     ...{ address: TRIAL_ADDRESS, folder: '', log: () => '', isRunning: () => running },
+    wasKilled: () => !running,
     kill: async () => {
       running = false;
       process.kill(PROCESS as number, 'SIGKILL');
