@@ -9,7 +9,7 @@ import type { Values } from '../domain/values';
 import { describePicture, type Picture } from '../imaging/upright';
 import type { BookStore } from '../storage/database';
 import { nextSerial } from '../storage/numbers';
-import type { Clock } from './clock';
+import { type Clock, wallText } from './clock';
 import { correctedFields } from './corrections';
 import { type KeptFiles, megabytes } from './files';
 import type { ActDraft, Capture, Json, PhotographRole, Place, Session, Shape } from './shop';
@@ -63,8 +63,8 @@ export class KeptCapture implements Capture {
     const kept = await this.host.files.fileOf(bytes, picture.media_type, record);
     const { sha256 } = kept;
     const { media_type, width_px, height_px } = picture;
-    // A live picture is taken by this tablet, so its clock and zone are the camera's own.
-    const taken = picture.taken ?? (source === 'live' ? takenNow(this.host.clock.wall()) : null);
+    // A live picture is taken now, by the corrected clock: a tablet set wrong puts none out of order.
+    const taken = picture.taken ?? (source === 'live' ? takenNow(this.host.clock) : null);
     const set: Record<string, Json> = {
       ...{ defect, sha256, size_bytes: bytes.byteLength, media_type, width_px, height_px },
       ...{ role, source, mirrored, ...more },
@@ -252,7 +252,9 @@ export class KeptCapture implements Capture {
   }
 }
 
-function takenNow(wall: string) {
+function takenNow(clock: Clock) {
+  const ms = clock.now_ms();
+  const wall = wallText(ms, -new Date(ms).getTimezoneOffset());
   return { wall: wall.slice(0, -6), offset: wall.slice(-6) };
 }
 

@@ -9,6 +9,9 @@ import { FITTER, INSPECTOR, PASSCODES, PLACE, Workshop } from './bench';
 const picture = () =>
   new Uint8Array(Buffer.from(PICTURES['rotated-exif-6'], 'base64')).buffer as ArrayBuffer;
 
+const plain = () =>
+  new Uint8Array(Buffer.from(PICTURES['plain-wide'], 'base64')).buffer as ArrayBuffer;
+
 /** A disk that gives the first file back with one byte changed. */
 function damaging(real: typeof IDBObjectStore.prototype.get) {
   return function (this: IDBObjectStore, key: IDBValidKey | IDBKeyRange) {
@@ -83,6 +86,28 @@ describe('addPhotograph', () => {
         taken: { wall: '2024-05-17T14:03:22.05', offset: '+01:00' },
       },
     ]);
+  });
+
+  it('writes of a live picture when it was taken by the corrected clock, and what it repeats', async () => {
+    const { record } = await shop.capture.shutter(session, PLACE);
+    const first = await shop.capture.addPhotograph(session, record, picture(), 'wide');
+    const other = await shop.capture.shutter(session, PLACE);
+    const more = { repeat_of: first.record, light: 'aft' };
+    const again = await shop.capture.addPhotograph(
+      ...([session, other.record, plain(), 'wide', 'live', true, more] as const),
+    );
+    const fit = {
+      ...{ turn_deg: '1.20', scale_percent: '0.80', shift_px: ['1.0', '-2.0'], residual_px: '0.3' },
+      ...{ by: 'three rivets', points: { here: [[1, 2]], earlier: [[3, 4]] } },
+    };
+    await shop.capture.setFields(session, again.record, { fit });
+    const [found] = await shop.book.related(first.record, 'photograph');
+    expect(found).toMatchObject({ record: again.record, source: 'live', mirrored: true, fit });
+    expect(found).toMatchObject(more);
+    expect(found).toMatchObject({ taken: { wall: expect.stringContaining(shop.today()) } });
+    // The picture it repeats is another record's, whose history it is no part of.
+    const lines = await shop.book.history(record);
+    expect(lines.filter(({ sentence }) => sentence.includes('hotograph'))).toHaveLength(1);
   });
 
   it('says that the tablet is full, and the draft keeps its number', async () => {
