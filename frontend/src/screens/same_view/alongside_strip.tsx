@@ -75,11 +75,11 @@ function Held(props: {
   const { shop, photograph, chosen, asked, onPress } = props;
   const picture = useViewPicture(shop, photograph);
   const url = usePhotograph(shop, picture?.sha256, 320);
-  const words = picture ? nameOf(picture) : 'not here';
+  const words = picture ? nameOf(picture) : 'picture not here';
   return (
     <Key
       label={picture ? picture.number : 'picture'}
-      second={picture ? dayOf(picture) : words}
+      second={picture ? dayOf(picture) : 'not here'}
       spoken={asked ? `Let go ${words}` : `Held alongside: ${words}`}
       size="small"
       place="held"
@@ -90,7 +90,7 @@ function Held(props: {
   );
 }
 
-/** "A/0009, close, 2025-03-08". */
+/** "A/0009 2025-03-08, close". */
 function nameOf(picture: ViewPicture): string {
-  return [picture.number, picture.role, dayOf(picture)].filter(Boolean).join(', ');
+  return [`${picture.number} ${dayOf(picture)}`.trim(), picture.role].join(', ');
 }

@@ -43,7 +43,7 @@ export function LiveKeys(props: LiveKeysProps) {
           key={label}
           label={label}
           second={second}
-          spoken={one === 'none' ? 'No earlier picture over the view' : `Earlier picture ${label}`}
+          spoken={ghost ? `${label} ${second}, the earlier picture over the view` : undefined}
           size="inside"
           chosen={ghost !== null && one === strength}
           unavailable={ghost ? undefined : 'no earlier picture'}
@@ -111,8 +111,7 @@ export function LampKeys(props: {
         <Key
           key={lamp}
           label={lamp.toUpperCase()}
-          spoken={`Lamp from ${lamp}${lamp === before ? ', as before' : ''}`}
-          second={lamp === before ? 'as before' : 'lamp from'}
+          second={lamp === before ? 'lamp from\nas before' : 'lamp from'}
           size={size}
           chosen={light === lamp}
           onPress={() => onLight(light === lamp ? null : lamp)}

@@ -93,11 +93,13 @@ export function OneView({ shop, params, go, row, photograph }: Props) {
           </div>
           {pair.comparing.mode === 'slide' && <ShareSlider comparing={pair.comparing} />}
           <FitPanel pair={pair} />
-          <AlongsideStrip
-            shop={shop}
-            alongside={alongside}
-            actions={[{ label: 'SHOW BESIDE', act: beside }]}
-          />
+          {pair.comparing.mode !== 'rivets' && (
+            <AlongsideStrip
+              shop={shop}
+              alongside={alongside}
+              actions={[{ label: 'SHOW BESIDE', act: beside }]}
+            />
+          )}
         </div>
       </Sheet>
       {touchOff && <TouchOff onRelease={() => setTouchOff(false)} />}

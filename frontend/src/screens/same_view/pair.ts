@@ -5,7 +5,7 @@ import { picturesOf } from '../photograph/pictures';
 import { type Comparing, useComparing } from './comparing';
 import { type FitSaid, keptSaid, viewSaid } from './fit_words';
 import { type Registration, useRegistration } from './registration';
-import { rivetFit, sizeOf, type Touching, useTouching } from './touching';
+import { keptSpots, rivetFit, type Spots, sizeOf, type Touching, useTouching } from './touching';
 import { useChain, useViewPicture, type ViewPicture } from './view_pictures';
 
 /** Two pictures of one view, and all that is known of how they lie on each other. */
@@ -83,9 +83,11 @@ function keptLaid(kept: Json, both: { here: ViewPicture; earlier: ViewPicture },
     : null;
 }
 
+/** Whether two fits are of the same rivets; what is stored has its names in another order. */
 function sameFit(one: Json, other: Json): boolean {
-  const points = (fit: Json) => JSON.stringify((fit as { points?: Json } | null)?.points ?? null);
-  return one !== null && other !== null && points(one) === points(other) && points(one) !== 'null';
+  const [mine, kept] = [keptSpots(one), keptSpots(other)];
+  const told = ({ here, earlier }: Spots) => JSON.stringify([here, earlier]);
+  return mine.here.every((spot) => spot !== null) && told(mine) === told(kept);
 }
 
 /** The last picture of the record before this one, of its role if there is one. */

@@ -5,7 +5,7 @@ import { NotHere, usePicture } from '../frame/picture_here';
 import type { Spot, Touching, Which } from './touching';
 import { dayOf, type ViewPicture } from './view_pictures';
 
-/** Both pictures, large enough to touch the same three rivets in each. */
+/** Both pictures to touch the same three rivets in; the one whose turn it is stands large. */
 export function Rivets(props: {
   shop: Shop;
   earlier: ViewPicture;
@@ -13,9 +13,8 @@ export function Rivets(props: {
   touching: Touching;
 }) {
   const { shop, earlier, here, touching } = props;
-  const is_wide = earlier.width_px >= earlier.height_px;
   return (
-    <div class={`rivet-pair ${is_wide ? 'stacked' : 'side-by-side'}`}>
+    <div class="rivet-pair">
       <One shop={shop} which="earlier" picture={earlier} touching={touching} />
       <One shop={shop} which="here" picture={here} touching={touching} />
     </div>
@@ -43,7 +42,7 @@ function One(props: { shop: Shop; which: Which; picture: ViewPicture; touching: 
           width_px={picture.width_px}
           height_px={picture.height_px}
           mirrored={picture.mirrored}
-          heading={`${name}, ${dayOf(picture)}`}
+          caption={`${name}, ${dayOf(picture)}`}
           eager
           onPick={(point) => touching.touch(which, point)}
         >

@@ -148,7 +148,7 @@ function ModeKeys({ pair }: ViewKeysProps) {
       ))}
       <Key
         label={'NEXT\nRIVET'}
-        second={`now ${active.at + 1}, ${active.which === 'here' ? 'now' : 'earlier'}`}
+        second={`${active.at + 1} of 3 in\n${active.which === 'here' ? 'now' : 'earlier'}`}
         size="inside"
         onPress={touching.next}
       />
@@ -165,8 +165,10 @@ const ARROWS: Readonly<Record<string, readonly [number, number]>> = {
 
 /** The lamp until it is said; then the chain, and holding the picture alongside. */
 function MoreKeys({ pair, alongside, onLight, onClosing, onEarlier }: ViewKeysProps) {
-  const { here, earlier, chain } = pair;
+  const { here, earlier, chain, comparing } = pair;
   if (!here) return null;
+  // While rivets are touched the pictures need the room; only the lamp is asked for.
+  if (comparing.mode === 'rivets' && here.light !== null) return null;
   const hold = (
     <Key
       label={'HOLD\nALONGSIDE'}
