@@ -66,6 +66,35 @@ def test_a_length_is_drawn_as_measured_only_with_what_it_is_sure_to():
         assert marks_on_picture([mark("line", ends, label=label)], WIDE) == []
 
 
+def test_an_outline_comes_back_to_where_it_began():
+    corners = [[1000, 1000], [2000, 1000], [1500, 2000]]
+    [outline] = marks_on_picture([mark("outline", corners)], WIDE)
+    assert outline == {"what": "wax", "strokes": [[[6, 6], [12, 6], [9, 12], [6, 6]]]}
+
+
+def test_a_scale_of_two_points_stands_off_under_them_and_four_are_its_sides():
+    [rule] = marks_on_picture(
+        [mark("scale", [[1000, 5000], [6000, 5000]], label="scale 3.00 in")], WIDE
+    )
+    assert (rule["what"], rule["label"], rule["x"]) == ("length", "scale 3.00 in", 21)
+    assert {y for _, y in rule["bars"][0]} == {36}
+    corners = [[1000, 1000], [5000, 1000], [5000, 4000], [1000, 4000]]
+    words = "bank card 85.60 mm × 53.98 mm"
+    [card] = marks_on_picture([mark("scale", corners, label=words)], WIDE)
+    assert card["bars"] == [[[6, 6], [30, 6], [30, 24], [6, 24], [6, 6]]]
+    assert (card["label"], card["heads"]) == (words, [])
+
+
+def test_what_was_measured_stands_off_from_its_way_or_closes_round_its_area():
+    way = [[1000, 5000], [3000, 5000], [6000, 5000]]
+    [along] = marks_on_picture([mark("measured", way, label="0.81 ± 0.03 in along")], WIDE)
+    assert along["bars"][0] == [[6, 24], [18, 24], [36, 24]]
+    assert len(along["heads"]) == 2
+    ring = [[1000, 1000], [5000, 1000], [5000, 4000], [1000, 1000]]
+    [area] = marks_on_picture([mark("measured", ring, label="1.2 ± 0.1 in²")], WIDE)
+    assert (area["heads"], area["label"]) == ([], "1.2 ± 0.1 in²")
+
+
 def test_a_slanting_length_runs_from_end_to_end():
     ends = [[1000, 2000], [5000, 7000]]
     [length] = marks_on_picture([mark("line", ends, label="5.5 ± 0.2 in")], WIDE)

@@ -15,7 +15,10 @@ AXIS_POINTS = 3
 """A ring of two or three points gives its axis; one of more is the stroke itself."""
 _HEAD_MM, _NUMBER_MM = 4.5, 3.2
 _DIMENSION_MM, _CLEAR_MM = 8.0, 12.0
-_LONGEST_LABEL = 24
+_LONGEST_LABEL = {"scale": 48, "measured": 48}
+_LONGEST_OTHER = 24
+_OFF_MM = 6.0
+"""How far a dimension line stands off from what it measures."""
 _LABEL_PT = {"number": 11, "length": 10}
 _SURE = re.compile(r"[0-9]+(\.[0-9]+)? ± [0-9]+(\.[0-9]+)? (in|mm)")
 _FIGURE = re.compile(r"[0-9]+(\.[0-9]+)? ?(in|mm)")
@@ -65,10 +68,13 @@ def _drawn(shape: Mapping[str, Any], ground: Ground) -> Drawn | None:
 def _read(shape: Mapping[str, Any], ground: Ground) -> tuple[str, list[Point], str] | None:
     """Return kind, points and label of a mark that can be drawn, None of any other."""
     points = _points(shape.get("points"), ground)
-    kind, label = shape.get("kind"), _label(shape.get("label"))
+    kind = shape.get("kind")
     if not points or not isinstance(kind, str) or kind not in _DRAW:
         return None
-    needs_length = kind in ("arrow", "line") or (kind == "ring" and len(points) <= AXIS_POINTS)
+    label = _label(shape.get("label"), kind)
+    needs_length = kind in ("arrow", "line", "outline", "scale", "measured") or (
+        kind == "ring" and len(points) <= AXIS_POINTS
+    )
     if needs_length and not _apart(points):
         return None
     # A length without what it is sure to is not drawn as one.
@@ -89,8 +95,9 @@ def _points(points: Any, ground: Ground) -> list[Point]:
     return [(x / 10, y / 10) for x, y in points]
 
 
-def _label(label: Any) -> str:
-    return printable(label)[:_LONGEST_LABEL] if isinstance(label, str) else ""
+def _label(label: Any, kind: str) -> str:
+    longest = _LONGEST_LABEL.get(kind, _LONGEST_OTHER)
+    return printable(label)[:longest] if isinstance(label, str) else ""
 
 
 # ---- one kind each
@@ -125,12 +132,33 @@ def _number(points: list[Point], ground: Ground, seed: int, label: str) -> Drawn
             "strokes": [_rounded(ring)]}  # fmt: skip
 
 
+def _outline(points: list[Point], ground: Ground, seed: int, label: str) -> Drawn:
+    return _wax([[*points, points[0]]], ground)
+
+
+def _scale(points: list[Point], ground: Ground, seed: int, label: str) -> Drawn:
+    """Two points stand off on a dimension line; four are the sides of what was laid there."""
+    placed = [ground.paper(point) for point in points]
+    if len(points) == 2:
+        return _path(sorted(placed, reverse=True), label)
+    return _area([*placed, placed[0]], label)
+
+
+def _measured(points: list[Point], ground: Ground, seed: int, label: str) -> Drawn:
+    """A way through points stands off, moved clear; an outline comes back to where it began."""
+    placed = [ground.paper(point) for point in points]
+    return _area(placed, label) if placed[0] == placed[-1] else _path(placed, label)
+
+
 _DRAW: Mapping[str, Callable[[list[Point], Ground, int, str], Drawn]] = {
     "ring": _ring,
     "arrow": _arrow,
     "line": _line,
     "dot": _dot,
     "number": _number,
+    "outline": _outline,
+    "scale": _scale,
+    "measured": _measured,
 }
 
 
@@ -170,8 +198,38 @@ def _length(a: Point, b: Point, label: str) -> Drawn:
     }
 
 
+def _path(points: Sequence[Point], label: str) -> Drawn:
+    """Return a dimension line: the way itself moved clear, with a witness line at each end."""
+    (x, y), (u, v) = points[0], points[-1]
+    length = math.hypot(u - x, v - y) or 1.0
+    dx, dy = (v - y) / length * _OFF_MM, (x - u) / length * _OFF_MM
+    moved = [(a + dx, b + dy) for a, b in points]
+    witness = [[end, (end[0] + 1.15 * dx, end[1] + 1.15 * dy)] for end in (points[0], points[-1])]
+    return {
+        "what": "length",
+        "bars": [_rounded(bar) for bar in (moved, *witness)],
+        "heads": [_rounded(_head(moved[0], moved[1])), _rounded(_head(moved[-1], moved[-2]))],
+        "x": round((moved[0][0] + moved[-1][0]) / 2, 2),
+        "y": round((moved[0][1] + moved[-1][1]) / 2, 2),
+        "label": label,
+    }
+
+
+def _area(points: Sequence[Point], label: str) -> Drawn:
+    """Return an outline with its value under it."""
+    xs = [x for x, _ in points]
+    return {
+        "what": "length",
+        "bars": [_rounded(points)],
+        "heads": [],
+        "x": round((min(xs) + max(xs)) / 2, 2),
+        "y": round(max(y for _, y in points) + 4, 2),
+        "label": label,
+    }
+
+
 def _head(tip: Point, other: Point) -> list[Point]:
-    length = math.dist(tip, other)
+    length = math.dist(tip, other) or 1.0
     along = ((other[0] - tip[0]) / length, (other[1] - tip[1]) / length)
     back = (tip[0] + 2.6 * along[0], tip[1] + 2.6 * along[1])
     return [

@@ -1,0 +1,67 @@
+"""What a report draws of a photograph's scale and of what was measured with it."""
+
+from skinpin.services.airframes import find_airframe
+from skinpin.services.report_pictures import photographs_of
+from skinpin.services.report_reader import Reader
+from skinpin_sync.chain import Draft
+
+SIZE = {"width_px": 1600, "height_px": 1200}
+RULE = {
+    "photograph": "picture",
+    "method": "two points",
+    "object": "scale",
+    "points": [[3000, 10000], [12000, 10000]],
+    "length": {"value": "3.00", "unit": "in"},
+    "tap": "0.6",
+}
+CRACK = {
+    "photograph": "picture",
+    "scale": "rule",
+    "shape": "polyline",
+    "points": [[6000, 6000], [7400, 5600], [8600, 5800]],
+    "tap": "0.6",
+}
+
+
+def shapes(bench, *lying):
+    tablet = bench.tablet()
+    written = tablet.defect("defect-a", number="A/0001")
+    picture = {"defect": "defect-a", "sha256": "0" * 64, **SIZE}
+    records = [("picture", "photograph", picture), *lying]
+    for record, kind, values in records:
+        written += tablet.write(Draft(record, kind, values, relies=[tablet.role_entry]))
+    bench.push(written)
+    with bench.workshop.reading() as connection:
+        reader = Reader(bench.workshop, connection, find_airframe(bench.workshop, connection))
+        [photograph] = photographs_of(reader, ["defect-a"])["defect-a"]
+        return [(one["kind"], one["label"], len(one["points"])) for one in photograph["marks"]]
+
+
+def test_the_scale_is_drawn_and_what_was_measured_with_it_carries_its_doubt(bench):
+    area = {**CRACK, "shape": "area", "points": [[6200, 7000], [8000, 6900], [7900, 8200]]}
+    told = shapes(
+        bench, ("rule", "scale", RULE), ("crack", "measurement", CRACK), ("z", "measurement", area)
+    )
+    # By hand: 267.26 px at 300 px an inch; u is 0.89 px of touches and 0.25 px of the scale.
+    assert told == [
+        ("scale", "scale 3.00 in", 2),
+        ("measured", "0.891 ± 0.006 in along", 3),
+        ("measured", "0.129 ± 0.002 in²", 4),
+    ]
+
+
+def test_with_its_scale_struck_nothing_of_it_is_drawn(bench):
+    struck = {**RULE, "struck": True}
+    assert shapes(bench, ("rule", "scale", struck), ("crack", "measurement", CRACK)) == []
+
+
+def test_a_measurement_that_was_struck_or_rests_on_another_scale_is_not_drawn(bench):
+    told = shapes(
+        bench,
+        ("rule", "scale", RULE),
+        ("a", "measurement", {**CRACK, "struck": True}),
+        ("b", "measurement", {**CRACK, "scale": "elsewhere"}),
+        ("c", "measurement", {**CRACK, "points": "unreadable"}),
+        ("d", "measurement", {**CRACK, "shape": "depth"}),
+    )
+    assert told == [("scale", "scale 3.00 in", 2)]
