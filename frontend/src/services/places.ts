@@ -2,10 +2,14 @@
 
 import type { BookStore } from '../storage/database';
 import { pinnedBy } from '../storage/derive';
+import { type QuickCopy, quickCopy } from '../storage/quick';
 import type { Transaction } from '../storage/schema';
 import { readJson } from '../storage/shelf';
 import { plainOf } from './book';
 import type { Airframe, Definition, Json, LastPlace, Place, Session, Standard } from './shop';
+
+/** Places lie beside the keystrokes, under a name that no person has. */
+const QUICK = 'places/';
 
 /** The airframe chosen, its definition, and the standard in force, as far as they are here. */
 export interface Frame {
@@ -29,7 +33,10 @@ export class KeptPlaces implements LastPlace {
   /** A place on one airframe is none on another. */
   private shown = '';
 
-  constructor(private readonly store: BookStore) {}
+  constructor(
+    private readonly store: BookStore,
+    private readonly quick: QuickCopy = quickCopy(),
+  ) {}
 
   async address(session: Session): Promise<string | null> {
     const wanted = this.wanted;
@@ -50,12 +57,18 @@ export class KeptPlaces implements LastPlace {
     return ((await this.metaHere(`place in:${structure}`)) as Place | undefined) ?? null;
   }
 
-  /** Keeps where a person is, for the person, the tablet, and the tablet in this structure. */
+  /** Keeps where a person is, for the person, the tablet, and the tablet in this structure; the
+  last step too, where the page is put aside in the same moment. */
   async keepPlace(session: Session, place: Place): Promise<void> {
-    const names = [`place:${session.person}`, 'place', `place in:${place.structure}`];
+    const kinds = [`place:${session.person}`, 'place', `place in:${place.structure}`];
+    const names = kinds.map((name) => name + this.shown);
+    const text = JSON.stringify(place);
+    for (const name of names) this.quick.write(QUICK + name, text);
     await this.store.write(['meta'], (tx) =>
-      Promise.all(names.map((name) => tx.objectStore('meta').put(place, name + this.shown))),
+      Promise.all(names.map((name) => tx.objectStore('meta').put(place, name))),
     );
+    for (const name of names)
+      if (this.quick.read(QUICK + name) === text) this.quick.remove(QUICK + name);
   }
 
   async airframes(): Promise<Airframe[]> {
@@ -96,7 +109,8 @@ export class KeptPlaces implements LastPlace {
   }
 
   private metaHere(key: string): Promise<unknown> {
-    return this.meta(key + this.shown);
+    const newest = this.quick.read(QUICK + key + this.shown);
+    return newest === null ? this.meta(key + this.shown) : Promise.resolve(JSON.parse(newest));
   }
 
   private async put(key: string, value: unknown): Promise<void> {
