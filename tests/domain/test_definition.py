@@ -3,7 +3,13 @@
 import json
 
 import pytest
-from skinpin.domain.definition import check, count_cells, kept_form, stands_in_the_way
+from skinpin.domain.definition import (
+    check,
+    count_cells,
+    kept_form,
+    spelt_out,
+    stands_in_the_way,
+)
 from skinpin.domain.place import member_of, read_position, station_of, zone_of
 from skinpin.domain.quantities import to_tenth_nm
 from skinpin.services.definitions import definition_bytes
@@ -210,6 +216,18 @@ def test_the_kept_form_is_one_spelling_that_reads_back():
     assert "F1é".encode() in first
     assert b'"box":[1000,2.5]' in first
     assert member_of(json.loads(first)["structures"][0], "F1é")
+
+
+def test_what_is_spelt_out_means_the_same_and_leaves_nothing_open():
+    zones = {zone["zone"] for zone in SECOND["zones"]}
+    spelt = spelt_out(SECOND)
+    assert {zone["zone"] for zone in spelt["zones"]} == zones
+    assert all({"hand", "along", "strakes"} <= zone.keys() for zone in spelt["zones"])
+    assert [zone["hand"] for zone in spelt["zones"] if zone["zone"] == "310"] == ["C"]
+    # The keel line is counted in the cells beside it.
+    assert sum(zone.get("cells", 0) for zone in spelt["zones"]) == count_cells(SECOND) == 235
+    assert "cells" not in next(zone for zone in spelt["zones"] if zone["zone"] == "110")
+    assert spelt_out(MARRAM)["zones"] == MARRAM["zones"]
 
 
 def test_five_hundred_members_are_checked():

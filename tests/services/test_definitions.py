@@ -16,12 +16,14 @@ from skinpin.services.definitions import (
     new_issue,
 )
 from skinpin.services.people import add_person
-from skinpin.services.report import gather_zone
+from skinpin.services.report import gather_zone, report_zone
 from skinpin.storage.records import find_records
 from skinpin_sync.chain import Draft
 from skinpin_sync.standing import field_values
 
 from tests.benches import DEFINITION
+from tests.domain.definitions import SECOND
+from tests.papers import pages_of
 
 PLACE = {
     "structure": "Hull",
@@ -226,3 +228,31 @@ def test_old_looks_stay_and_cover_the_bays_that_a_new_frame_makes(bench):
     issue(bench, made)
     data, _ = gather_zone(bench.workshop, "111", "")
     assert [one["cell"] for one in data["coverage"]] == [cell]
+
+
+def test_an_airframe_that_was_only_described_has_a_zone_report(bench):
+    made = copy.deepcopy(SECOND) | {"issue": "B"}
+    made["zones"] = [
+        {"zone": "110", "title": "Fuselage", "structure": "Fuselage"},
+        {"zone": "510", "title": "Mainplane", "structure": "Mainplane", "along": [None, "2100"]},
+        {"zone": "520", "title": "Outer", "structure": "Mainplane", "along": ["2100", None]},
+        {"zone": "310", "title": "Fin", "structure": "Fin"},
+    ]
+    airframe = new_airframe(bench.workshop, bench.new.lead, made).record
+    place = {"structure": "Mainplane", "hand": "S", "member": "R2", "face": "lower skin",
+             "offset": {"value": "12.5", "unit": "mm"}}  # fmt: skip
+    values = {"number": "A/0001", "airframe": airframe, "kind": "dent", "place": place}
+    survey = {"title": "SV-1", "airframe": airframe, "date": "2025-11-03"}
+    cell = {"structure": "Mainplane", "hand": "S", "bay": ["R2", "R4"], "face": "lower skin"}
+    look = {"survey": "survey-1", "cell": cell, "looked_at": True, "method": "eye"}
+    bench.push(
+        bench.tablet().write(
+            Draft("defect-1", "defect", values, relies=[bench.role_entry]),
+            Draft("survey-1", "survey", survey),
+            Draft("look-1", "coverage", look),
+        )
+    )
+    front = pages_of(report_zone(bench.workshop, "510", "17"))[0]
+    # Three bays of four faces on either hand, of which two were looked at.
+    assert "2 of 24 cells" in front
+    assert "A/0001" in front

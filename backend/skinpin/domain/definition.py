@@ -9,6 +9,7 @@ from skinpin.domain.definition_members import names_twice, structure_troubles, t
 from skinpin.domain.definition_shape import shape_troubles
 from skinpin.domain.definition_trouble import REFUSED, Trouble
 from skinpin.domain.definition_zones import (
+    cells_in,
     count_cells,
     cover_troubles,
     zone_troubles,
@@ -17,7 +18,15 @@ from skinpin.domain.definition_zones import (
 
 Definition = Mapping[str, Any]
 
-__all__ = ["Trouble", "check", "count_cells", "kept_form", "stands_in_the_way", "zone_words"]
+__all__ = [
+    "Trouble",
+    "check",
+    "count_cells",
+    "kept_form",
+    "spelt_out",
+    "stands_in_the_way",
+    "zone_words",
+]
 
 
 def check(definition: Any) -> list[Trouble]:
@@ -107,3 +116,34 @@ def _plain(value: Any) -> Any:
     if isinstance(value, float) and value.is_integer():
         return int(value)
     return value
+
+
+def spelt_out(definition: Definition) -> dict[str, Any]:
+    """Return a definition in which nothing is left to be understood, for whoever draws it.
+
+    Members say whether they are main; a zone of any hand is one rule a hand, with its range; cells
+    are counted by the rules where no zone says how many it has. The keel line is counted in the
+    cells beside it.
+    """
+    structures = {one["name"]: one for one in definition["structures"]}
+    is_counted = any("cells" in one for one in definition["zones"])
+    zones = []
+    for zone in definition["zones"]:
+        structure = structures.get(zone["structure"])
+        sided = [hand for hand in structure["hands"] if hand != "C"] if structure else []
+        any_hand = sided or (structure["hands"] if structure else [None])
+        for hand in [zone["hand"]] if zone.get("hand") else any_hand:
+            rule = {"along": None, "strakes": None, **zone, "hand": hand}
+            rule["along"] = rule["along"] or [None, None]
+            cells = 0 if is_counted or structure is None else cells_in(definition, rule)
+            zones.append(rule | ({"cells": cells} if cells else {}))
+    return {
+        **definition,
+        "structures": [*map(_spelt_structure, structures.values())],
+        "zones": zones,
+    }
+
+
+def _spelt_structure(structure: Mapping[str, Any]) -> dict[str, Any]:
+    members = [{"main": False, "kind": "", **member} for member in structure["members"]]
+    return {"strakes": [], "plating": [], "faces": [], **structure, "members": members}

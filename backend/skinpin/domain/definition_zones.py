@@ -102,7 +102,7 @@ def cover_troubles(definition: Definition) -> Iterator[Trouble]:
     for words in gaps:
         yield Trouble("zones", "no_zone", f"{words}.", GAP_HINT)
     for place, zone in enumerate(definition["zones"]):
-        counted = _cells_in(definition, zone)
+        counted = cells_in(definition, zone)
         if zone.get("cells") not in (None, counted):
             message = (
                 f"Zone {zone['zone']} says {zone['cells']} cells; by its rule it has {counted}."
@@ -216,7 +216,8 @@ def count_cells(definition: Definition) -> int:
     )
 
 
-def _cells_in(definition: Definition, zone: Mapping[str, Any]) -> int:
+def cells_in(definition: Definition, zone: Mapping[str, Any]) -> int:
+    """Return how many cells begin in a zone by its rule."""
     structure = next(one for one in definition["structures"] if one["name"] == zone["structure"])
     rule = _rule(structure, zone)
     sides = [hand for hand in _sides(structure) if rule.hand in (None, hand)]

@@ -5,6 +5,7 @@ from collections.abc import Callable, Mapping, Sequence
 from importlib.metadata import version
 from typing import Any, NamedTuple
 
+from skinpin.domain.definition import spelt_out
 from skinpin.domain.errors import Refused
 from skinpin.domain.kinds import WORDING
 from skinpin.reports.running import Running, Step
@@ -111,7 +112,7 @@ def gather_zone(workshop: Workshop, zone: str, airframe: str) -> tuple[dict[str,
 
 
 def _rules_of(reader: Reader, zone: str) -> list[Mapping[str, Any]]:
-    every = reader.airframe.definition["zones"]
+    every = spelt_out(reader.airframe.definition)["zones"]
     rules = [rule for rule in every if rule["zone"] == zone]
     if not rules:
         raise Refused(
@@ -133,7 +134,7 @@ def _ready(reader: Reader, rules: Sequence[Mapping[str, Any]]) -> dict[str, Any]
         "zone": zone,
         "title": rules[0]["title"],
         "rules": rules,
-        "definition": airframe.definition,
+        "definition": spelt_out(airframe.definition),
         "standard": _standard(reader),
         "airframe": f"{airframe.type} · {airframe.constructor}",
         "workshop": text_of(book.standing, "workshop"),

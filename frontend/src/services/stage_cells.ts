@@ -40,7 +40,10 @@ export function cellsOf(
   coverage: readonly Record<string, Json>[],
 ): CellSeen[] {
   const seen = seenOf(coverage, definition);
-  const counted = new Set(definition.zones.flatMap((one) => (one.cells ? one.zone : [])));
+  const counting = definition.zones.filter((one) => one.cells);
+  // Where no zone says how many cells it has, those of every zone are counted.
+  const zones = counting.length > 0 ? counting : definition.zones;
+  const counted = new Set(zones.map((one) => one.zone));
   return area
     .flatMap((part) => {
       const structure = definition.structures.find((one) => one.name === part.structure);
