@@ -1,8 +1,9 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
-import { DeskKey, KeyRow } from '../../furniture';
+import { DeskKey, KeyRow, Loading } from '../../furniture';
 import { type AskedPair, pairsOf, rowsOfPair } from '../../services/pairs';
 import type { DefectRow, Json, ScreenProps } from '../../services/shop';
+import { useFetched } from '../frame/fetched';
 import { useLive } from '../live';
 import { type Picture, usePhotographs } from '../photograph/pictures';
 import { AskedHere, AskedKeys, askedOf } from './asked_here';
@@ -32,11 +33,11 @@ export type RecordProps = ScreenProps & {
   note?: ComponentChildren;
 };
 
-type Section = 'record' | 'crack' | 'line' | 'history' | 'stamps';
+type Section = 'record' | 'crack' | 'line' | 'view' | 'history' | 'stamps';
 
 /** One record on one sheet: what and how bad, where, figures and reasons, what is asked. */
 export function RecordSheet(props: RecordProps) {
-  const { shop, row } = props;
+  const { shop, go, row } = props;
   const values = useLive(shop, () => shop.book.plain(row.record), [row.record]) ?? {};
   const photographs = usePhotographs(shop, row.record) ?? [];
   const lines = useRivetLines(shop, row.record);
@@ -54,6 +55,7 @@ export function RecordSheet(props: RecordProps) {
     ['record', 'Record'],
     ...(isCrack(row.kind) ? [['crack', 'Crack record'] as [Section, string]] : []),
     ...(lines.length > 0 ? [['line', 'Rivet line'] as [Section, string]] : []),
+    ...(photographs.length > 0 ? [['view', 'Same view'] as [Section, string]] : []),
     ['history', 'History'],
     ['stamps', `Stamps${row.stamps.length > 0 ? ` · ${row.stamps.length}` : ''}`],
   ];
@@ -84,12 +86,19 @@ export function RecordSheet(props: RecordProps) {
         {section === 'record' && <FirstPart {...props} values={values} photographs={photographs} />}
         {section === 'crack' && <CrackRecord shop={shop} row={row} values={values} />}
         {section === 'line' && <RivetLines lines={lines} row={row} definition={shop.definition} />}
+        {section === 'view' && <ViewPart {...{ shop, go, row, photographs }} />}
         {section === 'history' && <History shop={shop} row={row} />}
         {section === 'stamps' && <Stamps shop={shop} row={row} />}
       </Rolling>
       <AskedHere {...props} {...{ asked, values, photographs }} onForm={setAsking} />
     </article>
   );
+}
+
+/** Pictures of one view, loaded when they are asked for. */
+function ViewPart(props: Pick<RecordProps, 'shop' | 'go' | 'row'> & { photographs: Picture[] }) {
+  const part = useFetched(() => import('../same_view/record_view'));
+  return part ? <part.RecordView {...props} /> : <Loading what="Pictures of the same view" />;
 }
 
 function FirstPart(props: RecordProps & { values: Record<string, Json>; photographs: Picture[] }) {

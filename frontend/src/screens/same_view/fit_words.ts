@@ -3,6 +3,7 @@
 import { fitOf, type SameView } from '../../domain/same_view';
 import { decimalText, fitWords, isGood } from '../../domain/same_view_words';
 import type { Json } from '../../services/shop';
+import { capital } from '../frame/words';
 
 export interface FitSaid {
   /** "turned 1.2°, scale +0.8 %". */
@@ -33,7 +34,8 @@ export function viewSaid(view: SameView): FitSaid {
 function verdictOf({ good, alike, turn_deg, scale_percent }: SameView): string {
   if (!alike) return 'The rivets do not lie alike: are they the same three, on flat metal?';
   if (good) return GOOD;
-  return `Not good enough to compare. ${[turnHint(turn_deg), scaleHint(scale_percent)].filter(Boolean).join(', ')}.`;
+  const hints = [turnHint(turn_deg), scaleHint(scale_percent)].filter(Boolean).join(', ');
+  return `Not good enough to compare. ${capital(hints)}.`;
 }
 
 const GOOD = 'Good enough to compare.';
@@ -41,7 +43,7 @@ const GOOD = 'Good enough to compare.';
 /** What is shown is turned one way, so the camera was turned the other way. */
 function turnHint(turn_deg: number): string {
   if (Math.abs(turn_deg) <= 5) return '';
-  return `Turn the tablet ${decimalText(Math.abs(turn_deg), 1)}° ${turn_deg > 0 ? 'clockwise' : 'anticlockwise'}`;
+  return `turn the tablet ${decimalText(Math.abs(turn_deg), 1)}° ${turn_deg > 0 ? 'clockwise' : 'anticlockwise'}`;
 }
 
 function scaleHint(scale_percent: number): string {

@@ -59,7 +59,7 @@ export function useTouching(earlier: ViewPicture | null, here: ViewPicture | nul
     touch: (which, point) => {
       const at = whereTo(spots, active, which);
       put({ which, at }, within(point, which === 'here' ? here : earlier));
-      setActive(after(spots, { which, at }));
+      setActive(turnAfter(spots, { which, at }));
     },
     nudge: (right, down) => {
       const spot = spots[active.which][active.at];
@@ -83,7 +83,7 @@ export function whereTo(spots: Spots, active: Touching['active'], which: Which):
 }
 
 /** After a new point the first that lacks is active; one that stood already stays so. */
-export function after(spots: Spots, touched: Touching['active']): Touching['active'] {
+export function turnAfter(spots: Spots, touched: Touching['active']): Touching['active'] {
   if (spots[touched.which][touched.at] !== null) return touched;
   const lacking = ORDER.find(
     ({ which, at }) => spots[which][at] === null && !(which === touched.which && at === touched.at),
