@@ -127,7 +127,7 @@ def _orientation(content: bytes) -> int:
 
 
 def _coded_anew(content: bytes, told: Mapping[str, Any]) -> bytes:
-    import piexif  # type: ignore[import-untyped]
+    import piexif
 
     out = io.BytesIO()
     tags: dict[str, Any] = {"0th": {ORIENTATION: 1}, "Exif": {}}

@@ -42,11 +42,35 @@ export function markersIn(picture: Pixels): Seen[] {
       id: CARD.markers[id]?.id ?? -1,
       corners: corners.map(({ x, y }): Point => [(x + 0.5) * scale, (y + 0.5) * scale]),
     }));
-    seen.push(...here.filter((one) => !before.has(one.id)));
+    for (const one of here) if (!before.has(one.id)) addTo(seen, one);
     if (new Set(seen.map((one) => one.id)).size === CARD.markers.length) break;
     copy = halved(copy);
   }
   return seen;
+}
+
+/** Adds a marker; of one that is seen by both sides of its edge the larger is kept. */
+function addTo(seen: Seen[], one: Seen): void {
+  const at = seen.findIndex((other) => other.id === one.id && isSame(other, one));
+  if (at < 0) seen.push(one);
+  else if (perimeter(one) > perimeter(seen[at] as Seen)) seen[at] = one;
+}
+
+function isSame(one: Seen, other: Seen): boolean {
+  const [[x, y], [u, v]] = [middle(one), middle(other)];
+  return Math.hypot(x - u, y - v) < perimeter(one) / 8;
+}
+
+function middle({ corners }: Seen): Point {
+  const mean = (axis: 0 | 1) => corners.reduce((sum, one) => sum + one[axis], 0) / corners.length;
+  return [mean(0), mean(1)];
+}
+
+function perimeter({ corners }: Seen): number {
+  return corners.reduce((sum, [x, y], at) => {
+    const [u, v] = corners[(at + 1) % corners.length] as Point;
+    return sum + Math.hypot(x - u, y - v);
+  }, 0);
 }
 
 function halved({ width, height, data }: Pixels): Pixels {
