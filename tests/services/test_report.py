@@ -141,13 +141,22 @@ def test_a_look_outside_any_survey_is_named_with_its_day_and_person(tmp_path):
     assert "Without a survey" not in front
     cell = {"structure": "Hull", "hand": "P", "bay": ["F15", "F16"], "strakes": ["K", "B1"]}
     values = {"cell": cell, "looked_at": True, "method": "eye"}
-    [(_, line)] = tablet.write(Draft("look-1", "coverage", values, relies=[lead.role_entry]))
-    push(opened, book, body_of([line]))
+    relies = [lead.role_entry]
+    # A look at another airframe, which has a Hull and an F16 as well.
+    survey = {"title": "SV-99", "airframe": "airframe-2", "date": "2025-11-03"}
+    elsewhere = {**values, "survey": "survey-2", "cell": {**cell, "bay": ["F16", "F17"]}}
+    lines = [
+        *tablet.write(Draft("look-1", "coverage", values, relies=relies)),
+        *tablet.write(Draft("survey-2", "survey", survey, relies=relies)),
+        *tablet.write(Draft("look-2", "coverage", elsewhere, relies=relies)),
+    ]
+    push(opened, book, body_of([line for _, line in lines]))
     front, *_ = pages_of(report_zone(opened, "131"))
     opened.close()
     assert "1 of 36 cells" in front
     assert "2025-11-03 Lead, tablet" in front
     assert "Without a survey 2025-11-03 Lead" in front
+    assert "SV-99" not in front
 
 
 def test_the_finder_is_named_beside_who_raised_it_and_an_overrule_is_no_disposition(tmp_path):

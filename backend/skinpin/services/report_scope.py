@@ -12,15 +12,23 @@ COVERED = ("survey", "looked_at", "blocked", "method", "paint")
 
 
 def coverage_of(reader: Reader, parts: set[tuple[str, str]]) -> list[dict[str, Any]]:
-    """Return what is said of the cells of structures and hands."""
-    found = []
+    """Return what is said of cells of structures and hands, in no survey of another airframe."""
+    found, others = [], _surveys_of_others(reader)
     for one in reader.of_kind("coverage"):
         cell = last_value(one.standing, "cell")
+        if last_value(one.standing, "survey") in others:
+            continue
         if isinstance(cell, dict) and (cell.get("structure"), cell.get("hand")) in parts:
             reader.rests_on.add(one.record)
             said = {word: last_value(one.standing, word) for word in COVERED}
             found.append({"record": one.record, "cell": cell} | said)
     return found
+
+
+def _surveys_of_others(reader: Reader) -> set[str]:
+    own = (None, reader.airframe.record)
+    surveys = reader.of_kind("survey")
+    return {one.record for one in surveys if last_value(one.standing, "airframe") not in own}
 
 
 def outside_surveys(reader: Reader, coverage: Iterable[dict[str, Any]]) -> list[dict[str, str]]:
