@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useState } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { DeskKey, Loading, Sheet, TitleBlock, useKeydown } from '../../furniture';
 import type { AirframeListed } from '../../services/airframes';
 import type { ScreenProps } from '../../services/shop';
@@ -37,7 +37,8 @@ export interface PartProps extends ScreenProps {
   /** The line that is typed in, so that the drawing shows it. */
   line: number;
   onLine: (row: number) => void;
-  onIssued: () => void;
+  /** Reads the list of airframes anew. */
+  onIssued: () => Promise<void>;
 }
 
 const BODIES: Record<string, (props: PartProps) => preact.ComponentChildren> = {
@@ -51,7 +52,7 @@ export function Described(
     name: string;
     found: AirframeListed | null;
     base: Base;
-    onIssued: () => void;
+    onIssued: () => Promise<void>;
   },
 ) {
   const { shop, go, name, found } = props;
@@ -60,12 +61,20 @@ export function Described(
   const checked = useChecked(shop, draft, found?.record ?? null);
   const [line, setLine] = useState(0);
   useEffect(() => setLine(0), [part]);
+  // Whoever turns the page by a key goes on typing there.
+  const by_key = useRef(false);
+  useLayoutEffect(() => {
+    if (by_key.current)
+      document.querySelector<HTMLElement>('.part-typed :is(input, textarea)')?.focus();
+    by_key.current = false;
+  }, [part]);
   const title = useDeskTitle(shop, part === 'about' ? 'Airframe' : `Airframe, ${part}`);
   const structure = structureShown(draft, props.params.structure);
   const shown = draft?.description.structures[structure]?.name ?? '';
   useKeydown((event) => {
     if (event.key !== 'PageDown' && event.key !== 'PageUp') return;
     event.preventDefault();
+    by_key.current = true;
     go(partAddress(name, nextPart(part, event.key === 'PageDown' ? 1 : -1), shown));
   });
   const troubles = useTroubles(draft, checked);
@@ -195,6 +204,7 @@ function Head(props: PartProps) {
         <label class="structure-shown">
           <span class="cap">Structure</span>
           <select
+            aria-label="Structure shown"
             value={String(structure)}
             onChange={(event) =>
               open(description.structures[Number(event.currentTarget.value)]?.name ?? '')

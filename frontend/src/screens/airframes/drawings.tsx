@@ -3,7 +3,7 @@ import type { Json } from '../../services/shop';
 import type { PartProps } from './described';
 
 /** Every drawing that the definition holds: made by code, drawn, or a picture with its calibration. */
-export function Drawings({ checked, found, name }: PartProps) {
+export function Drawings({ checked, name }: PartProps) {
   const views = checked.defined?.definition.views ?? [];
   return (
     <>
@@ -19,7 +19,13 @@ export function Drawings({ checked, found, name }: PartProps) {
         <tbody>
           {views.map((view) => (
             <tr key={view.name}>
-              <th scope="row">{view.title}</th>
+              <th scope="row">
+                {view.picture ? (
+                  <a href={drawingAddress(name, view.name)}>{view.title}</a>
+                ) : (
+                  view.title
+                )}
+              </th>
               <td>{view.structure}</td>
               <td>{sheetWords(view)}</td>
               <td>{laidWords(view)}</td>
@@ -31,15 +37,16 @@ export function Drawings({ checked, found, name }: PartProps) {
         A developed view is drawn by code from members and strakes, for each structure that nobody
         has drawn: places, looks and reports stand on it from the first issue on.
       </p>
-      {found && (
-        <p>
-          <a class="drawings-link" href={`/airframes/${encodeURIComponent(name)}/drawings`}>
-            {found.constructor}
-          </a>
-        </p>
-      )}
+      <a class="drawings-link" href={drawingAddress(name, 'new')}>
+        ADD A DRAWING OR PHOTOGRAPH
+      </a>
     </>
   );
+}
+
+/** Where a drawing is calibrated. */
+function drawingAddress(airframe: string, view: string): string {
+  return `/airframes/${encodeURIComponent(airframe)}/drawings/${encodeURIComponent(view)}`;
 }
 
 interface Pictured {

@@ -25,7 +25,7 @@ export function Issue(props: PartProps) {
       await shop.exchange.sendNow();
       if (!found && record) await shop.places.chooseAirframe(record);
       announce(`Issue ${description.issue} is in the book.`);
-      props.onIssued();
+      await props.onIssued();
       props.go(partAddress(description.constructor_number, 'about'), 'replace');
     });
   return (

@@ -39,7 +39,11 @@ export default function Airframes(props: ScreenProps) {
 }
 
 function One(
-  props: ScreenProps & { name: string; found: AirframeListed | null; onIssued: () => void },
+  props: ScreenProps & {
+    name: string;
+    found: AirframeListed | null;
+    onIssued: () => Promise<void>;
+  },
 ) {
   const { value, problem } = useBase(props.shop, props.found);
   if (!value)
@@ -84,5 +88,5 @@ function useListed(shop: Shop) {
     }
   };
   useEffect(() => void ask(), [shop, shop.session?.person]);
-  return { listed, problem, again: () => void ask() };
+  return { listed, problem, again: ask };
 }

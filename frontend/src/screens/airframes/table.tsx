@@ -52,7 +52,7 @@ export function Table(props: TableProps) {
     change: (row, column, text) => changed(latest.current, row, column, text),
     key: (event, row, column) => pressed(event, latest.current, row, column),
     paste: (event, row, column) => fill(event, latest.current, row, column),
-    enter: (row) => latest.current.onLine?.(row),
+    enter: (row) => row < latest.current.rows.length && latest.current.onLine?.(row),
   });
   // Two blank lines: one to type in, and one to go on to before that is painted.
   const lines = [...rows, {}, {}];
@@ -95,7 +95,7 @@ interface LineActs {
   change: (row: number, column: string, text: string) => void;
   key: (event: KeyboardEvent, row: number, column: number) => void;
   paste: (event: ClipboardEvent, row: number, column: number) => void;
-  enter: (row: number) => void;
+  enter: (row: number) => unknown;
 }
 
 interface LineProps {
@@ -161,11 +161,12 @@ function textOf(event: { currentTarget: HTMLInputElement }, column: Column): str
 
 type Latest = TableProps & { focus: (row: number, column: number) => void };
 
-function changed({ rows, onRows }: Latest, row: number, column: string, text: string) {
+function changed({ rows, onRows, onLine }: Latest, row: number, column: string, text: string) {
   const next = [...rows];
   while (next.length <= row) next.push({});
   next[row] = { ...next[row], [column]: text };
   onRows(next);
+  onLine?.(row);
 }
 
 function pressed(event: KeyboardEvent, table: Latest, row: number, column: number) {

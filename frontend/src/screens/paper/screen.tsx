@@ -6,7 +6,7 @@ import { useDeskTitle } from '../frame/title';
 import { useTrouble } from '../frame/trouble';
 import { CountedIndex } from '../questions/counted_index';
 import { COLUMNS, nextLine, type Typed } from './columns';
-import { Register } from './register';
+import { ofAirframe, Register } from './register';
 import './screen.css';
 
 interface Trouble {
@@ -49,7 +49,7 @@ function Entering({ shop }: { shop: Shop }) {
     run(async () => {
       const told = await shop.api.post<{ number: string | null; troubles: Trouble[] }>(
         '/api/paper',
-        { typed },
+        { typed, airframe: shop.airframe?.constructor_number ?? '' },
       );
       setTroubles(told.troubles);
       if (told.number === null) {
@@ -134,7 +134,9 @@ function FormKey({ shop }: { shop: Shop }) {
   const { trouble, busy, run } = useTrouble();
   const fetchForm = () =>
     run(async () => {
-      const url = URL.createObjectURL(await shop.api.document('/api/paper/form.pdf'));
+      const url = URL.createObjectURL(
+        await shop.api.document(`/api/paper/form.pdf${ofAirframe(shop)}`),
+      );
       const link = document.createElement('a');
       link.href = url;
       link.download = 'paper-form.pdf';
