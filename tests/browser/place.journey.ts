@@ -107,7 +107,11 @@ describe('the place in full', () => {
     await page.waitForURL(new RegExp(`/airframe/${number}$`));
     await page.getByText('off aircraft, Bench 2').first().waitFor();
     await key(page, 'Pitting').click();
-    await page.locator('.grade-block').first().waitFor();
+    await key(page, 'Aluminium alloy').click();
+    await page.getByText('Plate thickness').first().waitFor();
+    await expect
+      .poll(() => page.locator('.grade-block').first().innerText())
+      .not.toMatch(/Material/);
     await picture(page, 'journey-off-aircraft-measure');
     expect(await accessibilityProblems(page)).toEqual([]);
   });

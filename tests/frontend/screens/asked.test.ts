@@ -1,7 +1,12 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { cellWords, nextOpen } from '../../../frontend/src/screens/measure/asked';
-import { askedFor, deeperWords, gradedOf } from '../../../frontend/src/screens/measure/graded';
+import {
+  askedFor,
+  deeperWords,
+  gradedOf,
+  materialAsked,
+} from '../../../frontend/src/screens/measure/graded';
 import { bandsOf, limitsOf } from '../../../frontend/src/screens/measure/limits';
 import type { Standard } from '../../../frontend/src/services/shop';
 
@@ -16,6 +21,20 @@ describe('what a kind asks for', () => {
     expect(nextOpen(asked, PIT, null)?.field).toBe('length');
     expect(nextOpen(asked, PIT, 'depth')?.field).toBe('cleaned');
     expect(nextOpen(asked, PIT, 'cleaned')).toBeNull();
+  });
+
+  it('asks for the material where no part says it and the limits hang on it', () => {
+    const fields = (values: Record<string, string>) =>
+      materialAsked(values, QS7).map((one) => one.field);
+    expect(fields({ kind: 'pitting' })).toEqual(['material']);
+    expect(fields({ kind: 'pitting', part: 'strut' })).toEqual(['material']);
+    // Answered it stays in its cell, to be corrected; what the drawing says is not asked.
+    expect(fields({ kind: 'pitting', material: 'AL' })).toEqual(['material']);
+    expect(fields({ kind: 'pitting', material: 'AL', part: 'bottom plating' })).toEqual([]);
+    expect(fields({ kind: 'nil' })).toEqual([]);
+    const [asked] = materialAsked({ kind: 'pitting' }, QS7);
+    if (!asked) throw new Error('No material is asked.');
+    expect(cellWords(asked, 'ST', () => '')).toEqual({ value: 'Steel' });
   });
 
   it('takes "not measured" for an answer', () => {

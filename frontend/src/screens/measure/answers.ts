@@ -7,7 +7,7 @@ import { troubleOf } from '../frame/words';
 import { useLive } from '../live';
 import { type Asked, askingOrder, isOpen, nextOpen } from './asked';
 import type { Doubt } from './doubt';
-import { askedFor, type Graded, gradedOf, useLinked } from './graded';
+import { askedFor, type Graded, gradedOf, materialAsked, useLinked } from './graded';
 import { type TypedPad, useTyped } from './typed';
 
 /** Pages of the key area that are no field: what else was seen, the tag, the last keys. */
@@ -60,7 +60,7 @@ export function useAnswers({ shop, go }: ScreenProps, row: DefectRow, offered: O
   const linked = useLinked(shop, row.record);
   const { trouble, run, setTrouble } = useTroubleInOrder();
   const [chosen, setChosen] = useState<string | null>(null);
-  const asked = askedFor(values);
+  const asked = [...materialAsked(values, shop.standard), ...askedFor(values)];
   const order = askingOrder(asked, isLoss(String(values.kind ?? '')));
   const active = activeOf(order, values, chosen);
   const is_thickness = active?.field === 'thickness' && isOpen(values.thickness);

@@ -14,6 +14,8 @@ export interface Asked {
   label: string;
   type: 'quantity' | 'percent' | 'whole' | 'word' | 'yes_no';
   choices?: readonly string[];
+  /** What choices are called, where they are codes. */
+  choice_words?: Readonly<Record<string, string>>;
   /** Gauge numbers may be typed. */
   gauge?: boolean;
   /** The grade does not wait for it: NEXT passes it by, it is answered with what else was seen. */
@@ -44,11 +46,12 @@ export function cellWords(
       ? { value: text.slice(0, -unit.length - 1), unit, second }
       : { value: text, second };
   }
-  return asked.type === 'percent' ? { value: String(value), unit: '%' } : { value: String(value) };
+  const words = asked.choice_words?.[String(value)] ?? String(value);
+  return asked.type === 'percent' ? { value: words, unit: '%' } : { value: words };
 }
 
 /** What the grade of lost metal hangs on: these are asked before length and width. */
-const FIRST = ['thickness', 'depth', 'cleaned'];
+const FIRST = ['material', 'thickness', 'depth', 'cleaned'];
 
 /** Fields in the order in which NEXT goes through them. */
 export function askingOrder(asked: readonly Asked[], is_loss: boolean): Asked[] {

@@ -20,7 +20,10 @@ export function ChoiceKeys(
           { label: 'NO', value: false },
           { label: 'YES', value: true },
         ]
-      : (asked.choices ?? []).map((choice) => ({ label: choice, value: choice }));
+      : (asked.choices ?? []).map((choice) => ({
+          label: asked.choice_words?.[choice] ?? choice,
+          value: choice,
+        }));
   return (
     <div class="choice-keys">
       <h2 class="choice-question">{asked.label}?</h2>

@@ -3,14 +3,14 @@ import type { Grading } from '../../domain/grading';
 import { withoutCopied } from '../../domain/grading_figures';
 import { gradeWithLines } from '../../domain/grading_line';
 import { gradeWords, openWords } from '../../domain/grading_words';
-import { fieldsFor, isLoss, KINDS, kindWords } from '../../domain/kinds';
+import { fieldsFor, isLoss, KINDS, kindWords, MATERIALS } from '../../domain/kinds';
 import { isQuantity, otherUnitText, percentText, toTenthNm } from '../../domain/quantities';
 import type { PlateSectionProps } from '../../furniture';
 import type { Json, Shop, Standard } from '../../services/shop';
 import { useLive } from '../live';
 import type { Asked } from './asked';
 import type { KindListed } from './kind_keys';
-import { bandsOf, limitsOf } from './limits';
+import { bandsOf, hangsOnMaterial, limitsOf } from './limits';
 
 /** What the screen says of a grade: the grading, its words, and the plate cut through. */
 export interface Graded {
@@ -84,6 +84,18 @@ export function askedFor(values: Record<string, Json>): Asked[] {
   return fields
     .filter((one) => !one.worked_out)
     .map((one) => ({ ...one, optional: OPTIONAL.has(one.field) }));
+}
+
+/** What it is made of, where no part of the drawing says so and limits of its kind hang on it. */
+export function materialAsked(values: Record<string, Json>, standard: Standard | null): Asked[] {
+  const { kind, part, material } = values;
+  if (typeof kind !== 'string' || (typeof part === 'string' && material !== undefined)) return [];
+  if (!standard || !hangsOnMaterial(standard, kind)) return [];
+  const choice_words = Object.fromEntries(
+    Object.entries(MATERIALS).map(([word, { label }]) => [word, label]),
+  );
+  const choices = Object.keys(choice_words);
+  return [{ field: 'material', label: 'Material', type: 'word', choices, choice_words }];
 }
 
 /** What raises a grade only where it is there to be seen. */

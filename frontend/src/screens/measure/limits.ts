@@ -23,6 +23,12 @@ export function limitsOf(standard: Standard, kind: string, material: string): Li
   return limits.sort((one, other) => one.share - other.share);
 }
 
+/** Whether any limit of a kind holds for some materials only. */
+export function hangsOnMaterial(standard: Standard, kind: string): boolean {
+  const rows = standard.rows as unknown as Row[];
+  return rows.some((row) => row.material !== 'any' && holds(row.kinds, kind));
+}
+
 /** A grade mark in the middle of each band below a limit. */
 export function bandsOf(limits: Limit[]): SectionBand[] {
   return limits.map((limit, at) => ({
