@@ -35,8 +35,6 @@ STRONG_LENS = -0.1
 PICTURES_A_CASE = 2
 LENGTHS = 20
 TWO_POINTS_MM = 60.0
-# Nobody touched the corners of a card that was found: what they are off by is its residual.
-CARD_TAP = "0"
 PICTURE = {"width_px": SIZE[0], "height_px": SIZE[1]}
 MM = {"unit": "mm"}
 Point = tuple[float, float]
@@ -146,7 +144,13 @@ def scales(
     if "code" not in card:
         kept = {"id": "SC-1", "measured": "100", "residual_px": f"{card['residual_px']:.2f}"}
         points = [tenths(one) for one in card["corners"]]
-        yield {"method": "scale card", "points": points, "tap": CARD_TAP, "card": kept, **size}
+        yield {
+            "method": "scale card",
+            "points": points,
+            "tap": CARD["corner_px"],
+            "card": kept,
+            **size,
+        }
     rectangle = [tenths(touched(camera.seen(one), touch, chance)) for one in card_corners()]
     yield {"method": "rectangle", "points": rectangle, "tap": TAPS[touch], **size}
     if camera.tilt_deg == 0:

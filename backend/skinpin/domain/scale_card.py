@@ -10,6 +10,8 @@ from typing import Any
 from skinpin.domain.fields import read_table
 
 CARD: dict[str, Any] = read_table("scale_card.json")
+"""`corner_px` is the error of a corner that was found, px a coordinate: the most on rendered
+pictures of a true lens (trial `measuring`), where the median is 0.03."""
 
 Corners = list[tuple[float, float]]
 

@@ -33,7 +33,7 @@ export interface Scale {
   object?: string;
   /** Error of a touch, px a coordinate. */
   tap: string;
-  card?: { id?: string; measured?: string; residual_px?: number };
+  card?: { id?: string; measured?: string; residual_px?: string };
   struck?: boolean;
 }
 

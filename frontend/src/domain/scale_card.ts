@@ -7,6 +7,8 @@ using mixed integer linear programming*, Pattern Recognition 51, 2016). */
 import card from '@tables/scale_card.json';
 import type { Point } from './photo_geometry';
 
+/** `corner_px` is the error of a corner that was found, px a coordinate: the most on rendered
+pictures of a true lens (trial `measuring`), where the median is 0.03. */
 export const CARD = card;
 export type CardMarker = (typeof card.markers)[number];
 

@@ -64,7 +64,7 @@ export function draftOf(kind: ScaleKind, typed: readonly string[], unit: Unit): 
 /** A scale from the printed card: its size as its own bar was measured. */
 export function scaleOfCard(
   card: FoundCard,
-  layout: { width_mm: number; height_mm: number; bar_mm: number; issue: string },
+  layout: { width_mm: number; height_mm: number; bar_mm: number; issue: string; corner_px: string },
   measured: string,
 ): Scale {
   const sized = (size_mm: number): Quantity =>
@@ -75,7 +75,7 @@ export function scaleOfCard(
     points: card.corners.map(([x, y]) => [Math.round(x * 10), Math.round(y * 10)] as const),
     width: sized(layout.width_mm),
     height: sized(layout.height_mm),
-    tap: '0.6',
-    card: { id: layout.issue, measured, residual_px: Number(card.residual_px.toFixed(2)) },
+    tap: layout.corner_px,
+    card: { id: layout.issue, measured, residual_px: card.residual_px.toFixed(2) },
   };
 }
