@@ -1,9 +1,9 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { ROUTES } from '../../frontend/src/routes';
-import { enrol, signIn, waiting } from './acts';
+import { enrol, sent, signIn } from './acts';
 import { focusFaults, layoutFaults } from './faults';
-import { accessibilityProblems, useStage } from './harness';
+import { accessibilityProblems, lasting, useStage } from './harness';
 
 const LIGHTS = ['outside', 'inside'] as const;
 const SIZES = [
@@ -11,7 +11,9 @@ const SIZES = [
   { width: 1280, height: 800 },
 ];
 /** What stands in an address where its pattern has a name. */
-const NAMES: Record<string, string> = { number: 'A0002', stage: 'Stage 1' };
+const NAMES: Record<string, string> = {
+  ...{ number: 'A0002', stage: 'Stage 1', airframe: '2603', part: 'members', view: 'new' },
+};
 
 async function faultsOf(page: Page, address: string): Promise<string[]> {
   const found: string[] = [];
@@ -21,8 +23,9 @@ async function faultsOf(page: Page, address: string): Promise<string[]> {
       await page.setViewportSize(size);
       await page.goto(address);
       const faults = await notThere(page);
-      faults.push(...(await accessibilityProblems(page)), ...(await layoutFaults(page)));
-      if (light === 'outside') faults.push(...(await focusFaults(page)));
+      faults.push(...(await accessibilityProblems(page)));
+      faults.push(...(await lasting(() => layoutFaults(page))));
+      if (light === 'outside') faults.push(...(await lasting(() => focusFaults(page))));
       const where = `${address} ${size.width} × ${size.height} ${light}`;
       found.push(...faults.map((fault) => `${where}: ${fault}`));
     }
@@ -80,7 +83,7 @@ describe('every screen, in both lights, upright and wide', () => {
     const who = () =>
       page.evaluate(async () => (await (await fetch('/api/session')).json()).person);
     await expect.poll(who, { timeout: 20_000 }).not.toBe(null);
-    await expect.poll(() => waiting(page), { timeout: 40_000 }).toBe('Nothing waiting');
+    await sent(page);
     NAMES.photograph = await photographOf(page);
     const found: string[] = [];
     for (const { pattern } of ROUTES) {
