@@ -137,7 +137,7 @@ def test_cv_102_crossed_and_collinear_corners_and_depth_are_refused():
 @given(st.floats(0.5, 2))
 @settings(deadline=None)
 def test_a_scale_longer_by_a_share_makes_the_length_longer_by_that_share(share):
-    """field.md C8: change of scale by 1 % changes the length by 1 %."""
+    """Derived: a change of the scale by 1 % changes the length by 1 %."""
     changed = {**FACING, "length": {"value": f"{85.6 * share:.6f}", "unit": "mm"}}
     one = propagated(FACING, length([5000, 7000], [9000, 7000]))
     other = propagated(changed, length([5000, 7000], [9000, 7000]))
@@ -191,7 +191,7 @@ def test_a_bad_fit_of_the_card_widens_the_doubt():
     [(0.1053, 16.2506, "16.3"), (0.0096, 16.2506, "16.251"), (14.0, 1238.0, "1240")],
 )
 def test_figures_end_at_the_decade_of_the_first_figure_of_u(u, value, words):
-    """Trade notes 8.3; common practice, no source."""
+    """Common practice, no source."""
     assert rounded(value, places_of_sigma(u)) == words
 
 

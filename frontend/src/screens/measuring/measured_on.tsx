@@ -1,12 +1,13 @@
 import { DeskKey } from '../../furniture';
 import type { DefectRow, ScreenProps, Shop } from '../../services/shop';
+import { useLive } from '../live';
 import type { Picture } from '../photograph/pictures';
 import { MeasuredDrawn, ScaleDrawn, scaleWords } from './drawn';
 import { useMeasuring } from './measuring';
 
 interface MeasuredOnProps {
   shop: Shop;
-  row: DefectRow;
+  row: Pick<DefectRow, 'record'>;
   picture: Picture;
 }
 
@@ -24,6 +25,14 @@ export function MeasuredOn({ shop, row, picture }: MeasuredOnProps) {
       })}
     </>
   );
+}
+
+/** The same of a photograph that is known by its record only. */
+export function MeasuredOf({ shop, photograph }: { shop: Shop; photograph: string }) {
+  const plain = useLive(shop, () => shop.book.plain(photograph), [photograph]);
+  if (typeof plain?.defect !== 'string' || typeof plain.height_px !== 'number') return null;
+  const picture = { ...plain, record: photograph } as unknown as Picture;
+  return <MeasuredOn shop={shop} row={{ record: plain.defect }} picture={picture} />;
 }
 
 /** Leads to the scale and the measurements of a photograph. */

@@ -1,6 +1,7 @@
 import { useContext } from 'preact/hooks';
 import { DimensionLine, PictureScale, WaxArrow, WaxRing, WaxStroke } from '../../furniture';
 import type { Shape, Shop } from '../../services/shop';
+import { useFetched } from '../frame/fetched';
 import { useLive } from '../live';
 
 export interface MarkOn {
@@ -19,7 +20,7 @@ export function useMarks(shop: Shop, photograph: string | undefined): MarkOn[] |
   }, [photograph]);
 }
 
-/** The marks of a photograph, drawn in its own upright pixels. */
+/** The marks of a photograph and what was measured on it, drawn in its own upright pixels. */
 export function MarksOn({ shop, photograph }: { shop: Shop; photograph: string }) {
   const marks = useMarks(shop, photograph) ?? [];
   return (
@@ -27,8 +28,21 @@ export function MarksOn({ shop, photograph }: { shop: Shop; photograph: string }
       {marks.map((mark) => (
         <OneMark key={mark.record} mark={mark} />
       ))}
+      <MeasuredOn {...{ shop, photograph }} />
     </>
   );
+}
+
+/** What was measured on a photograph; how is loaded only where a scale lies on it. */
+function MeasuredOn(props: { shop: Shop; photograph: string }) {
+  const { shop, photograph } = props;
+  const scales = useLive(shop, () => shop.book.related(photograph, 'scale'), [photograph]);
+  return scales?.length ? <Measured {...props} /> : null;
+}
+
+function Measured(props: { shop: Shop; photograph: string }) {
+  const measured = useFetched(() => import('../measuring/measured_on'));
+  return measured && <measured.MeasuredOf {...props} />;
 }
 
 /** One mark in wax pencil; a shape that this version does not know is left out. */

@@ -35,7 +35,10 @@ export interface PictureKeysProps {
 
 const GROW = 1.15;
 /** What a picture of a defect shows, in the order in which they are taken. */
-const ROLES: readonly PhotographRole[] = ['wide', 'close', 'scale', 'after cleaning'];
+const ROLES: readonly PhotographRole[] = [
+  ...(['wide', 'close', 'scale', 'after cleaning'] as const),
+  ...(['before closing', 'closing'] as const),
+];
 const ARROWS: Readonly<Record<string, string>> = { LEFT: '◄', UP: '▲', DOWN: '▼', RIGHT: '►' };
 
 /** What the wax pencil draws, steps for what was placed, what the picture is, and the way on. */
@@ -55,6 +58,7 @@ export function PictureKeys(props: PictureKeysProps) {
       ))}
       <StepKeys {...props} />
       <AboutKeys {...props} />
+      <RoleKeys {...props} />
       <div class="picture-last">
         <Key label={'TOUCH\nOFF'} second="ignore all" size="inside" onPress={props.onTouchOff} />
         <Key
@@ -118,10 +122,9 @@ function StepKeys({ placed, size, mirrored, onPlaced }: PictureKeysProps) {
   );
 }
 
-/** What the picture is: its role, whether it was seen in a mirror; and one more. */
+/** Whether the picture was seen in a mirror; and one more. */
 function AboutKeys(props: PictureKeysProps) {
   const { role, mirrored } = props;
-  const next = ROLES[(ROLES.indexOf(role as PhotographRole) + 1) % ROLES.length] ?? 'wide';
   return (
     <>
       <Key
@@ -132,17 +135,28 @@ function AboutKeys(props: PictureKeysProps) {
         onPress={props.onMirror}
       />
       <Key
-        label={role.toUpperCase()}
-        second={`role, next\n${next}`}
-        size="inside"
-        onPress={() => props.onRole(next)}
-      />
-      <Key
         label="ONE MORE"
         size="inside"
         second={role === 'wide' ? 'close picture' : 'picture'}
         onPress={props.onMore}
       />
     </>
+  );
+}
+
+/** What the picture shows, in one touch. */
+function RoleKeys({ role, onRole }: PictureKeysProps) {
+  return (
+    <fieldset class="picture-roles">
+      <legend class="not-seen">What the picture shows</legend>
+      {ROLES.map((one) => (
+        <Key
+          key={one}
+          label={one.toUpperCase().replace(' ', '\n')}
+          chosen={one === role}
+          onPress={() => onRole(one)}
+        />
+      ))}
+    </fieldset>
   );
 }
