@@ -21,6 +21,7 @@ from tests.trials import (
     parts,
     photographs,
     pull,
+    registration,
     report,
     second_database,
     start,
@@ -45,6 +46,7 @@ TRIALS: dict[str, Callable[[], Iterator[Measured]]] = {
     "kills": kills.measure,
     "hostile": hostile.measure,
     "measuring": measuring.measure,
+    "registration": registration.measure,
     "second-database": second_database.measure,
 }
 
