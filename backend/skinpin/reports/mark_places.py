@@ -88,14 +88,24 @@ def _placed(
     for i in order:
         place, wide = places[i], wides[i]
         for way in _ways(place, wide, many=len(places) > _FEW):
-            box, leader = label_box(*way, wide), _leader(place, *way, wide)
-            if _is_within(box, bounds) and not any(
-                overlap(new, old) for old in held for new in (box, *leader)
-            ):
+            box = label_box(*way, wide)
+            if not _is_within(box, bounds) or not _is_free(box, held):
+                continue
+            leader = _leader(place, *way, wide)
+            if all(_is_free(piece, held) for piece in leader):
                 rooms[i] = way
                 held += [box, *leader]
                 break
     return rooms
+
+
+def _is_free(box: Box, held: Sequence[Box]) -> bool:
+    """Say whether a box overlaps none of those held; a crowd of marks asks it very often."""
+    left, top, right, foot = box
+    for a, b, c, d in held:
+        if left < c and a < right and top < d and b < foot:
+            return False
+    return True
 
 
 def _leader(place: Point, left: float, at: float, wide: float) -> list[Box]:
