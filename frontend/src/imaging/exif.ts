@@ -1,4 +1,4 @@
-/** Reads the few EXIF tags a photograph's record needs: orientation and time of taking.
+/** Reads the few EXIF tags a photograph's record needs: orientation, time of taking, digital zoom.
 
 Tag numbers and types: CIPA DC-008, Exif 2.32. Whatever does not read is left out; a damaged
 tag never stops a photograph from being kept. */
@@ -12,6 +12,8 @@ export interface Exif {
   taken_offset?: string;
   /** Digits of a fraction of a second. */
   taken_fraction?: string;
+  /** Digital zoom above 1: pixels were made out of fewer. */
+  zoom?: number;
 }
 
 const ORIENTATION = 0x0112;
@@ -19,9 +21,11 @@ const EXIF_FOLDER = 0x8769;
 const DATE_TIME_ORIGINAL = 0x9003;
 const OFFSET_TIME_ORIGINAL = 0x9011;
 const SUB_SEC_TIME_ORIGINAL = 0x9291;
+const DIGITAL_ZOOM_RATIO = 0xa404;
 const SHORT = 3;
 const LONG = 4;
 const ASCII = 2;
+const RATIONAL = 5;
 
 /** Reads a TIFF block: what follows "Exif\0\0" in a JPEG, or an eXIf chunk of a PNG. */
 export function readExif(block: DataView): Exif {
@@ -34,7 +38,10 @@ export function readExif(block: DataView): Exif {
       exif.orientation = orientation;
     }
     const at = numberOf(block, first.get(EXIF_FOLDER), little);
-    if (at !== null) takeTimes(exif, block, readFolder(block, at, little), little);
+    const tags = at === null ? null : readFolder(block, at, little);
+    if (tags) takeTimes(exif, block, tags, little);
+    const zoom = tags && ratioOf(block, tags.get(DIGITAL_ZOOM_RATIO), little);
+    if (zoom && zoom > 1) exif.zoom = zoom;
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
   }
@@ -66,6 +73,14 @@ function readFolder(block: DataView, start: number, little: boolean): Map<number
 function numberOf(block: DataView, tag: Tag | undefined, little: boolean): number | null {
   if (tag?.type === SHORT) return block.getUint16(tag.at, little);
   return tag?.type === LONG ? block.getUint32(tag.at, little) : null;
+}
+
+function ratioOf(block: DataView, tag: Tag | undefined, little: boolean): number | null {
+  if (tag?.type !== RATIONAL) return null;
+  const at = block.getUint32(tag.at, little);
+  // A denominator of nought says that none was used.
+  const of = block.getUint32(at + 4, little);
+  return of === 0 ? null : block.getUint32(at, little) / of;
 }
 
 function textOf(block: DataView, tag: Tag | undefined, little: boolean): string | null {

@@ -11,6 +11,8 @@ export interface Picture {
   width_px: number;
   height_px: number;
   taken: Taken | null;
+  /** Digital zoom above 1, "2.00". */
+  zoom?: string;
 }
 
 /** Decodes a picture to learn its upright size; the browser's own way in the app. */
@@ -74,6 +76,7 @@ function fromHeader({ media_type, width_px, height_px, exif }: Header): Picture 
     width_px: turned ? height_px : width_px,
     height_px: turned ? width_px : height_px,
     taken: takenOf(exif),
+    ...(exif.zoom ? { zoom: exif.zoom.toFixed(2) } : {}),
   };
 }
 

@@ -69,6 +69,7 @@ export class KeptCapture implements Capture {
       ...{ defect, sha256, size_bytes: bytes.byteLength, media_type, width_px, height_px },
       ...{ role, source, mirrored, ...more },
       ...(taken ? { taken: { ...taken } } : {}),
+      ...(picture.zoom ? { zoom: picture.zoom } : {}),
     };
     const what = `The photograph (${megabytes(bytes)} MB)`;
     const draft = { record, kind: 'photograph', set };

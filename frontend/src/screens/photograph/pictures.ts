@@ -10,6 +10,8 @@ export interface Picture {
   width_px: number;
   height_px: number;
   mirrored: boolean;
+  /** Digital zoom of the camera, where it says one above 1. */
+  zoom?: string;
   /** Day it was taken, where the camera says it. */
   day: string | null;
   /** Day and time it was handed over, of one whose camera gave no time. */
@@ -41,6 +43,7 @@ export async function picturesOf(shop: Shop, record: string): Promise<Picture[]>
       width_px: one.width_px as number,
       height_px: one.height_px as number,
       mirrored: one.mirrored === true,
+      ...(typeof one.zoom === 'string' ? { zoom: one.zoom } : {}),
       day: dayOf(one.taken),
       received: begun[one.record] ?? null,
     }))
