@@ -102,7 +102,8 @@ def _placed(
 def _is_free(box: Box, held: Sequence[Box]) -> bool:
     """Say whether a box overlaps none of those held; a crowd of marks asks it very often."""
     left, top, right, foot = box
-    for a, b, c, d in held:
+    # A loop takes half the time of a generator here.
+    for a, b, c, d in held:  # noqa: SIM110
         if left < c and a < right and top < d and b < foot:
             return False
     return True
