@@ -1,5 +1,6 @@
 /** What of the book belongs to the airframe that this browser shows. */
 
+import type { Structure, Zone } from '../domain/place';
 import type { Shop } from './shop';
 
 type OfBook = Pick<Shop, 'airframe' | 'book'>;
@@ -17,6 +18,13 @@ export async function looksHere(shop: OfBook) {
 /** Surveys of the airframe shown. */
 export async function surveysHere(shop: OfBook) {
   return (await shop.book.records('survey')).filter((one) => isHere(shop, one));
+}
+
+/** A zone of any hand as one of each hand that is drawn, port and starboard. */
+export function zonesByHand(zone: Zone, structure: Structure | undefined): Zone[] {
+  const drawn = structure?.hands.filter((hand) => hand !== 'C') ?? [];
+  if (zone.hand != null || drawn.length === 0) return [zone];
+  return drawn.map((hand) => ({ ...zone, hand }));
 }
 
 /** Whether a record is of the airframe shown; one that names none is. */

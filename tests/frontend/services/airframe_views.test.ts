@@ -7,6 +7,7 @@ import {
   type Structure,
   viewPoint,
 } from '../../../frontend/src/domain/place';
+import { patchesOf } from '../../../frontend/src/screens/reports/patches';
 import { developedView, withViews } from '../../../frontend/src/services/airframe_views';
 
 const hull: Structure = {
@@ -100,6 +101,18 @@ describe('developedView', () => {
     const start = performance.now();
     expect(developedView({ ...hull, members })?.labels).toHaveLength(500 + 7);
     expect(performance.now() - start).toBeLessThan(50);
+  });
+});
+
+describe('zones of a structure without strakes', () => {
+  it('have the whole height of its outline to be touched on', () => {
+    const drawn = withViews(definition(wing('P')));
+    const zones = [
+      { zone: '501', title: '', structure: 'Wing', along: ['0', '150'] as [string, string] },
+    ];
+    const [patch] = patchesOf({ ...drawn, zones }, drawn.views[0] as never);
+    const ys = patch?.points.map(([, y]) => y) ?? [];
+    expect(Math.max(...ys) - Math.min(...ys)).toBe(120);
   });
 });
 

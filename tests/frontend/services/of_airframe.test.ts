@@ -1,5 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { isHere, looksHere, surveysHere } from '../../../frontend/src/services/of_airframe';
+import {
+  isHere,
+  looksHere,
+  surveysHere,
+  zonesByHand,
+} from '../../../frontend/src/services/of_airframe';
 
 const records: Record<string, { record: string; airframe?: string; survey?: string }[]> = {
   survey: [
@@ -23,5 +28,13 @@ describe('what belongs to the airframe shown', () => {
     expect([{ airframe: 'a' }, { airframe: 'b' }, {}].map((one) => isHere(shop, one))).toEqual([
       ...[true, false, true],
     ]);
+  });
+
+  it('are its zones, one of any hand as one of each hand that is drawn', () => {
+    const zone = { zone: '300', title: '', structure: 'Hull' };
+    const hull = { hands: ['P', 'S', 'C'] } as never;
+    expect(zonesByHand(zone, hull).map(({ hand }) => hand)).toEqual(['P', 'S']);
+    expect(zonesByHand({ ...zone, hand: 'S' }, hull)).toEqual([{ ...zone, hand: 'S' }]);
+    expect(zonesByHand(zone, { hands: ['C'] } as never)).toEqual([zone]);
   });
 });

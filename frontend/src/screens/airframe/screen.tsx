@@ -2,7 +2,7 @@ import type { ComponentChildren } from 'preact';
 import { useMemo, useState } from 'preact/hooks';
 import { stationOf } from '../../domain/place';
 import { Loading, PositionBar, Sheet, StationScale, TitleBlock, TouchOff } from '../../furniture';
-import { looksHere, surveysHere } from '../../services/of_airframe';
+import { looksHere, surveysHere, zonesByHand } from '../../services/of_airframe';
 import type { DefectRow, Definition, Json, Place, ScreenProps, Shop } from '../../services/shop';
 import { CameraInput, useCamera } from '../frame/camera';
 import { KeySize } from '../frame/key_size';
@@ -268,7 +268,10 @@ function View(
   const defects = useMemo(() => along.between(window.from, window.to), [along, window]);
   const spot = useMemo(() => spotOf(structure, place, station), [structure, place, station]);
   const zones = useMemo(
-    () => definition.zones.filter((zone) => zone.structure === structure.name),
+    () =>
+      definition.zones
+        .filter((zone) => zone.structure === structure.name)
+        .flatMap((zone) => zonesByHand(zone, structure)),
     [definition, structure],
   );
   const draft = useMemo(

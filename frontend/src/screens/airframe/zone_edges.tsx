@@ -30,7 +30,7 @@ export function ZoneEdges(props: {
         .filter((patch) => patch.starts)
         .map((patch) => (
           <line
-            key={patch.zone}
+            key={`${patch.zone} ${patch.low}`}
             class="ln-draw medium"
             stroke-dasharray="14 4 3 4"
             x1={paper.x(patch.from)}
@@ -87,7 +87,7 @@ export function ZoneNames({ names }: { names: readonly ZoneName[] }) {
   return (
     <>
       {names.map(({ zone, box }) => (
-        <g key={zone}>
+        <g key={`${zone} ${box.top}`}>
           <rect class="fill-ground" x={box.left} y={box.top} width={NAME_WIDE} height={NAME_HIGH} />
           <text class="px20 bold fill-draw" x={box.left + 4} y={box.top + 20}>
             {zone}

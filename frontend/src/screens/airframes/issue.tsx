@@ -81,6 +81,19 @@ function notYet(
   return undefined;
 }
 
+/** The parts of a place that read differently, first: "F6 + 15.0 aft", then the whole. */
+function differing(words: string, other: string) {
+  const others = other.split(' · ');
+  const own = words.split(' · ').filter((part) => !others.includes(part));
+  return (
+    <>
+      <b>{own.join(' · ') || words}</b>
+      <br />
+      <span class="second-ink">{words}</span>
+    </>
+  );
+}
+
 /** Nobody’s place on the metal changes; only the words for it do. */
 function MovedRecords({ checked, found }: PartProps) {
   if (!found || !checked.checked) return null;
@@ -105,8 +118,8 @@ function MovedRecords({ checked, found }: PartProps) {
             {moved.map(({ number, entered, now }) => (
               <tr key={number}>
                 <th scope="row">{number}</th>
-                <td>{entered}</td>
-                <td>→ {now}</td>
+                <td>{differing(entered, now)}</td>
+                <td>→ {differing(now, entered)}</td>
               </tr>
             ))}
           </tbody>

@@ -7,7 +7,7 @@ import { roleWords } from './words';
 /** Cells of the title block at the airframe: what, who, which tablet, what waits, room, battery. */
 export function useAirframeTitle(shop: Shop, survey?: string): TitleCell[] {
   const line = useStatus(shop);
-  const cells = [airframeCell(shop), ...(survey ? [{ caption: 'Survey', value: survey }] : [])];
+  const cells = [useAirframeCell(shop), ...(survey ? [{ caption: 'Survey', value: survey }] : [])];
   const notes = useNotes(shop, line);
   const waits = shop.device ? statusCells(line, notes) : [];
   return [...cells, personCell(shop), tabletCell(shop), ...waits];
@@ -50,6 +50,19 @@ export function useStatus(shop: Shop): StatusLine | undefined {
 
 /** Where the airframe is chosen and described. */
 const OTHERS = { href: '/airframes' };
+
+/** At the airframe the cell is a key only where there is another one to go to. */
+function useAirframeCell(shop: Shop): TitleCell {
+  const [others, setOthers] = useState({});
+  useEffect(() => {
+    if (shop.session && shop.device)
+      shop.places.airframes().then(
+        (all) => setOthers(all.length > 1 ? OTHERS : {}),
+        () => undefined,
+      );
+  }, [shop, shop.airframe, shop.session?.person]);
+  return { ...airframeCell(shop), ...others };
+}
 
 function airframeCell(shop: Shop): TitleCell {
   return { caption: 'Airframe', value: shop.airframe?.constructor_number ?? '–' };

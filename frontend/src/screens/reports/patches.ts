@@ -1,3 +1,4 @@
+import { zonesByHand } from '../../services/of_airframe';
 import type { Definition } from '../../services/shop';
 
 type View = Definition['views'][number];
@@ -39,8 +40,10 @@ export function handsOn(definition: Definition, view: View): { word: string; y: 
 
 /** The zones that a view shows. */
 export function patchesOf(definition: Definition, view: View): Patch[] {
+  const structure = definition.structures.find((one) => one.name === view.structure);
   return definition.zones
     .filter((zone) => zone.structure === view.structure && zone.hand !== 'C')
+    .flatMap((zone) => (view.y.per_strake ? zonesByHand(zone, structure) : [zone]))
     .flatMap((zone) => {
       const points = patchPoints(definition, view, zone);
       return points ? [{ zone: zone.zone, points }] : [];
@@ -60,7 +63,8 @@ function patchPoints(definition: Definition, view: View, zone: Zone): Point[] | 
   const xs = [from, to].map((station) => view.x.origin + view.x.per_unit * station);
   const [a, b] = xs as Point;
   const { per_strake } = view.y;
-  if (per_strake !== undefined) {
+  // Without strakes a zone reaches over the whole outline.
+  if (per_strake) {
     const [low, high] = zone.strakes ?? [0, structure.strakes.length - 1];
     const side = zone.hand === 'S' ? 1 : -1;
     const [near, far] = [low, high].map((strake) => view.y.origin + side * per_strake * strake);
