@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from skinpin.domain.fields import counted_fields
 from skinpin.domain.ledger import judge_all
-from skinpin.domain.projection import Related, defect_row
+from skinpin.domain.projection import Related, defect_row, ids_to_stamp
 from skinpin.domain.same_as import Other
 from skinpin.domain.verdicts import Known, act_of
 from skinpin_sync.standing import Standing, standing
@@ -90,3 +90,12 @@ def test_every_row_has_the_same_keys_and_is_plain_json(book_of):
 def test_a_record_of_which_nothing_is_known_has_a_row():
     row = defect_row("X", Standing({}), Related(), None, None)
     assert (row["state"], row["number"], row["grade_words"]) == (None, None, "Not graded ?")
+
+
+def test_a_stamp_is_made_over_what_lies_on_the_photographs_too():
+    lying = {
+        "marks": {"mark": {"e1": {"shape": {}}}},
+        "scales": {"scale": {"e2": {"points": [[1, 2], [3, 4]]}, "e3": {"unknown": 1}}},
+        "measurements": {"length": {"e4": {"struck": True}}},
+    }
+    assert ids_to_stamp({}, Related(**lying)) == {"e1", "e2", "e4"}

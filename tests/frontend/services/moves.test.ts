@@ -49,6 +49,26 @@ async function offered(): Promise<string> {
 }
 
 describe('makeMove', () => {
+  it('stamps the scale and the measurement with the record, and a striking breaks the stamp', async () => {
+    const record = await offered();
+    const [picture] = await shop.book.related(record, 'photograph');
+    const photograph = picture?.record as string;
+    const [scale, measurement] = [shop.book.newId(), shop.book.newId()];
+    const points = [
+      [10, 10],
+      [200, 10],
+    ];
+    const rule = { photograph, method: 'two points', points, tap: '0.6' };
+    await shop.book.writeAct(as(INSPECTOR), [
+      { record: scale, kind: 'scale', set: rule },
+      { record: measurement, kind: 'measurement', set: { photograph, scale, points, tap: '0.6' } },
+    ]);
+    await move(INSPECTOR, record, 'clear');
+    expect(await shop.book.defect(record)).toMatchObject({ state: 'Cleared', stamps_hold: true });
+    await shop.capture.setField(as(INSPECTOR), scale, 'struck', true);
+    expect(await shop.book.defect(record)).toMatchObject({ stamps_hold: false });
+  });
+
   it('takes a defect from draft to cleared with a stamp that holds', async () => {
     const record = await offered();
     await move(INSPECTOR, record, 'clear');
