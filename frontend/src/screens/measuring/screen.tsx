@@ -22,6 +22,7 @@ import { useLive } from '../live';
 import { OneMark, useMarks } from '../photograph/marks_on';
 import { type Picture, usePhotographs } from '../photograph/pictures';
 import '../photograph/screen.css';
+import { CardCheck } from './card_check';
 import { useDoes } from './does';
 import { MeasuredDrawn, Outline, PointsDrawn, ScaleDrawn } from './drawn';
 import { FigureKeys } from './figure_keys';
@@ -81,6 +82,7 @@ function OneMeasured({ shop, go, row, picture }: Props) {
   const tools = { shop, row, picture, measuring, run, undo, setNote, back };
   const { does, fields } = useDoes({ ...tools, touchOff: () => setTouchOff(true) });
   const { mode } = measuring;
+  const scale = measuring.standing?.scale;
   return (
     <>
       <Sheet
@@ -107,6 +109,9 @@ function OneMeasured({ shop, go, row, picture }: Props) {
             <p>
               <strong>{`${picture.role} picture, measured`}</strong>
               <span>{picture.mirrored ? 'seen in a mirror, shown turned' : row.kind_words}</span>
+              {scale?.method === 'scale card' && (
+                <CardCheck {...{ shop, sha256: picture.sha256, points: scale.points }} />
+              )}
               <span class="picture-safety">{SAFETY_SHORT}</span>
             </p>
           </header>

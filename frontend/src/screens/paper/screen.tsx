@@ -28,7 +28,22 @@ export default function Paper({ shop, go }: ScreenProps) {
         <Entering shop={shop} />
         <section class="paper-files">
           <h2>The form</h2>
-          <FormKey shop={shop} />
+          <SheetKey
+            shop={shop}
+            label="THE FORM TO PRINT"
+            second="two defects a sheet, PDF"
+            address={`/api/paper/form.pdf${ofAirframe(shop)}`}
+            file="paper-form.pdf"
+          />
+          <h2>The scale card</h2>
+          <p>Laid beside a defect it gives a photograph its scale. Print it at 100 %.</p>
+          <SheetKey
+            shop={shop}
+            label="THE CARD TO PRINT"
+            second="with bars to measure, PDF"
+            address="/api/scale-card.pdf"
+            file="scale-card.pdf"
+          />
           <h2>An earlier register</h2>
           <Register shop={shop} whyNot={whyNot(shop)} />
           <p class="paper-safety">{SAFETY_FULL}</p>
@@ -130,28 +145,35 @@ function Entering({ shop }: { shop: Shop }) {
   );
 }
 
-function FormKey({ shop }: { shop: Shop }) {
+interface SheetKeyProps {
+  shop: Shop;
+  label: string;
+  second: string;
+  address: string;
+  file: string;
+}
+
+/** Fetches a sheet to print from the server and hands it to the browser as a file. */
+function SheetKey({ shop, label, second, address, file }: SheetKeyProps) {
   const { trouble, busy, run } = useTrouble();
-  const fetchForm = () =>
+  const fetchSheet = () =>
     run(async () => {
-      const url = URL.createObjectURL(
-        await shop.api.document(`/api/paper/form.pdf${ofAirframe(shop)}`),
-      );
+      const url = URL.createObjectURL(await shop.api.document(address));
       const link = document.createElement('a');
       link.href = url;
-      link.download = 'paper-form.pdf';
+      link.download = file;
       link.click();
       setTimeout(() => URL.revokeObjectURL(url), 60_000);
     });
   return (
     <>
       <Key
-        label="THE FORM TO PRINT"
-        second="two defects a sheet, PDF"
+        label={label}
+        second={second}
         unavailable={
           busy ? 'a moment …' : shop.session?.online ? undefined : 'the server is not in reach'
         }
-        onPress={fetchForm}
+        onPress={fetchSheet}
       />
       {trouble && <ErrorFrame title={trouble.what} text={trouble.todo} />}
     </>

@@ -147,8 +147,7 @@ function AboutKeys(props: PictureKeysProps) {
 /** What the picture shows, in one touch. */
 function RoleKeys({ role, onRole }: PictureKeysProps) {
   return (
-    <fieldset class="picture-roles">
-      <legend class="not-seen">What the picture shows</legend>
+    <fieldset class="picture-roles" aria-label="What the picture shows">
       {ROLES.map((one) => (
         <Key
           key={one}
