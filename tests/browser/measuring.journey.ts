@@ -13,6 +13,16 @@ async function touch(page: Page, x: number, y: number): Promise<void> {
   await page.locator('.detail-marks').click({ position });
 }
 
+/** A picture in both lights. */
+async function both(page: Page, name: string): Promise<void> {
+  for (const light of ['inside', 'outside']) {
+    await page.evaluate((now) => {
+      document.documentElement.dataset.light = now;
+    }, light);
+    await picture(page, `${name}-${light}`);
+  }
+}
+
 const readout = (page: Page) => page.locator('.readout').innerText();
 
 describe('a length from a photograph, with the server away', () => {
@@ -82,7 +92,7 @@ describe('a length from a photograph, with the server away', () => {
     }
     await expect.poll(() => readout(page)).toContain('loupe 0.6 px');
     await expect.poll(() => readout(page)).toContain('sorting aid');
-    await picture(page, 'journey-along');
+    await both(page, 'journey-along');
     expect(await accessibilityProblems(page)).toEqual([]);
     const kept = (
       await key(page, /^KEEP \d/)
@@ -121,7 +131,7 @@ describe('a length from a photograph, with the server away', () => {
     await expect
       .poll(() => page.locator('.flag-words').allTextContents())
       .toContain(`${kept} along`);
-    await picture(page, 'journey-measured-picture');
+    await both(page, 'journey-measured-picture');
     await page.goto(`/airframe/${number}`);
     const length = page.locator('.figure-cell', { hasText: 'Length' });
     await expect.poll(() => length.innerText()).toContain(kept.replace(' in', ''));
