@@ -97,6 +97,14 @@ def test_not_measured_and_two_values_are_named_and_leave_no_figure():
     assert (row["length_in"], row["two_values"]) == ("", "length")
 
 
+def test_a_figure_whose_scale_was_struck_is_said_to_be_withdrawn_and_leaves_no_figure():
+    struck = inches("0.81", method="photograph", measurement="m1", scale_withdrawn=True)
+    one = record("D/0003", figures() | {"length": [struck | {"uncertainty": inches("0.03")}]})
+    row = dict(zip(COLUMNS, raw(defects_csv([one]))[1], strict=True))
+    assert (row["length_in"], row["uncertainty"]) == ("", "length scale withdrawn")
+    assert "length" in row["not_measured"].split()
+
+
 def test_a_copied_figure_is_named_as_not_measured_and_leaves_no_figure():
     copied = inches("0.012", copied_from="D/0001", uncertainty=inches("0.001"))
     one = record("D/0002", figures() | {"depth": [copied], "length": [copied]})

@@ -56,6 +56,20 @@ def test_a_figure_is_printed_with_its_doubt_and_whose_it_is():
     assert not any("k = 2" in note for note in alone["notes"])
 
 
+def test_a_figure_from_a_photograph_says_so_and_one_whose_scale_was_struck_is_withdrawn():
+    doubt = inches("0.03")
+    length = inches("0.81", method="photograph", measurement="m1", uncertainty=doubt)
+    width = inches("0.40", method="photograph", measurement="m2", scale_withdrawn=True)
+    values = plain() | {"length": [length], "width": [width]}
+    measured = {"length": [taken(length)], "width": [taken(width)]}
+    told = figures([record("D/0002", values, measured=measured)], ready())
+    rows = {row["label"]: [cell["typed"] for cell in row["cells"]] for row in told["rows"]}
+    assert (rows["length"], rows["width"]) == (["0.81 ± 0.03 in"], ["scale withdrawn"])
+    notes = told["notes"].replace("\u200b", "")
+    assert "length measured from the photograph: sorting aid" in notes
+    assert "width 0.40 in scale withdrawn" in notes
+
+
 def test_a_copied_figure_is_not_measured_and_says_whose_it_is():
     length = inches("5", copied_from="D/0001")
     depth = inches("0.012", method="as D/0001, not measured here")
