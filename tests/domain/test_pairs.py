@@ -100,9 +100,19 @@ def hand(row):
     return "C" if lines(row) == {0} else row["place"]["hand"]
 
 
+def station_of(row):
+    return STATIONS[row["place"]["member"]] + inches(row["place"]["offset"])
+
+
+def nearest(row):
+    """Return the member at or before a row, whatever member it was entered by."""
+    names = sorted(STATIONS, key=STATIONS.get)
+    return ([names[0]] + [name for name in names if STATIONS[name] <= station_of(row)])[-1]
+
+
 def beside(row):
     part = (row["part"] or "").lower()
-    return ("part", part) if part else ("member", row["place"]["member"])
+    return ("part", part) if part else ("member", nearest(row))
 
 
 def is_same(a, b):
@@ -113,7 +123,7 @@ def is_same(a, b):
         meets = bool(lines(a) & lines(b))
     else:
         meets = both == (False, False) and beside(a) == beside(b)
-    station = [STATIONS[row["place"]["member"]] + inches(row["place"]["offset"]) for row in (a, b)]
+    station = [station_of(row) for row in (a, b)]
     reach = sum(max(inches(row["length"]), 0) for row in (a, b)) / 2
     return meets and abs(station[0] - station[1]) <= max(2, reach)
 
@@ -122,10 +132,10 @@ def is_opposite(a, b):
     across = (lines(a), lines(b)) if lines(a) or lines(b) else (beside(a), beside(b))
     return (
         {hand(a), hand(b)} == {"P", "S"}
-        and a["place"]["member"] == b["place"]["member"]
+        and nearest(a) == nearest(b)
         and a["kind"] == b["kind"]
         and across[0] == across[1]
-        and abs(inches(a["place"]["offset"]) - inches(b["place"]["offset"])) <= 1
+        and abs(station_of(a) - station_of(b)) <= 1
     )
 
 

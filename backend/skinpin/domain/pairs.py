@@ -129,7 +129,7 @@ def _opposites(spots: Iterable[Spot]) -> Couples:
             row, name = spot.row, spot.structure["name"]
             side = sides.get(name) or sides.setdefault(name, SIDE.sub("", name))
             beside = spot.strakes or spot.beside
-            key = (row["airframe"], side, row["place"]["member"], row["kind"], beside)
+            key = (row["airframe"], side, spot.member, row["kind"], beside)
             hand = port if spot.hand == "P" else starboard
             hand[key].append(spot)
     for key, bundle in port.items():

@@ -7,7 +7,12 @@ from typing import Any, NamedTuple
 from skinpin.domain.errors import Refused
 from skinpin.domain.kinds import kind_group
 from skinpin.domain.place import Definition, hand_of, strake_indexes, structure_of
-from skinpin.domain.place_stations import span_tenth_nm
+from skinpin.domain.place_stations import (
+    end_tenth_nm,
+    member_station,
+    nearest_end,
+    span_tenth_nm,
+)
 from skinpin.domain.quantities import tenth_nm_or_none
 
 Row = Mapping[str, Any]
@@ -16,8 +21,8 @@ Row = Mapping[str, Any]
 class Spot(NamedTuple):
     """A row with what its place says, lengths in 0.1 nm; `at` is its rank among the rows.
 
-    `beside` is what brings spots together where there are no strakes: the part as named, or the
-    member where no part is.
+    `offset` is that from `member`, the nearest by the definition of today. `beside` is what brings
+    spots together where there are no strakes: the part as named, or the member where no part is.
     """
 
     at: int
@@ -30,6 +35,7 @@ class Spot(NamedTuple):
     offset: int
     strakes: tuple[int, int] | None
     beside: tuple[str, str]
+    member: str
 
 
 FURTHEST = 10**13
@@ -53,7 +59,8 @@ class Reader:
         try:
             structure, hand, strakes = self._across(place)
             first, last = span_tenth_nm(structure, place)
-            offset = tenth_nm_or_none(place.get("offset")) or 0
+            member = str(nearest_end(structure, place)["member"])
+            offset = end_tenth_nm(structure, place) - member_station(structure, member)[1]
             if max(-first, last, abs(offset)) > FURTHEST:
                 return None  # no aircraft is a kilometre long
         except (Refused, LookupError, TypeError, ValueError, AttributeError):
@@ -61,8 +68,8 @@ class Reader:
             return None
         length = min(max(tenth_nm_or_none(row.get("length")) or 0, last - first), FURTHEST)
         part = (row["part"] or "").strip(" ").lower()
-        beside = ("part", part) if part else ("member", place["member"])
-        return Spot(at, row, structure, hand, group, first, length, offset, strakes, beside)
+        beside = ("part", part) if part else ("member", member)
+        return Spot(at, row, structure, hand, group, first, length, offset, strakes, beside, member)
 
     def _across(self, place: Mapping[str, Any]) -> tuple[Any, str, tuple[int, int] | None]:
         named = place.get("strakes")

@@ -134,9 +134,9 @@ function* near(bundle: readonly Spot[]): Iterable<Couple> {
 function* opposites(spots: readonly Spot[]): Iterable<Couple> {
   const handed = spots.filter((spot) => spot.hand !== 'C');
   const keyed = handed.map((spot): [unknown[], Spot] => {
-    const { row, place, structure } = spot;
+    const { row, member, structure } = spot;
     const side = structure.name.replace(SIDE, '');
-    return [[row.airframe, side, place.member, row.kind, spot.strakes ?? spot.beside], spot];
+    return [[row.airframe, side, member, row.kind, spot.strakes ?? spot.beside], spot];
   });
   for (const bundle of bundled(keyed).values()) {
     const [port, starboard] = (['P', 'S'] as const).map((hand) =>

@@ -10,7 +10,7 @@ import {
   strakeIndexes,
   structureOf,
 } from './place';
-import { spanTenthNm } from './place_stations';
+import { endTenthNm, nearestEnd, spanTenthNm } from './place_stations';
 import type { DefectRow } from './projection';
 import { tenthNmOrNull } from './quantities';
 
@@ -45,6 +45,8 @@ export interface Spot {
   offset: number;
   strakes: readonly [number, number] | null;
   beside: readonly ['part' | 'member', string];
+  /** The nearest by the definition of today; `offset` is that from it. */
+  member: string;
 }
 
 export type Couple = [Spot, Spot];
@@ -74,10 +76,12 @@ export class Reader {
       const [first, last] = spanTenthNm(across.structure, place).map(plain) as [number, number];
       const typed = Number(tenthNmOrNull(row.length) ?? 0n);
       const length = Math.min(Math.max(typed, last - first), FURTHEST);
-      const offset = plain(tenthNmOrNull(place.offset) ?? 0n);
+      const { structure } = across;
+      const { member } = nearestEnd(structure, place);
+      const offset = plain(endTenthNm(structure, place) - endTenthNm(structure, { member }));
       const part = (row.part ?? '').replace(/^ +| +$/g, '').toLowerCase();
-      const beside: Spot['beside'] = part ? ['part', part] : ['member', place.member];
-      return { at, row, place, ...across, group, station: first, length, offset, beside };
+      const beside: Spot['beside'] = part ? ['part', part] : ['member', member];
+      return { at, row, place, ...across, group, station: first, length, offset, beside, member };
     } catch {
       // A place may hold anything: another tablet's version, or no place at all.
       return null;
