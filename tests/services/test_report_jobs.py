@@ -14,12 +14,11 @@ from skinpin.domain.errors import Refused
 from skinpin.services import report_jobs
 from skinpin.services.people import list_people
 from skinpin.services.report_jobs import ReportJobs
-from skinpin.services.report_watch import LEFT_S, LOOKS_S, Standstill
+from skinpin.services.report_watch import LEFT_S, Standstill
 from skinpin.services.workshop import Workshop
 from skinpin.settings import read_settings
 from skinpin.storage import report_jobs as table
 from skinpin.storage.engine import writing
-from skinpin.storage.report_jobs import Asked, Held
 from skinpin.storage.reports_made import ReportsMade
 from sqlalchemy import text
 from sqlalchemy.exc import OperationalError
@@ -323,25 +322,6 @@ def test_a_database_that_nobody_can_write_to_ends_no_report(workshop, jobs, cler
     assert {look() for _ in range(int(LEFT_S))} == {"running"}
     assert look() == "failed"
     assert jobs.one(asked["id"])["trouble"]["message"].startswith("The server that made the report")
-
-
-def test_a_beat_that_goes_on_or_was_not_watched_is_no_standstill():
-    now = [0.0]
-    watch = Standstill(lambda: now[0])
-
-    def held(beat):
-        return Held(Asked(*"abcdef"), "running", "one", beat, None, {})
-
-    def look(beat, after_s=LOOKS_S):
-        now[0] += after_s
-        return watch.of([held(beat)])
-
-    assert [look(beat) for beat in range(20)] == [[]] * 20
-    looks = int(LEFT_S / LOOKS_S)
-    assert [look(99) for _ in range(looks)] == [[]] * looks
-    assert look(99) == [held(99)]
-    assert look(99, LEFT_S * 9) == []  # slept itself
-    assert look(99) == []
 
 
 def test_the_oldest_make_way_with_their_files(workshop, clerk, tmp_path, monkeypatch):
