@@ -10,6 +10,7 @@ from skinpin_sync.chain import Draft
 from sqlalchemy import Connection
 
 from skinpin.domain.errors import Refused
+from skinpin.domain.odd_texts import odd_text
 from skinpin.services.passcodes import make_secret
 from skinpin.services.people import book_text, person_values
 from skinpin.services.photographs import keep_bytes
@@ -111,6 +112,9 @@ def _object(content: bytes, what: str, needed: tuple[str, ...]) -> dict[str, Any
         raise _no_file(what, needed) from error
     if lacking:
         raise _no_file(what, needed)
+    odd = odd_text(value)
+    if odd:
+        raise Refused("bad_definition", f"The file is no {what}: {odd}.", "Mend it in the file.")
     return {name: normalize("NFC", value[name]) for name in needed}
 
 
