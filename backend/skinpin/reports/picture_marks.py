@@ -140,7 +140,9 @@ def _scale(points: list[Point], ground: Ground, seed: int, label: str) -> Drawn:
     """Two points stand off on a dimension line; four are the sides of what was laid there."""
     placed = [ground.paper(point) for point in points]
     if len(points) == 2:
-        return _path(sorted(placed, reverse=True), label)
+        # It stands off under the rule, above it where the picture ends there.
+        is_low = max(y for _, y in points) > 0.8 * ground.height_px
+        return _path(sorted(placed, reverse=not is_low), label)
     return _area([*placed, placed[0]], label)
 
 
@@ -204,13 +206,15 @@ def _path(points: Sequence[Point], label: str) -> Drawn:
     length = math.hypot(u - x, v - y) or 1.0
     dx, dy = (v - y) / length * _OFF_MM, (x - u) / length * _OFF_MM
     moved = [(a + dx, b + dy) for a, b in points]
+    # A flag that would hide its line lies beyond it.
+    beyond = 1.8 if length < width_mm(label, _LABEL_PT["length"], bold=True) + 8 else 1.0
     witness = [[end, (end[0] + 1.15 * dx, end[1] + 1.15 * dy)] for end in (points[0], points[-1])]
     return {
         "what": "length",
         "bars": [_rounded(bar) for bar in (moved, *witness)],
         "heads": [_rounded(_head(moved[0], moved[1])), _rounded(_head(moved[-1], moved[-2]))],
-        "x": round((moved[0][0] + moved[-1][0]) / 2, 2),
-        "y": round((moved[0][1] + moved[-1][1]) / 2, 2),
+        "x": round((x + u) / 2 + beyond * dx, 2),
+        "y": round((y + v) / 2 + beyond * dy, 2),
         "label": label,
     }
 
@@ -245,14 +249,19 @@ def _head(tip: Point, other: Point) -> list[Point]:
 def overlay(marks: Sequence[Drawn], width: float, height: float) -> tuple[str, list[Drawn]]:
     """Return the strokes of marks as one SVG, and the words that stand on them."""
     shapes = [shape for mark in marks for shape in _SHAPES[mark["what"]](mark)]
-    labels = [_label_on(mark) for mark in marks if mark["what"] in ("number", "length")]
+    words = [mark for mark in marks if mark["what"] in ("number", "length")]
+    labels = [_label_on(mark, width, height) for mark in words]
     return (svg(width, height, shapes) if shapes else ""), labels
 
 
-def _label_on(mark: Drawn) -> Drawn:
-    size = _LABEL_PT[mark["what"]]
-    left = mark["x"] - width_mm(mark["label"], size, bold=True) / 2
-    return {"what": mark["what"], "x": round(left, 3), "y": mark["y"], "label": mark["label"]}
+def _label_on(mark: Drawn, width: float, height: float) -> Drawn:
+    """Return the words of a mark by their left end; a length's flag never leaves the picture."""
+    wide = width_mm(mark["label"], _LABEL_PT[mark["what"]], bold=True)
+    left, y = mark["x"] - wide / 2, mark["y"]
+    if mark["what"] == "length":
+        left = max(2.0, min(left, width - wide - 2))
+        y = max(3.0, min(y, height - 3))
+    return {"what": mark["what"], "x": round(left, 3), "y": round(y, 2), "label": mark["label"]}
 
 
 def _wax_shapes(mark: Drawn) -> list[str]:
