@@ -3,7 +3,7 @@
 import type { Entry } from '@sync/entry';
 import { fieldValues, type Standing } from '@sync/standing';
 import { daysIn, momentsIn } from '../domain/days';
-import { type HistoryLine, history } from '../domain/history';
+import type { HistoryLine } from '../domain/history';
 import { fileNumber } from '../domain/numbers';
 import { sameness, withoutHints } from '../domain/values';
 import { actOf, isFields, type Pair, stateOf, type Verdict } from '../domain/verdicts';
@@ -140,6 +140,8 @@ export class KeptBook implements Book {
   }
 
   async history(record: string): Promise<HistoryLine[]> {
+    // Its sentences are fetched with the first history that is opened.
+    const { history } = await import('../domain/history');
     const people = await this.labelsOf();
     return this.store.read(['entries', 'standing'], async (tx) => {
       const around = await recordsAround(tx, record);

@@ -5,6 +5,7 @@ import { Loading, PositionBar, Sheet, StationScale, TitleBlock, TouchOff } from 
 import { looksHere, surveysHere, zonesByHand } from '../../services/of_airframe';
 import type { DefectRow, Definition, Json, Place, ScreenProps, Shop } from '../../services/shop';
 import { CameraInput, useCamera } from '../frame/camera';
+import { useFetched } from '../frame/fetched';
 import { KeySize } from '../frame/key_size';
 import { useAirframeTitle } from '../frame/title';
 import { TroubleNote, useTrouble } from '../frame/trouble';
@@ -19,7 +20,7 @@ import { Expansion } from './expansion';
 import { Here, Stored } from './here';
 import { CaptureKeys } from './keys';
 import { type Looking, useLooking } from './looking';
-import { MoreKeys } from './more_keys';
+import type { MoreKeysProps } from './more_keys';
 import { askable, MOST, NEAR, nearby } from './nearby';
 import { OnDrawings } from './on_drawings';
 import { placeAtStation, positionCells, zoneWords } from './place_cells';
@@ -222,7 +223,7 @@ function Keys(
   if (open === 'key size') return <KeySize onClose={onClose} />;
   if (open === 'more')
     return (
-      <MoreKeys
+      <More
         {...{ shop, go, definition, structure, place, defects, is_read, looking, run, onClose }}
         onLooking={props.onLooking}
         onPlace={kept.setPlace}
@@ -253,6 +254,12 @@ function Keys(
       onMore={() => setOpen('more')}
     />
   );
+}
+
+/** The keys of a day, fetched when MORE is first touched. */
+function More(props: MoreKeysProps) {
+  const Page = useFetched(() => import('./more_keys').then((file) => file.MoreKeys));
+  return Page && <Page {...props} />;
 }
 
 /** The shell expansion, what became of the last record, and what is here. */
