@@ -349,7 +349,9 @@ describe('the lead’s morning', () => {
     await write.click();
     await page.getByRole('heading', { name: 'Stage 5', exact: true }).waitFor();
     const head = () => page.locator('.stage-head').innerText();
-    await expect.poll(head).toContain('no defect, 0 of 48 cells looked at');
+    await expect
+      .poll(head)
+      .toContain('no defect, 1 line for cells not looked at. 0 of 48 cells looked at');
     await page.getByRole('button', { name: /^Change / }).click();
     await page.getByLabel('Date').fill('2026-01-24');
     await expect.poll(() => write.innerText()).toContain('a reason first');

@@ -225,7 +225,12 @@ function outWords(out: TabletShown[]): string {
   return `${named}: ${out.length === 1 ? 'it' : 'they'} may hold more for this stage.`;
 }
 
-function blockWords({ lines, cells, cells_looked_at }: StageSheet): string {
+/** What the lines are: "6 lines: 5 defects, 1 of cells not looked at; 14 of 16 cells looked at". */
+export function blockWords({
+  lines,
+  cells,
+  cells_looked_at,
+}: Pick<StageSheet, 'lines' | 'cells' | 'cells_looked_at'>): string {
   const defects = lines.filter((line) => line.kind === 'defect');
   const independent = defects.filter((line) => line.kind === 'defect' && line.row.independent);
   const parts = [defectWords(defects.length)];
@@ -235,8 +240,11 @@ function blockWords({ lines, cells, cells_looked_at }: StageSheet): string {
         ? 'all with independent inspection'
         : `${independent.length} with independent inspection`,
     );
-  if (cells > 0) parts.push(`${cells_looked_at} of ${cells} cells looked at`);
-  return parts.join(', ');
+  const rivets = lines.filter((line) => line.kind === 'rivets').length;
+  if (rivets > 0) parts.push(rivets === 1 ? '1 rivet line' : `${rivets} rivet lines`);
+  if (lines.some((line) => line.kind === 'cells')) parts.push('1 line for cells not looked at');
+  const words = parts.join(', ');
+  return cells > 0 ? `${words}. ${cells_looked_at} of ${cells} cells looked at` : words;
 }
 
 function defectWords(count: number): string {
