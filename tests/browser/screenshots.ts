@@ -19,6 +19,10 @@ const DESK = [
   '/figures',
   '/reports',
   '/people',
+  '/airframes',
+  '/airframes/2603/members',
+  '/airframes/2603/zones',
+  '/airframes/2603/issue',
   '/tablets',
 ];
 const ANYBODY = ['/sheet-furniture'];
