@@ -53,6 +53,14 @@ describe('the station scale', () => {
     expect(ticks.filter((tick) => tick.long).map((tick) => tick.station)).toEqual([45, 50]);
   });
 
+  it('ticks millimetres in tens or hundreds, where ones would run together', () => {
+    const tens = unitTicks({ from: -450, to: 1550 }, 800);
+    expect(tens[0]).toEqual({ station: -450, long: true });
+    expect(tens[1]).toEqual({ station: -440, long: false });
+    expect(unitTicks({ from: 0, to: 9000 }, 800)[1]?.station).toBe(100);
+    expect(unitTicks({ from: 0, to: 85 }, 800)[1]?.station).toBe(1);
+  });
+
   it('keeps the window on the structure at both ends', () => {
     const whole = wholeOf(MEMBERS);
     expect(windowAround(9, whole, 800).from).toBeCloseTo(whole.from, 9);
