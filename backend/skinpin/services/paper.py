@@ -104,25 +104,10 @@ def import_register(
     lines, troubles = read_register(content)
     with workshop.snapshot() as connection:
         desk = _Desk(workshop, connection, by, airframe, register)
-        wanted: dict[str, tuple[int, _Wanted]] = {}
-        for at, typed in lines:
-            read, found = read_line(typed, desk.airframe.definition, desk.today)
-            troubles += [LineTrouble(at, *one) for one in found]
-            one = desk.wanted(typed, read)
-            if one.record in wanted and read.paper["number"]:
-                first = wanted[one.record][0]
-                said = f"The number {read.paper['number'][:40]} stands in line {first} too."
-                troubles.append(LineTrouble(at, "paper_number", said))
-            wanted.setdefault(one.record, (at, one))
-        held = desk.held([one for _, one in wanted.values()])
-        for at, one in wanted.values():
-            number, sha256 = held.get(one.record, ("", one.sha256))
-            if sha256 != one.sha256:
-                said = f"This number is in the book as {number}, with other words."
-                troubles.append(LineTrouble(at, "paper_number", said))
-        if troubles:
-            return Imported(len(lines), 0, 0, 0, [], sorted(troubles))
-    rest, numbers = [one for _, one in wanted.values() if one.record not in held], list[str]()
+        wanted, held = _judged(desk, lines, troubles)
+    if troubles:
+        return Imported(len(lines), 0, 0, 0, [], sorted(troubles))
+    rest, numbers = [one for one in wanted if one.record not in held], list[str]()
     until_s = monotonic() + for_s
     while rest and monotonic() < until_s:
         with workshop.writing() as connection:
@@ -132,6 +117,29 @@ def import_register(
             sleep(PAUSE_S)
     here = len(wanted) - len(numbers) - len(rest)
     return Imported(len(lines), len(numbers), here, len(rest), numbers, [])
+
+
+def _judged(
+    desk: "_Desk", lines: list[tuple[int, dict[str, str]]], troubles: list[LineTrouble]
+) -> tuple[list[_Wanted], dict[str, tuple[str, str]]]:
+    """Return what the lines want stored and what of it is here; adds what is wrong with them."""
+    wanted: dict[str, tuple[int, _Wanted]] = {}
+    for at, typed in lines:
+        read, found = read_line(typed, desk.airframe.definition, desk.today)
+        troubles += [LineTrouble(at, *one) for one in found]
+        one = desk.wanted(typed, read)
+        if one.record in wanted and read.paper["number"]:
+            first = wanted[one.record][0]
+            said = f"The number {read.paper['number'][:40]} stands in line {first} too."
+            troubles.append(LineTrouble(at, "paper_number", said))
+        wanted.setdefault(one.record, (at, one))
+    held = desk.held([one for _, one in wanted.values()])
+    for at, one in wanted.values():
+        number, sha256 = held.get(one.record, ("", one.sha256))
+        if sha256 != one.sha256:
+            said = f"This number is in the book as {number}, with other words."
+            troubles.append(LineTrouble(at, "paper_number", said))
+    return [one for _, one in wanted.values()], held
 
 
 def _store_some(desk: "_Desk", wanted: list[_Wanted], numbers: list[str]) -> list[_Wanted]:
@@ -176,6 +184,10 @@ def read_register(content: bytes) -> tuple[list[tuple[int, dict[str, str]]], lis
         raise Refused(
             "too_large", f"The file has {len(rows)} lines; 2 to {MOST_LINES + 1} are read.", ""
         )
+    return _lines_of(rows)
+
+
+def _lines_of(rows: list[list[str]]) -> tuple[list[tuple[int, dict[str, str]]], list[LineTrouble]]:
     names = [name.strip().casefold().replace(" ", "_") for name in rows[0]]
     troubles = _heading_troubles(names)
     lines = []
