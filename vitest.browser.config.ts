@@ -25,7 +25,7 @@ export default defineConfig(({ mode }) => ({
     fileParallelism: false,
     // Time is no claim of a journey: on a busy computer what is waited for comes later.
     testTimeout: mode === 'trials' ? 600_000 : 300_000,
-    hookTimeout: 120_000,
+    hookTimeout: 300_000,
     expect: { poll: { timeout: 40_000, interval: 100 } },
   },
 }));
