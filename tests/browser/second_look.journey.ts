@@ -8,10 +8,10 @@ import {
   passQuestions,
   photograph,
   sendNow,
+  sent,
   session,
   signIn,
   typeFigure,
-  waiting,
 } from './acts';
 import { picture, type Server, type Stage, useStage, waitForOffline } from './harness';
 
@@ -43,8 +43,6 @@ async function tablet(stage: Stage, name: string): Promise<Page> {
   await page.getByText(/SHELL EXPANSION/).waitFor({ timeout: WHOLE_MS });
   return page;
 }
-
-const sent = (page: Page) => eventually(() => waiting(page)).toBe('Nothing waiting');
 
 async function record(page: Page, number: string): Promise<void> {
   await page.goto(`/defects/${number.replace('/', '')}`);
@@ -173,7 +171,7 @@ describe('a new issue of the standard', () => {
     }
     const before = { grade: 2, graded_by: 'QS-7 issue 1' };
     for (const number of ['A/0012', 'A/0001'])
-      expect(await rowOf(stage.server, number)).toMatchObject(before);
+      await expect.poll(() => rowOf(stage.server, number)).toMatchObject(before);
 
     await key(lead, /^More/).click();
     await key(lead, 'Grade again').click();
@@ -181,7 +179,7 @@ describe('a new issue of the standard', () => {
     await eventually(() => preview.innerText()).toMatch(/QS-7 issue 2\s+Grade 3\s+AL3/);
     await picture(lead, 'journey-grade-again');
     // Looked at, not pressed: still as it was.
-    expect(await rowOf(stage.server, 'A/0012')).toMatchObject(before);
+    await expect.poll(() => rowOf(stage.server, 'A/0012')).toMatchObject(before);
     await lead.locator('.record-asked').getByRole('button', { name: 'Grade again' }).click();
     await eventually(() => sheet(lead)).toContain('QS-7 issue 2');
     await eventually(() => sheet(lead)).toContain('depth 0.009 in > 0.005 in');
@@ -192,8 +190,8 @@ describe('a new issue of the standard', () => {
     await eventually(() => sheet(airframe)).toContain('Grade 3');
     await eventually(() => sheet(airframe)).toContain('QS-7 issue 2');
     const after = { grade: 3, graded_by: 'QS-7 issue 2' };
-    expect(await rowOf(stage.server, 'A/0012')).toMatchObject(after);
-    expect(await rowOf(stage.server, 'A/0001')).toMatchObject(before);
+    await expect.poll(() => rowOf(stage.server, 'A/0012')).toMatchObject(after);
+    await expect.poll(() => rowOf(stage.server, 'A/0001')).toMatchObject(before);
   });
 });
 
@@ -209,9 +207,9 @@ describe('a crack measured a second time', () => {
     await key(lead, 'Crack record').click();
     const told = lead.locator('.crack-record');
     await eventually(() => told.innerText()).toContain('2 observations · growth is shown (CK3)');
-    expect(await told.innerText()).toContain('+0.07, growth proved (CK3)');
-    expect(await told.innerText()).toContain('the record does not say so yet');
-    expect(await rowOf(stage.server, 'E/0001')).toMatchObject({ grade: 3 });
+    await expect.poll(() => told.innerText()).toContain('+0.07, growth proved (CK3)');
+    await expect.poll(() => told.innerText()).toContain('the record does not say so yet');
+    await expect.poll(() => rowOf(stage.server, 'E/0001')).toMatchObject({ grade: 3 });
     await picture(lead, 'journey-growth-proved');
     await key(lead, 'Set growth shown').click();
     await eventually(() => sheet(lead)).toContain('Grade 4');
@@ -241,6 +239,9 @@ describe('a crack measured a second time', () => {
     }
     await eventually(() => grade(first)).toContain('Grade 3');
     await sent(first);
+    const written = number.replace(/(?=\d{4}$)/, '/');
+    const found = { kind: 'crack', grade: 3, grade_known: true };
+    await eventually(() => rowOf(stage.server, written)).toMatchObject(found);
 
     await stage.server.restart('2025-11-17');
     const second = await tablet(stage, 'Inspector 2');
@@ -253,8 +254,9 @@ describe('a crack measured a second time', () => {
     await eventually(() => grade(second)).toContain('Grade 4');
     await sent(second);
 
+    await eventually(() => rowOf(stage.server, written)).toMatchObject({ grade: 4 });
+
     const lead = await desk(stage);
-    const written = number.replace(/(?=\d{4}$)/, '/');
     await record(lead, written);
     await eventually(() => sheet(lead)).toContain('CK3');
     await key(lead, 'Crack record').click();

@@ -10,6 +10,7 @@ import {
   passQuestions,
   photograph,
   sendNow,
+  sent,
   session,
   signIn,
   typeFigure,
@@ -62,6 +63,7 @@ describe(`from release ${RELEASE} to the app of today`, () => {
     await goTo(second.page, '/airframe');
     const drawn = await photograph(second.page);
     await beginFigure(second.page, drawn, '0.0');
+    await expect.poll(async () => (await holds(second.page)).drafts).toContain('"0.0"');
     const held = await Promise.all([holds(first.page), holds(second.page)]);
     expect(held.map(({ unsent }) => unsent.length > 4)).toEqual([true, true]);
     expect(held[1]?.files.length).toBeGreaterThan(1);
@@ -74,16 +76,18 @@ describe(`from release ${RELEASE} to the app of today`, () => {
     // (a) The old page, never loaded anew, sends its work to the new server.
     await goTo(first.page, '/waiting');
     await first.page.getByRole('button', { name: /^SEND/ }).click();
-    await expect.poll(() => waiting(first.page), { timeout: 30_000 }).toBe('Nothing waiting');
-    expect(await buildOf(first.page)).toBe(OLD.build);
-    expect(await first.page.evaluate(() => Reflect.get(window, 'stays'))).toBe('here');
+    await sent(first.page);
+    await expect.poll(() => buildOf(first.page)).toBe(OLD.build);
+    await expect.poll(() => first.page.evaluate(() => Reflect.get(window, 'stays'))).toBe('here');
 
     // (b) The new app comes behind the page: nothing moves under the person.
     await look(second.page);
     await expect.poll(() => isReady(second.page), { timeout: 30_000 }).toBe(true);
-    expect(await second.page.locator('.new-version').count()).toBe(0);
-    expect(await second.page.locator('.figure-cell.active').innerText()).toContain('0.0');
-    expect(await second.page.evaluate(() => Reflect.get(window, 'stays'))).toBe('here');
+    await expect.poll(() => second.page.locator('.new-version').count()).toBe(0);
+    await expect
+      .poll(() => second.page.locator('.figure-cell.active').innerText())
+      .toContain('0.0');
+    await expect.poll(() => second.page.evaluate(() => Reflect.get(window, 'stays'))).toBe('here');
     await goTo(second.page, '/waiting');
     const take = second.page.getByRole('button', { name: 'TAKE THE NEW VERSION' });
     await take.waitFor();
@@ -101,11 +105,11 @@ describe(`from release ${RELEASE} to the app of today`, () => {
       .getByText(/DEVICES|Devices/)
       .first()
       .waitFor();
-    expect(await buildOf(tab)).toBe(OLD.build);
+    await expect.poll(() => buildOf(tab)).toBe(OLD.build);
     await tab.close();
 
     await expect.poll(() => waiting(second.page), { timeout: 30_000 }).toMatch(/^2 records/);
-    expect(await buildOf(second.page)).toBe(TODAY);
+    await expect.poll(() => buildOf(second.page)).toBe(TODAY);
     expect(await holds(second.page)).toEqual(held[1]);
     await goTo(second.page, `/airframe/${drawn}`);
     await expect
@@ -156,7 +160,7 @@ async function tablet(stage: Stage, person: string): Promise<Device> {
   await sendNow(page);
   await page.goto('/airframe');
   await page.getByText(/SHELL EXPANSION/).waitFor();
-  expect(await buildOf(page)).toBe(OLD.build);
+  await expect.poll(() => buildOf(page)).toBe(OLD.build);
   await page.evaluate(() => Object.assign(window, { stays: 'here' }));
   return device;
 }
