@@ -72,7 +72,7 @@ function whatWords({ kind, fields, move }: Next): string {
   if (kind === 'coverage') return 'the bay';
   if (kind === 'survey') return 'the survey';
   if (kind === 'photograph') return fields.includes('sha256') ? 'picture' : 'of the picture';
-  if (kind === 'mark') return 'mark';
+  if (kind === 'mark' || kind === 'scale' || kind === 'measurement') return kind;
   if (move !== null) return MOVED[move] ?? move;
   const [first] = fields;
   if (fields.includes('kind')) return 'the kind';
