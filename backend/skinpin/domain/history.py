@@ -181,7 +181,7 @@ def _fields(entry: Entry, fields: Sequence[str], told: Told) -> list[str]:
         elif change := change_words(label, Written(entry, value, words), before, told.moment):
             changed.append(change)
         else:
-            written.append(f"{label} {words}")
+            written.append(_named(label, words))
     return [", ".join(written), *changed]
 
 
@@ -224,6 +224,13 @@ def _before(entry: Entry, field: str, told: Told) -> list[Written]:
     ]
 
 
+def _named(label: str, words: str) -> str:
+    """Return words behind their label: "to Stage 4" of the label "to stage"."""
+    every = label.split(" ")
+    is_twice = every[-1].lower() == words.split(" ")[0].lower()
+    return " ".join([*(every[:-1] if is_twice else every), words])
+
+
 def _label(kind: str, field: str) -> str:
     row = field_of(kind, field)
     if row and row["type"] == "record" and field in POINTING:
@@ -264,7 +271,7 @@ def _mapping_words(kind: str, value: Mapping[str, Any], names: Names) -> str:
         name = value_words(kind, "", value.get("name", ""), names)
         return f"{name} issue {value_words(kind, '', value['issue'], names)}".strip()
     parts = [
-        f"{key.replace('_', ' ')} {_part_words(kind, key, one, names)}".rstrip(". ")
+        _named(key.replace("_", " "), _part_words(kind, key, one, names)).rstrip(". ")
         for key, one in sorted(value.items())
         if key != "sha256"
     ]

@@ -182,7 +182,7 @@ function fieldWords(entry: Entry, fields: string[], told: Told): string[] {
       changed.push(was ? `${label} ${struck(was)} taken back` : `${label} taken back`);
     else if (answer) changed.push(answer);
     else if (change !== null) changed.push(change);
-    else written.push(`${label} ${words}`);
+    else written.push(named(label, words));
   }
   return [written.join(', '), ...changed];
 }
@@ -229,6 +229,14 @@ function before(entry: Entry, field: string, { byId, names }: Told): Written[] {
     });
 }
 
+/** "to Stage 4" of the label "to stage": no word stands twice. */
+function named(label: string, words: string): string {
+  const all = label.split(' ');
+  const [first] = words.split(' ');
+  const is_twice = all.at(-1)?.toLowerCase() === first?.toLowerCase();
+  return [...(is_twice ? all.slice(0, -1) : all), words].join(' ');
+}
+
 function labelOf(kind: string, field: string): string {
   const row = fieldOf(kind, field);
   if (row?.type === 'record' && Object.hasOwn(POINTING, field)) return POINTING[field] as string;
@@ -258,7 +266,7 @@ function mappingWords(kind: string, value: Fields, names: Names): string {
     .sort()
     .filter((key) => key !== 'sha256')
     .map((key) =>
-      withoutStop(`${key.replaceAll('_', ' ')} ${partWords(kind, key, value[key], names)}`),
+      withoutStop(named(key.replaceAll('_', ' '), partWords(kind, key, value[key], names))),
     )
     .join(', ');
 }
