@@ -44,7 +44,7 @@ describe('defects', () => {
 describe('sentOn', () => {
   it('lists what this tablet wrote on a day once the server has it, and nothing that waits', async () => {
     const { record } = await shop.capture.shutter(session, PLACE);
-    const [day, device] = [shop.today(), shop.device?.letter as string];
+    const [day, device] = [shop.moment(shop.now())[0], shop.device?.letter as string];
     expect(await shop.book.sentOn(day, device)).toEqual({});
     await shop.exchange.sendNow();
     expect(await shop.book.sentOn(day, device)).toMatchObject({ defect: [record] });

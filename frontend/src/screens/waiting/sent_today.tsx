@@ -6,7 +6,8 @@ const NOTHING: Record<string, string[]> = {};
 /** What this device wrote today that the server has: each record and bay, the rest counted. */
 export function SentToday({ shop, rows }: { shop: Shop; rows: readonly DefectRow[] }) {
   const device = shop.device?.letter ?? shop.device?.tablet ?? '';
-  const sent = useLive(shop, () => shop.book.sentOn(shop.today(), device), [device]) ?? NOTHING;
+  const sent =
+    useLive(shop, () => shop.book.sentOn(shop.moment(shop.now())[0], device), [device]) ?? NOTHING;
   const looks = useLive(shop, () => shop.book.records('coverage'), []) ?? [];
   const { defect = [], coverage = [], ...others } = sent;
   const found = rows.filter((row) => defect.includes(row.record));
