@@ -15,7 +15,7 @@ import { Along } from './along';
 import { bayOf, rowsIn, signedFor } from './bay';
 import { useDefects } from './begun';
 import { bayLooks, type CoverageRecord, type Looks, looksOf } from './cells';
-import { type Cell, Choices } from './choices';
+import type { Cell, ChoicesProps } from './choices';
 import { Expansion } from './expansion';
 import { Here, Stored } from './here';
 import { CaptureKeys } from './keys';
@@ -232,7 +232,7 @@ function Keys(
     );
   if (open)
     return (
-      <Choices
+      <OneCell
         {...{ shop, cell: open, definition, structure, place, onClose }}
         onPlace={kept.setPlace}
         onStructure={kept.goTo}
@@ -256,9 +256,14 @@ function Keys(
   );
 }
 
-/** The keys of a day, fetched when MORE is first touched. */
+// What is opened by a touch is fetched with the first one, so that the sheet is there sooner.
 function More(props: MoreKeysProps) {
   const Page = useFetched(() => import('./more_keys').then((file) => file.MoreKeys));
+  return Page && <Page {...props} />;
+}
+
+function OneCell(props: ChoicesProps) {
+  const Page = useFetched(() => import('./choices').then((file) => file.Choices));
   return Page && <Page {...props} />;
 }
 
