@@ -99,7 +99,7 @@ async function keepScale({ shop, picture }: Pick<Tools, 'shop' | 'picture'>, sca
 /** The printed card, found by itself; its reader is loaded now. */
 async function findCard({ shop, picture, measuring }: Tools, bar: string): Promise<void> {
   const [{ findCard }, { CARD }, bytes] = await Promise.all([
-    import('../../imaging/find_card'),
+    import('../../services/scale_card'),
     import('../../domain/scale_card'),
     shop.files.bytes(picture.sha256),
   ]);

@@ -2,7 +2,7 @@
 
 import type { Scale } from '../../domain/photo_measure';
 import type { Quantity, Unit } from '../../domain/quantities';
-import type { FoundCard } from '../../imaging/card_found';
+import type { FoundCard } from '../../services/scale_card';
 
 /** A scale before its points are touched. */
 export type ScaleDraft = Omit<Scale, 'points' | 'tap'>;
