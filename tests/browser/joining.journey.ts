@@ -102,5 +102,5 @@ describe('a tablet taken to the airframe and booked in again', () => {
     await expect.poll(() => block.innerText()).toMatch(/WAITING ON IT\s+nothing/i);
     await expect.poll(() => block.innerText()).toMatch(/draft/);
     await picture(desk, 'journey-tablets');
-  }, 240_000);
+  }, 600_000);
 });
