@@ -13,7 +13,9 @@ describe('the records clerk', () => {
     const { page } = await desk();
     await zoneRow(page, '111').click();
     await expect.poll(() => page.locator('.will-hold').innerText()).toContain('3 records, 1 open');
-    expect(await page.locator('.will-hold').innerText()).toContain('24 of 28 cells looked at');
+    await expect
+      .poll(() => page.locator('.will-hold').innerText())
+      .toContain('24 of 28 cells looked at');
     // The same by the drawing: 122 is chosen by touch, then let go in the list.
     await page.locator('.zone-patch', { hasText: /^122/ }).first().click();
     await isChosen(page, '122');
@@ -22,16 +24,18 @@ describe('the records clerk', () => {
     await page.getByRole('button', { name: /^MAKE 2 REPORTS/ }).click();
     await page.locator('.made-row').nth(1).waitFor();
     await page.reload();
-    await page.getByRole('button', { name: 'FETCH PDF: report of zone 111' }).waitFor();
-    await page.getByRole('button', { name: 'FETCH PDF: report of zone 122' }).waitFor();
+    for (const zone of ['111', '122']) {
+      const key = page.getByRole('button', { name: `FETCH PDF: report of zone ${zone}` });
+      await key.waitFor({ timeout: 120_000 });
+    }
     const fetched = page.waitForEvent('download', { timeout: 60_000 });
     await page.getByRole('button', { name: 'FETCH PDF: report of zone 111' }).click();
     const pdf = readFileSync(await (await fetched).path());
     expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
     const row = page.locator('.made-row', { hasText: 'Zone 111' });
     const sha256 = createHash('sha256').update(pdf).digest('hex');
-    expect(await row.innerText()).toContain(`file ${sha256.slice(0, 16)}`);
-    expect(await row.innerText()).toMatch(/Records clerk · 4 sheets, .*, draft/);
+    await expect.poll(() => row.innerText()).toContain(`file ${sha256.slice(0, 16)}`);
+    await expect.poll(() => row.innerText()).toMatch(/Records clerk · 4 sheets, .*, draft/);
     expect(await accessibilityProblems(page)).toEqual([]);
     await picture(page, 'journey-reports');
     await page.evaluate(() => document.documentElement.setAttribute('data-light', 'inside'));
@@ -41,8 +45,8 @@ describe('the records clerk', () => {
     await picture(page, 'journey-reports-inside-upright');
     await page.evaluate(() => document.documentElement.setAttribute('data-light', 'outside'));
     await picture(page, 'journey-reports-upright');
-    const wide = await page.evaluate(() => document.documentElement.scrollWidth);
-    expect(wide).toBeLessThanOrEqual(800);
+    const wide = () => page.evaluate(() => document.documentElement.scrollWidth);
+    await expect.poll(wide).toBeLessThanOrEqual(800);
   });
 
   it('takes the book away in three kinds, and one zone by itself', async () => {
