@@ -20,7 +20,9 @@ describe('a correction after raising', () => {
     await length.click();
     await type(page, '6.1');
     await page.getByText('B/0015 is raised. Why is it changed?').waitFor();
-    expect(await page.locator('.correction-lines').innerText()).toMatch(/Length 5\.8 in 6\.1 in/);
+    await expect
+      .poll(() => page.locator('.correction-lines').innerText())
+      .toMatch(/Length 5\.8 in 6\.1 in/);
     expect(await accessibilityProblems(page)).toEqual([]);
     await picture(page, 'journey-correction');
     await page.evaluate(() => document.documentElement.setAttribute('data-light', 'inside'));
@@ -38,8 +40,8 @@ describe('a correction after raising', () => {
     const line = page.locator('.history li', { hasText: 'typed wrong' });
     await page.getByRole('button', { name: 'History', exact: true }).click();
     await line.waitFor();
-    expect(await line.locator('s').innerText()).toBe('5.8 in');
-    expect(await line.innerText()).toMatch(/corrected to 6\.1 in by Inspector 2/);
+    await expect.poll(() => line.locator('s').innerText()).toBe('5.8 in');
+    await expect.poll(() => line.innerText()).toMatch(/corrected to 6\.1 in by Inspector 2/);
     await line.scrollIntoViewIfNeeded();
     await picture(page, 'journey-corrected-history');
   });
@@ -56,7 +58,10 @@ describe('a correction after raising', () => {
     // The day governs the report too: the same key, told with its day.
     await page.locator('.zone-row').first().click();
     const make = page.getByRole('button', { name: /^MAKE REPORT.*as at 1 October 2025/ });
-    const [made] = await Promise.all([page.waitForEvent('download'), make.click()]);
+    const [made] = await Promise.all([
+      page.waitForEvent('download', { timeout: 120_000 }),
+      make.click(),
+    ]);
     expect(made.suggestedFilename()).toBe('zone-111-as-at-2025-10-01.pdf');
     await picture(page, 'journey-report-as-at');
     await page.getByRole('button', { name: /^SEE THE BOOK/ }).click();
@@ -71,7 +76,7 @@ describe('a correction after raising', () => {
     await page.goto('/defects?as_at=2025-04-01');
     await page.getByRole('heading', { name: 'As at 1 April 2025' }).waitFor();
     await page.locator('.as-at-table tbody tr').first().waitFor({ timeout: 60_000 });
-    expect(await page.locator('.as-at-table tbody tr').count()).toBeLessThan(before);
+    await expect.poll(() => page.locator('.as-at-table tbody tr').count()).toBeLessThan(before);
     await page.getByRole('button', { name: 'THE BOOK AS IT STANDS' }).click();
     await page.getByText(/of 45 records/).waitFor();
   });
