@@ -2,27 +2,31 @@ import { viewPoint } from '../../domain/place';
 import { ViewFrame } from '../../furniture';
 import type { DefectRow, Shop } from '../../services/shop';
 import { DrawnView } from '../frame/drawn_view';
+import { OnSheet } from './on_sheet';
 
 /** Where it lies: the view of its structure with a ringed point, led to its picture. */
 export function Where({ shop, row }: { shop: Shop; row: DefectRow }) {
   const { definition } = shop;
-  const own = definition?.views.filter((one) => one.structure === row.structure) ?? [];
+  const own = definition?.views.filter((one) => one.structure === row.structure && one.lines) ?? [];
   const view = own.find((one) => one.name === 'hull profile') ?? own[0];
   if (!definition || !view || !row.place) return <p class="no-view">No view of this structure.</p>;
   return (
-    <ViewFrame
-      title={view.title}
-      fwd={view.forward ?? 'left'}
-      second={isFarSide(view.seen_from, row.hand) ? 'place on the far side' : undefined}
-    >
-      <DrawnView
-        view={view}
-        point={pointOn(view, definition, row)}
-        led={row.photographs > 0}
-        cropped
-        spoken={`${view.title}: ${row.number} at ${row.place_words}`}
-      />
-    </ViewFrame>
+    <>
+      <ViewFrame
+        title={view.title}
+        fwd={view.forward ?? 'left'}
+        second={isFarSide(view.seen_from, row.hand) ? 'place on the far side' : undefined}
+      >
+        <DrawnView
+          view={view}
+          point={pointOn(view, definition, row)}
+          led={row.photographs > 0}
+          cropped
+          spoken={`${view.title}: ${row.number} at ${row.place_words}`}
+        />
+      </ViewFrame>
+      <OnSheet {...{ shop, row }} />
+    </>
   );
 }
 
