@@ -99,7 +99,7 @@ function ModeKeys({ pair }: ViewKeysProps) {
           label={'BY\nITSELF'}
           second="once a second"
           size="inside"
-          place="half"
+          place="more-than-half"
           chosen={comparing.by_itself}
           unavailable={comparing.still}
           onPress={comparing.turn}
@@ -120,7 +120,7 @@ function ModeKeys({ pair }: ViewKeysProps) {
           label="MORE ►"
           second="of the earlier"
           size="inside"
-          place="half"
+          place="more-than-half"
           onPress={() => comparing.setShare(comparing.share + 10)}
         />
       </>
