@@ -15,6 +15,7 @@ from skinpin.domain.definition_zones import (
     zone_troubles,
     zone_words,
 )
+from skinpin.domain.odd_texts import odd_text
 
 Definition = Mapping[str, Any]
 
@@ -35,13 +36,20 @@ def check(definition: Any) -> list[Trouble]:
     What has another shape than the published schema is looked at no further; what the zones cover
     is looked at once structures and zones are right by themselves.
     """
-    troubles = shape_troubles(definition)
+    troubles = shape_troubles(definition) or _odd_texts(definition)
     if troubles:
         return troubles
     troubles = [*_own_troubles(definition), *_view_troubles(definition)]
     if not stands_in_the_way(troubles):
         troubles += cover_troubles(definition)
     return troubles
+
+
+def _odd_texts(definition: Definition) -> list[Trouble]:
+    odd = odd_text(definition)
+    if not odd:
+        return []
+    return [Trouble("", "odd_text", f"The definition can't be kept: {odd}.", "Mend the text.")]
 
 
 def stands_in_the_way(troubles: list[Trouble]) -> bool:
