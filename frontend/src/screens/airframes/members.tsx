@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks';
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { announce, DeskKey, KeyRow } from '../../furniture';
 import { inOrder, moveDatum } from '../../services/airframe_edits';
 import { type Row, type StructureTyped, said } from '../../services/airframe_rows';
@@ -26,6 +26,13 @@ export function Members(props: PartProps) {
   const { draft, structure, troubles, onLine } = props;
   const typed = draft.description.structures[structure];
   const [open, setOpen] = useState<'paste' | 'datum' | null>(null);
+  const box = useRef<HTMLDivElement>(null);
+  const has_read = useRef(false);
+  // The box to paste into is gone with what was read: the keyboard goes on in the table.
+  useLayoutEffect(() => {
+    if (has_read.current) box.current?.querySelector<HTMLElement>('.typed-table input')?.focus();
+    has_read.current = false;
+  });
   if (!typed) return <p class="part-hint">First a structure: PAGE UP goes back to it.</p>;
   const put = (members: Row[]) =>
     draft.set(withMembers(draft.description.structures, structure, members));
@@ -49,9 +56,17 @@ export function Members(props: PartProps) {
         />
       </KeyRow>
       {pasting ? (
-        <Paste {...props} typed={typed} onRead={put} onClose={() => setOpen('datum')} />
+        <Paste
+          {...props}
+          typed={typed}
+          onRead={put}
+          onClose={() => {
+            has_read.current = true;
+            setOpen('datum');
+          }}
+        />
       ) : (
-        <>
+        <div class="part-block" ref={box}>
           <Table
             of="member"
             columns={COLUMNS}
@@ -61,7 +76,7 @@ export function Members(props: PartProps) {
             onLine={onLine}
           />
           <Datum {...props} typed={typed} />
-        </>
+        </div>
       )}
     </>
   );

@@ -21,7 +21,9 @@ export default function Enrol({ shop, go }: ScreenProps) {
     run(async () => {
       await shop.enrolment.enrolDesk();
       await shop.exchange.sendNow();
-      go('/defects', 'replace');
+      // A book that is new has no airframe to show defects of.
+      const airframes = await shop.places.airframes();
+      go(airframes.length > 0 ? '/defects' : '/airframes', 'replace');
     });
   const missing = code.trim() === '' ? 'type the code' : undefined;
   const waiting = busy ? 'a moment …' : undefined;
