@@ -171,8 +171,8 @@ function MoreKeys({ pair, alongside, onLight, onClosing, onEarlier }: ViewKeysPr
   if (comparing.mode === 'rivets' && here.light !== null) return null;
   const hold = (
     <Key
-      label={'HOLD\nALONGSIDE'}
-      second={`${alongside.held.length} held`}
+      label="HOLD"
+      second={`alongside\n${alongside.held.length} held`}
       size="inside"
       chosen={alongside.held.includes(here.record)}
       onPress={() => alongside.hold(here.record)}
