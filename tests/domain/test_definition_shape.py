@@ -40,6 +40,16 @@ RIGHT = {
     "what the tests set up": DEFINITION,
     "the smallest": smallest(),
 }
+
+
+def cut_short(value, most=2):
+    """Return a value with no list longer than a few, so that thousands are judged in seconds."""
+    if isinstance(value, list):
+        return [cut_short(one) for one in value[:most]]
+    return {key: cut_short(one) for key, one in value.items()} if isinstance(value, dict) else value
+
+
+SHORT = {name: cut_short(right) for name, right in RIGHT.items()}
 REFERENCE = jsonschema.Draft202012Validator(SCHEMA)
 ODD = ["", " F1", "F1 + 2", "F1 · 2", "x" * 300, "1,5", "-", "0", "0.0", "-1.5", ".5", "1e3", 0, -1,
        1.5, 2.0, True, False, None, [], {}, [1, 2], ["0", None], "in", "P", "047", "1000", "321",
@@ -49,7 +59,7 @@ ODD = ["", " F1", "F1 + 2", "F1 · 2", "x" * 300, "1,5", "-", "0", "0.0", "-1.5"
 def paths(value, path=()):
     yield path
     if isinstance(value, dict | list):
-        keys = value if isinstance(value, dict) else range(min(len(value), 4))
+        keys = value if isinstance(value, dict) else range(len(value))
         for key in keys:
             yield from paths(value[key], (*path, key))
 
@@ -88,17 +98,17 @@ def test_what_is_right_is_so_by_the_published_schema_and_by_ours(name):
     assert list(REFERENCE.iter_errors(RIGHT[name])) == []
 
 
-@pytest.mark.parametrize("name", RIGHT)
+@pytest.mark.parametrize("name", SHORT)
 def test_a_definition_with_anything_left_out_is_judged_alike(name):
-    for path in paths(RIGHT[name]):
+    for path in paths(SHORT[name]):
         if path:
-            agree(spoilt(RIGHT[name], path, DROPPED))
+            agree(spoilt(SHORT[name], path, DROPPED))
 
 
-@settings(deadline=None, max_examples=300)
-@given(st.sampled_from(sorted(RIGHT)), st.integers(0, 2**32), st.sampled_from(ODD))
+@settings(deadline=None, max_examples=200)
+@given(st.sampled_from(sorted(SHORT)), st.integers(0, 2**32), st.sampled_from(ODD))
 def test_a_definition_with_anything_put_in_is_judged_alike(name, seed, put):
-    right = RIGHT[name]
+    right = SHORT[name]
     agree(spoilt(right, random.Random(seed).choice(list(paths(right))), put))
 
 
