@@ -1,5 +1,7 @@
+import { useState } from 'preact/hooks';
 import { Key } from '../../furniture';
 import type { PhotographRole } from '../../services/shop';
+import { Picked } from '../airframe/picked';
 import type { Undoing } from '../airframe/undoing';
 import {
   MARK_KINDS,
@@ -44,6 +46,8 @@ const ARROWS: Readonly<Record<string, string>> = { LEFT: '◄', UP: '▲', DOWN:
 /** What the wax pencil draws, steps for what was placed, what the picture is, and the way on. */
 export function PictureKeys(props: PictureKeysProps) {
   const { kind, placed, touched, kept, undo } = props;
+  const [choosing, setChoosing] = useState(false);
+  if (choosing) return <Roles {...props} onDone={() => setChoosing(false)} />;
   return (
     <div class="picture-keys">
       {MARK_KINDS.map((one) => (
@@ -58,7 +62,13 @@ export function PictureKeys(props: PictureKeysProps) {
       ))}
       <StepKeys {...props} />
       <AboutKeys {...props} />
-      <RoleKeys {...props} />
+      <Key
+        label="SHOWS"
+        size="inside"
+        second={props.role}
+        place="k-role"
+        onPress={() => setChoosing(true)}
+      />
       <div class="picture-last">
         <Key label={'TOUCH\nOFF'} second="ignore all" size="inside" onPress={props.onTouchOff} />
         <Key
@@ -144,18 +154,22 @@ function AboutKeys(props: PictureKeysProps) {
   );
 }
 
-/** What the picture shows, in one touch. */
-function RoleKeys({ role, onRole }: PictureKeysProps) {
+/** What the picture shows: six to choose from, in the order in which they are taken. */
+function Roles({ role, onRole, onDone }: PictureKeysProps & { onDone: () => void }) {
   return (
-    <fieldset class="picture-roles" aria-label="What the picture shows">
-      {ROLES.map((one) => (
-        <Key
-          key={one}
-          label={one.toUpperCase().replace(' ', '\n')}
-          chosen={one === role}
-          onPress={() => onRole(one)}
-        />
-      ))}
-    </fieldset>
+    <Picked
+      label="What the picture shows"
+      words="What does this picture show?"
+      back={`it stays ${role}`}
+      onBack={onDone}
+      options={ROLES.map((one) => ({
+        label: one.toUpperCase().replace(' ', '\n'),
+        chosen: one === role,
+        onPick: () => {
+          onRole(one);
+          onDone();
+        },
+      }))}
+    />
   );
 }
