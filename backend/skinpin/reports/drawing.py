@@ -193,9 +193,26 @@ def zone_outline(
     end = min(max(stations), last if last is not None else max(stations))
     if view["y"].get("per_unit") and rule["strakes"]:
         return _hull_outline(definition, view, rule["strakes"], start, end)
+    if view["y"].get("per_strake") and structure["strakes"]:
+        return _developed_outline(view, rule, len(structure["strakes"]) - 1, (start, end))
     outline = [tuple(point) for point in view["lines"][0]["points"]]
     edges = sorted((station_x(view, start), station_x(view, end)))
     return _strip(outline, *edges)
+
+
+def _developed_outline(
+    view: Mapping[str, Any], rule: Mapping[str, Any], last: int, along: tuple[float, float]
+) -> list[Point]:
+    """Return the strakes of one hand; of the keel line half a strake on either side of it."""
+    y, hand = view["y"], rule["hand"]
+    low, high = rule["strakes"] or (0, last)
+    lines: tuple[float, float] = (low, min(high, last))
+    if hand == "C":
+        lines = (-0.5, 0.5)
+    up = (hand == "S") == (view["seen_from"] == "inside")
+    near, far = (y["origin"] + (-1 if up else 1) * y["per_strake"] * each for each in lines)
+    left, right = (station_x(view, station) for station in along)
+    return [(left, near), (right, near), (right, far), (left, far)]
 
 
 def _hull_outline(
