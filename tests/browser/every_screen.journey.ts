@@ -100,5 +100,5 @@ describe('every screen, in both lights, upright and wide', () => {
     const { page } = await empty.open('desk');
     await page.goto('/set-up');
     expect(await faultsOf(page, '/set-up')).toEqual([]);
-  }, 60_000);
+  }, 300_000);
 });

@@ -163,7 +163,7 @@ async function openPicture(scene: Scene, tablet: Tablet): Promise<boolean> {
   const position = { x: 100 + scene.chance.whole(400), y: 60 + scene.chance.whole(200) };
   const drawing = page.locator('.detail-marks');
   const gone = page.getByText('was taken back');
-  const shown = drawing.or(gone).first().waitFor({ timeout: 5000 });
+  const shown = drawing.or(gone).first().waitFor({ timeout: 15_000 });
   if (!(await shown.then(() => true, isTimeout))) {
     // Only a picture of the other tablet may be missing, while the server can't give it.
     expect(await isHeld(tablet)).toBe(false);
@@ -258,9 +258,9 @@ async function restartServer({ server }: Scene): Promise<Grown> {
 
 async function sendNow(scene: Scene, tablet: Tablet): Promise<Grown> {
   const key = await pressSend(tablet);
-  await expect.poll(() => key.innerText(), { timeout: 20_000 }).not.toContain('sending');
+  await expect.poll(() => key.innerText(), { timeout: 60_000 }).not.toContain('sending');
   if (scene.server.isRunning())
-    await expect.poll(() => key.innerText(), { timeout: 20_000 }).toContain('all sent');
+    await expect.poll(() => key.innerText(), { timeout: 60_000 }).toContain('all sent');
   return exactly(0);
 }
 
