@@ -25,9 +25,10 @@ export function wantsStill(): boolean {
   return matchMedia('(prefers-reduced-motion: reduce)').matches;
 }
 
-/** How two pictures are compared: swapped, by a slider, or side by side. */
-export function useComparing(first: Mode): Comparing {
-  const [mode, setMode] = useState<Mode>(first);
+/** How two pictures are compared: swapped, by a slider, or side by side; `usual` until chosen. */
+export function useComparing(usual: Mode): Comparing {
+  const [chosen, setMode] = useState<Mode | null>(null);
+  const mode = chosen ?? usual;
   const [shown, setShown] = useState<Comparing['shown']>('here');
   const [share, setShare] = useState(50);
   const is_still = wantsStill();
