@@ -3,7 +3,7 @@
 import { Refused } from '../domain/errors';
 import { cardIn } from './card_found';
 import { type Answer, unreadable } from './find_card';
-import { pixelsOf } from './pixels';
+import { openPicture } from './pixels';
 import { describePicture } from './upright';
 
 /** Longest side of the copy in which the card is looked for, and of a crop of the original. */
@@ -16,8 +16,13 @@ self.onmessage = async ({ data }: MessageEvent<Blob>) => {
 async function answer(picture: Blob): Promise<Answer> {
   try {
     const size = await sizeOf(picture);
-    const small = await pixelsOf(picture, { x: 0, y: 0, ...size }, LOOK_PX);
-    return { found: await cardIn(small, size, (box) => pixelsOf(picture, box, LOOK_PX)) };
+    const open = await openPicture(picture, size);
+    try {
+      const small = open.pixelsOf({ x: 0, y: 0, ...size }, LOOK_PX);
+      return { found: await cardIn(small, size, async (box) => open.pixelsOf(box, LOOK_PX)) };
+    } finally {
+      open.close();
+    }
   } catch (error) {
     const { code, message, hint } = error instanceof Refused ? error : unreadable();
     return { refused: { code, message, hint } };
