@@ -75,6 +75,13 @@ describe('known points of a drawing', () => {
     });
   });
 
+  it('are not sent while they are too few for the fit', () => {
+    const points = ['F0', 'F6', 'F20'].map((member) => known({ member, second: 'K' }));
+    expect(asked({ ...developed, points: points.slice(1) }, hull)).toBeNull();
+    expect(asked({ ...developed, points }, hull)?.points).toHaveLength(3);
+    expect(asked({ ...developed, points, method: 'homography' }, hull)).toBeNull();
+  });
+
   it.each(pictureViews(made, 'Hull'))(
     'a view read and kept again has the same points: $name',
     (view) => {

@@ -11,6 +11,7 @@ import {
   drawingOf,
   type Known,
   lacks,
+  leastPoints,
   NO_POINT,
   nameFor,
   newDrawing,
@@ -90,7 +91,7 @@ export function Calibrate(props: CalibrateProps) {
               onTakeOff={points.takeOff}
             />
           )}
-          <FitWords fit={fit} unit={structure.unit} />
+          <FitWords fit={fit} unit={structure.unit} least={leastPoints(drawing)} />
         </>
       )}
       <KeyRow apart="desk">

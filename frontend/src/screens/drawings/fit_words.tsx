@@ -3,13 +3,15 @@ import { errorWords } from './known';
 import type { Fit } from './use_fit';
 
 /** What the fit is worth: residual, the check point against its limit, and what is to be said. */
-export function FitWords({ fit, unit }: { fit: Fit; unit: string }) {
+export function FitWords({ fit, unit, least }: { fit: Fit; unit: string; least: number }) {
   const { fitted, trouble, waiting } = fit;
   if (trouble) return <ErrorFrame title={trouble.what} text={trouble.todo} />;
   if (!fitted)
     return (
       <p class="part-hint" role="status">
-        {waiting ? 'Fitting …' : 'Touch two known points at least, three or more are better.'}
+        {waiting
+          ? 'Fitting …'
+          : `Touch ${least} known points at least; one more tells how well they agree.`}
       </p>
     );
   const refused = fitted.troubles.filter(({ weight }) => weight === 'refused');

@@ -103,12 +103,20 @@ export function wholePoints(drawing: Drawing, structure: Structure) {
   });
 }
 
-/** What is sent to be fitted; null while there are fewer than two points. */
+const LEAST = { similarity: 2, affine: 3, homography: 4 };
+
+/** How many points the fit needs: strakes have no length, so two of them tell no scale. */
+export function leastPoints({ method, second }: Drawing): number {
+  if (method) return LEAST[method];
+  return second === 'strake' ? 3 : 2;
+}
+
+/** What is sent to be fitted; null while there are too few points. */
 export function asked(drawing: Drawing, structure: Structure) {
   const whole = wholePoints(drawing, structure);
   const points = whole.filter((one) => !one.is_check).map(({ point }) => point);
   const check = whole.find((one) => one.is_check)?.point;
-  if (points.length < 2) return null;
+  if (points.length < leastPoints(drawing)) return null;
   return {
     ...{ points, second: drawing.second, positive: structure.positive, unit: structure.unit },
     ...(check ? { check } : {}),
