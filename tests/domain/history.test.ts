@@ -2,7 +2,7 @@
 
 import type { Entry } from '@sync/entry';
 import { expect, it } from 'vitest';
-import { history } from '../../frontend/src/domain/history';
+import { history, valueWords } from '../../frontend/src/domain/history';
 import { judgeAll } from '../../frontend/src/domain/ledger';
 import { knownOf, type Pair } from '../../frontend/src/domain/verdicts';
 import vectors from '../vectors/history.json';
@@ -54,4 +54,10 @@ it('gives the days and times of the workshop', () => {
   const told = linesOf(book, ({ record }) => [`day of ${record}`, `time of ${record}`]);
   expect(told[1]).toMatchObject({ date: 'day of P', time: 'time of P' });
   expect(linesOf(book)[0]).toMatchObject({ date: '2025-03-08', time: '02:13' });
+});
+
+it('a part on a bench is told as its place reads', () => {
+  const off = { off: 'Bench 2', part: 'Strut, port', marking: 'P', precision: 'bay only' };
+  const told = valueWords('defect', 'place', off, {});
+  expect(told).toBe('off aircraft, Bench 2 · Strut, port · marked P');
 });

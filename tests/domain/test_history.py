@@ -4,7 +4,7 @@ import json
 from pathlib import Path
 
 import pytest
-from skinpin.domain.history import history
+from skinpin.domain.history import history, value_words
 from skinpin.domain.ledger import judge_all
 from skinpin.domain.verdicts import Known
 
@@ -63,3 +63,9 @@ def test_every_sentence_is_a_sentence(book_of):
         for line in lines_of(case, book_in(case, book_of)):
             assert line["sentence"][0].isupper()
             assert line["sentence"].endswith(".")
+
+
+def test_a_part_on_a_bench_is_told_as_its_place_reads():
+    off = {"off": "Bench 2", "part": "Strut, port", "marking": "P", "precision": "bay only"}
+    told = value_words("defect", "place", off, {})
+    assert told == "off aircraft, Bench 2 · Strut, port · marked P"

@@ -20,6 +20,7 @@ from skinpin.domain.history_pictures import WORDS as PICTURE_WORDS
 from skinpin.domain.history_pictures import picture_words
 from skinpin.domain.kinds import is_grade, kind_words
 from skinpin.domain.moves import state_words
+from skinpin.domain.place_words import is_off, place_words
 from skinpin.domain.quantities import figure_text, is_quantity
 from skinpin.domain.same_view_words import fit_words
 from skinpin.domain.verdicts import Pair, Verdict, act_of, state_of
@@ -263,6 +264,8 @@ def value_words(kind: str, field: str, value: Any, names: Names) -> str:
 
 
 def _mapping_words(kind: str, value: Mapping[str, Any], names: Names) -> str:
+    if is_off(value):
+        return place_words({}, value)
     if "member" in value:
         return _place_words(value)
     if "turn_deg" in value:

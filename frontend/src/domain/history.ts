@@ -14,6 +14,8 @@ import {
 import { pictureWords } from './history_pictures';
 import { isGrade, kindWords } from './kinds';
 import { stateWords } from './moves';
+import type { Place } from './place_stations';
+import { isOff, offWords } from './place_words';
 import { figureText, isQuantity } from './quantities';
 import { fitWords } from './same_view_words';
 import { actOf, type Fields, isFields, type Pair, stateOf, type Verdict } from './verdicts';
@@ -258,6 +260,7 @@ export function valueWords(kind: string, field: string, value: unknown, names: N
 }
 
 function mappingWords(kind: string, value: Fields, names: Names): string {
+  if (isOff(value as Partial<Place>)) return offWords(value as unknown as Place);
   if ('member' in value) return placeText(value);
   if ('turn_deg' in value) return fitWords(value);
   if ('issue' in value)

@@ -20,11 +20,7 @@ const SIDES = ['inner', 'outer', 'forward', 'aft', 'upper', 'lower', 'inboard', 
  * What lies off the aircraft reads "off aircraft, Bench 2 · Strut, port".
  */
 export function placeWords(definition: Definition, place: Place): string {
-  if (isOff(place)) {
-    const [part, marking] = [place.part, place.marking].map((one) => (isText(one) ? one : ''));
-    const words = [`off aircraft, ${place.off}`, part, marking && `marked ${marking}`];
-    return words.filter((word) => word).join(' · ');
-  }
+  if (isOff(place)) return offWords(place);
   const structure = structureOf(definition, place);
   const words = [
     structure.name,
@@ -43,6 +39,13 @@ const isText = (value: unknown): value is string => typeof value === 'string' &&
 /** Whether a place lies off the aircraft: on a bench, with neither station nor zone. */
 export function isOff(place: Pick<Place, 'off'>): boolean {
   return isText(place.off);
+}
+
+/** A place off the aircraft, whatever the definition. */
+export function offWords(place: Place): string {
+  const [part, marking] = [place.part, place.marking].map((one) => (isText(one) ? one : ''));
+  const words = [`off aircraft, ${place.off}`, part, marking && `marked ${marking}`];
+  return words.filter((word) => word).join(' · ');
 }
 
 /** The station of a place with its axis: "Sta 72.0". */
