@@ -140,7 +140,8 @@ describe('a length from a photograph, with the server away', () => {
     // Striking the scale withdraws what was measured with it, and the figure with that.
     await page.goBack();
     await key(page, /^SCALE AND LENGTH/).click();
-    await key(page, /^SCALE/).click();
+    await page.waitForURL(/\/measure$/);
+    await key(page, /^SCALE scale/).click();
     await expect
       .poll(() => key(page, /^STRIKE THE SCALE/).innerText())
       .toContain('2 measurements, 1 figure');
