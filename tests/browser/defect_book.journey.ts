@@ -287,7 +287,6 @@ describe('the lead at the defect book', () => {
       .toContain('not electronically signed');
 
     await record(page, 'B/0017');
-    await key(page, /^More/).click();
     await key(page, 'Look again').click();
     await form.getByRole('button', { name: 'Tablet B' }).click();
     await page.getByLabel('What to look at or measure').fill('depth after cleaning, wide picture');
@@ -327,7 +326,6 @@ describe('the lead at the defect book', () => {
     for (const [at, page] of pages.entries()) {
       await record(page, 'A/0010');
       await page.context().setOffline(true);
-      await key(page, /^More/).click();
       await key(page, 'Look again').click();
       await key(page, 'Tablet A').click();
       await page

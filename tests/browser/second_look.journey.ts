@@ -102,7 +102,6 @@ describe('a record the lead wants looked at again', () => {
     const letter = (await airframe.locator('.title-block').innerText()).match(/Tablet\s+([A-Z])\b/);
     const lead = await desk(stage);
     await record(lead, 'B/0017');
-    await key(lead, /^More/).click();
     await key(lead, 'Look again').click();
     const form = lead.locator('.record-asked');
     await form.getByRole('button', { name: `Tablet ${letter?.[1] ?? 'D'}`, exact: true }).click();
@@ -117,10 +116,8 @@ describe('a record the lead wants looked at again', () => {
     await eventually(() => sheet(airframe)).toContain('depth after cleaning');
     await stage.server.kill();
     await airframe.goto('/airframe');
-    await key(airframe, /^MORE/).click();
-    await eventually(() => key(airframe, /^LOOK\s+AGAIN/).innerText()).toContain('1 asked');
-    await key(airframe, /^LOOK\s+AGAIN/).click();
-    await key(airframe, /^B\/0017/).click();
+    await key(airframe, /^ASKED: LOOK AGAIN\s+1 record/).click();
+    await airframe.locator('.choice', { hasText: 'B/0017' }).click();
     const question = airframe.locator('.strip', { hasText: 'depth after cleaning' });
     await nextUntil(airframe, question);
     // Nothing was measured yet, so nothing can be said of it.

@@ -25,6 +25,9 @@ export interface HereProps {
   station: number;
   unit: string;
   mirrored: boolean;
+  /** How many records the lead asked this tablet to look at again. */
+  again: number;
+  onAgain: () => void;
   onMirror: () => void;
   onQuery: (row: DefectRow) => void;
 }
@@ -40,7 +43,7 @@ export function Here(props: HereProps) {
         <HereBefore
           {...{ is_read, structure, place, station, unit }}
           rows={rows.filter((row) => row !== draft)}
-          {...(draft || props.is_told ? { most: 1 } : {})}
+          {...(draft || props.again || props.is_told ? { most: 1 } : {})}
           onOpen={open}
         />
         <div class="here-keys">
@@ -50,6 +53,14 @@ export function Here(props: HereProps) {
               second={draftWords(draft)}
               place="here-draft"
               onPress={() => open(draft)}
+            />
+          )}
+          {!draft && props.again > 0 && (
+            <Key
+              label="ASKED: LOOK AGAIN"
+              second={props.again === 1 ? '1 record' : `${props.again} records`}
+              place="here-draft"
+              onPress={props.onAgain}
             />
           )}
           <QuerySame

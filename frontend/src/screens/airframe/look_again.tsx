@@ -9,14 +9,7 @@ export function questionOf(row: DefectRow): string {
   return typeof ask === 'string' && ask !== '' ? ask : 'look again';
 }
 
-/** Records that the lead asked this tablet to look at again, nose to tail; a desk shows all. */
-export function toLookAgain(rows: readonly DefectRow[], letter: string | null = null): DefectRow[] {
-  const isMine = ({ tablet }: { tablet?: unknown }) =>
-    letter === null || (tablet ?? letter) === letter;
-  return rows
-    .filter((row) => row.look_again && isMine(row.look_again))
-    .sort((one, other) => Number(one.station) - Number(other.station));
-}
+export { toLookAgain } from './to_look_again';
 
 /** Look again: each with its place and what is asked; a touch opens it. */
 export function LookAgain(props: {

@@ -40,6 +40,8 @@ export interface MoreKeysProps {
   onPlace: (place: Place) => void;
   onKeySize: () => void;
   onClose: () => void;
+  /** The part that was asked for; nothing: all. */
+  first?: Part | null;
   run: (work: () => Promise<void>) => void;
 }
 
@@ -49,7 +51,7 @@ const BLOCKED = ['too narrow', 'tank', 'floor down', 'panel on', 'lining', 'too 
 /** What is set once or twice a day: who, how, with what; what is to be put right; the tablet. */
 export function MoreKeys(props: MoreKeysProps) {
   const { shop, definition, defects, looking, onLooking } = props;
-  const [part, setPart] = useState<Part>('all');
+  const [part, setPart] = useState<Part>(props.first ?? 'all');
   const back = () => setPart('all');
   const person = shop.session?.person;
   if (part === 'finish')

@@ -45,7 +45,7 @@ export function positionCells(
   const along =
     place.precision === BAY_ONLY
       ? `Type + ${place.offset.unit} ${structure.positive}`
-      : `${structure.axis} ${station}`;
+      : `${structure.axis} ${Number(station)}`;
   const cells = [
     cell('structure', 'Structure', place.structure),
     handCell(nextHand(definition, place), place, setPlace),

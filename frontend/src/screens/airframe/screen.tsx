@@ -28,6 +28,7 @@ import { copied, lastOf, oneBayOn, queried } from './same_again';
 import { useScaleWindow } from './scale_window';
 import { type SpotKept, useSpot } from './spot';
 import { isToFinish, openDraft } from './still_to_finish';
+import { toLookAgain } from './to_look_again';
 import { useUndo } from './undoing';
 import { reachOf, wholeBay } from './whole_bay';
 import { rowPlace, rowsAround, type Structure, spotOf } from './window';
@@ -63,7 +64,7 @@ interface CaptureProps extends ScreenProps {
   kept: SpotKept;
 }
 
-type Open = Cell | 'more' | 'key size' | null;
+type Open = Cell | 'more' | 'again' | 'key size' | null;
 
 function Capture(props: CaptureProps) {
   const { shop, definition, structure, place, kept } = props;
@@ -102,7 +103,11 @@ function Capture(props: CaptureProps) {
         }
         title={<TitleBlock variant="airframe" cells={book.title} />}
       >
-        <View {...{ ...props, book, camera, run }} trouble={<TroubleNote trouble={trouble} />} />
+        <View
+          {...{ ...props, book, camera, run }}
+          trouble={<TroubleNote trouble={trouble} />}
+          onAgain={() => setOpen('again')}
+        />
       </Sheet>
       {touchOff && <TouchOff onRelease={() => setTouchOff(false)} />}
     </>
@@ -221,13 +226,14 @@ function Keys(
   const undo = useUndo(shop, defects, { places: kept });
   const onClose = () => setOpen(null);
   if (open === 'key size') return <KeySize onClose={onClose} />;
-  if (open === 'more')
+  if (open === 'more' || open === 'again')
     return (
       <More
         {...{ shop, go, definition, structure, place, defects, is_read, looking, run, onClose }}
         onLooking={props.onLooking}
         onPlace={kept.setPlace}
         onKeySize={() => setOpen('key size')}
+        first={open === 'again' ? 'again' : null}
       />
     );
   if (open)
@@ -273,6 +279,7 @@ function View(
     book: BookHere;
     camera: Shots;
     trouble: ComponentChildren;
+    onAgain: () => void;
   },
 ) {
   const { shop, go, definition, structure, place, kept, book, camera } = props;
@@ -289,6 +296,10 @@ function View(
   const draft = useMemo(
     () => openDraft(book.defects, shop.session?.person, shop.device?.letter),
     [book.defects, shop.session?.person, shop.device?.letter],
+  );
+  const again = useMemo(
+    () => toLookAgain(book.defects, shop.device?.letter).length,
+    [book.defects, shop.device?.letter],
   );
   const bay = bayOf(structure, place);
   const rows = rowsAround(structure, spot, globalThis.innerHeight < LOW_PX ? ROWS_LOW : undefined);
@@ -323,6 +334,8 @@ function View(
         unit={structure.unit ?? definition.unit}
         is_told={Boolean(props.params.raised ?? camera.system.dismissed)}
         mirrored={camera.mirrored}
+        again={again}
+        onAgain={props.onAgain}
         onMirror={camera.turn}
         onQuery={camera.query}
       />
