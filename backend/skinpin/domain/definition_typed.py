@@ -1,7 +1,6 @@
 """Members as they are typed, pasted or kept in CSV: lines in, members or troubles out."""
 
 import csv
-import io
 import re
 from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
@@ -93,7 +92,7 @@ class _Parted:
     def cells(self, line: str) -> list[str]:
         if self.by == " ":
             return _words(line)
-        rows = list(csv.reader(io.StringIO(line), delimiter=self.by))
+        rows = list(csv.reader([line], delimiter=self.by))
         return [normalize("NFC", cell.strip()) for cell in rows[0]] if rows else []
 
 
