@@ -125,7 +125,7 @@ function Pictured(props: OnDrawingsProps & { view: PictureView }) {
           <g transform={`scale(${scale})`}>
             <BayMeant {...props} {...{ scale }} />
             {at && <Here x={here.x} y={here.y} />}
-            <ViewMarks marks={named} bounds={bounds} />
+            <ViewMarks marks={named} bounds={bounds} obstacles={at ? [crossBox(here)] : []} />
           </g>
         </svg>
       )}
@@ -155,6 +155,14 @@ function marksOn(
       ...{ x: x / scale, y: y / scale },
     };
   });
+}
+
+const CROSS_PX = 26;
+
+/** No label may hide where the person is. */
+function crossBox({ x, y }: { x: number; y: number }) {
+  const [left, right, top, bottom] = [x - CROSS_PX, x + CROSS_PX, y - CROSS_PX, y + CROSS_PX];
+  return { left, right, top, bottom };
 }
 
 /** Crossed lines where the person is, over a paler edge: the picture may be dark or light there. */

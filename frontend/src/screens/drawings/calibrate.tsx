@@ -62,38 +62,42 @@ export function Calibrate(props: CalibrateProps) {
           onPicture={(picture) => set({ picture })}
         />
       </section>
-      <SheetPicture
-        {...{ shop, drawing, chosen, rows }}
-        fitted={fit.fitted}
-        unit={structure.unit}
-        onTouch={points.touch}
-        onNudge={points.nudge}
-      />
-      {drawing.picture && (
-        <>
-          <KeyRow apart="desk" label="Points">
-            <DeskKey label="ADD A POINT" onPress={() => points.add(false)} />
-            <DeskKey
-              label="ADD THE CHECK POINT"
-              unavailable={drawing.points.some((one) => one.is_check) ? 'there is one' : undefined}
-              onPress={() => points.add(true)}
-            />
-            {NUDGES.map(([label, spoken, by]) => (
-              <DeskKey key={label} {...{ label, spoken }} onPress={() => points.nudge(by)} />
-            ))}
-          </KeyRow>
-          {drawing.points.length > 0 && (
-            <PointsTable
-              {...{ drawing, structure, chosen, rows }}
-              fitted={fit.fitted}
-              onChoose={setChosen}
-              onChange={points.change}
-              onTakeOff={points.takeOff}
-            />
-          )}
-          <FitWords fit={fit} unit={structure.unit} least={leastPoints(drawing)} />
-        </>
-      )}
+      <div class="calibrate-work">
+        <SheetPicture
+          {...{ shop, drawing, chosen, rows }}
+          fitted={fit.fitted}
+          unit={structure.unit}
+          onTouch={points.touch}
+          onNudge={points.nudge}
+        />
+        {drawing.picture && (
+          <div class="calibrate-points">
+            <KeyRow apart="desk" label="Points">
+              <DeskKey label="ADD A POINT" onPress={() => points.add(false)} />
+              <DeskKey
+                label="ADD THE CHECK POINT"
+                unavailable={
+                  drawing.points.some((one) => one.is_check) ? 'there is one' : undefined
+                }
+                onPress={() => points.add(true)}
+              />
+              {NUDGES.map(([label, spoken, by]) => (
+                <DeskKey key={label} {...{ label, spoken }} onPress={() => points.nudge(by)} />
+              ))}
+            </KeyRow>
+            {drawing.points.length > 0 && (
+              <PointsTable
+                {...{ drawing, structure, chosen, rows }}
+                fitted={fit.fitted}
+                onChoose={setChosen}
+                onChange={points.change}
+                onTakeOff={points.takeOff}
+              />
+            )}
+            <FitWords fit={fit} unit={structure.unit} least={leastPoints(drawing)} />
+          </div>
+        )}
+      </div>
       <KeyRow apart="desk">
         <DeskKey
           label="KEEP IN THE DRAFT"
