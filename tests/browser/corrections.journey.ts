@@ -46,6 +46,32 @@ describe('a correction after raising', () => {
     await picture(page, 'journey-corrected-history');
   });
 
+  it('is made at the desk too: the figure chosen, its reason asked, the old one struck through', async () => {
+    const { page } = await stage.open('desk');
+    await page.goto('/');
+    await signIn(page, 'Lead');
+    await page.getByRole('button', { name: /^USE AS A DESK/ }).click();
+    await page.waitForURL(/\/defects/);
+    await page.goto('/defects/A0016');
+    await page.getByRole('button', { name: /^More/ }).click();
+    await page.getByRole('button', { name: 'Correct a figure' }).click();
+    const form = page.locator('.record-asked');
+    await form.getByRole('button', { name: /^Length/ }).click();
+    await page.getByLabel('What it is, in the unit shown').fill('6.5');
+    const make = form.getByRole('button', { name: 'Correct a figure' });
+    await make.click();
+    await page.getByRole('alert').first().waitFor();
+    await page.getByLabel('Reason').fill('typed wrong');
+    expect(await accessibilityProblems(page)).toEqual([]);
+    await picture(page, 'journey-correction-desk');
+    await make.click();
+    await page.getByLabel('What it is, in the unit shown').waitFor({ state: 'detached' });
+    await page.getByRole('button', { name: 'History', exact: true }).click();
+    const line = page.locator('.history li', { hasText: 'typed wrong' });
+    await expect.poll(() => line.locator('s').innerText()).toBe('6 in');
+    await expect.poll(() => line.innerText()).toMatch(/corrected to 6\.5 in by Lead/);
+  });
+
   it('shows the book as at a day before, on screen and on paper, and changes nothing', async () => {
     const { page } = await stage.open('desk');
     await page.goto('/');
