@@ -5,7 +5,7 @@ import { apply, fitHomography, type Point, residualRms } from '../domain/photo_g
 import { CARD, type CardMarker, cardCorners, markerCorners } from '../domain/scale_card';
 import { markersIn, type Pixels, type Seen } from './card_markers';
 import { edgeCorners } from './edge_corners';
-import type { Box } from './pixels';
+import { type Box, MOST_PX } from './pixels';
 
 /** A card that was found; points are upright pixels of the original, counted from its corner. */
 export interface FoundCard {
@@ -42,7 +42,9 @@ export async function cardIn(
     const exact = await refined(rough, Math.max(...scale), size, crop);
     if (exact) found.push({ id, corners: exact });
   }
-  return laid(found);
+  // A picture that was made smaller to be decoded is read no finer than it was decoded.
+  const coarser = Math.max(1, Math.sqrt((size.width * size.height) / MOST_PX));
+  return laid(found, MOST_RESIDUAL_PX * coarser);
 }
 
 async function refined(
@@ -72,17 +74,17 @@ function boxOf(points: Point[], room: number, size: { width: number; height: num
 }
 
 /** Lays the layout of the card on the markers that were found. */
-export function laid(found: Seen[]): FoundCard {
+function laid(found: Seen[], most_px: number): FoundCard {
   if (found.length < LEAST_MARKERS) throw noCard(found.length);
   const byId = new Map(CARD.markers.map((one) => [one.id, one]));
   const there = found.flatMap(({ id }) => markerCorners(byId.get(id) as CardMarker));
   const here = found.flatMap(({ corners }) => corners);
   const toPicture = fitHomography(there, here);
   const residual_px = residualRms(toPicture, there, here);
-  if (residual_px > MOST_RESIDUAL_PX) {
+  if (residual_px > most_px) {
     throw new Refused(
       'card_not_flat',
-      `The markers of the card do not lie in one plane: they are off by ${residual_px.toFixed(1)} px, ${MOST_RESIDUAL_PX} px is allowed.`,
+      `The markers of the card do not lie in one plane: they are off by ${residual_px.toFixed(1)} px, ${most_px.toFixed(1)} px is allowed.`,
       'Lay the card flat, nearer to the middle of the picture, and take it again.',
     );
   }

@@ -3,7 +3,7 @@
 import type { Pixels } from './card_markers';
 
 /** No canvas and no decoded picture has more pixels than this: the smallest tablets give none. */
-const MOST_PX = 16_700_000;
+export const MOST_PX = 16_700_000;
 
 export interface Size {
   width: number;
