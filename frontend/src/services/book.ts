@@ -219,17 +219,19 @@ export class KeptBook implements Book {
   async sentOn(day: string, device: string): Promise<Record<string, string[]>> {
     // An id begins with the ms of its making; no clock is further from the workshop's day.
     const from = String(Date.parse(day) - 86_400_000).padStart(13, '0');
-    const [rows, unsent] = await this.store.read(['entries', 'unsent'], (tx) =>
+    const [rows, unsent, zone] = await this.store.read(['entries', 'unsent', 'standing'], (tx) =>
       Promise.all([
         tx.objectStore('entries').getAll(IDBKeyRange.lowerBound(from)),
         tx.objectStore('unsent').getAll(),
+        bookZone(tx),
       ]),
     );
+    const moment = momentsIn(zone, cameMs(rows));
     const waiting = new Set(unsent.map((row) => row.record));
     const sent: Record<string, Set<string>> = {};
     for (const row of rows) {
       const entry = pairOf(row)[0];
-      if (entry.device !== device || entry.wall.slice(0, 10) !== day) continue;
+      if (entry.device !== device || moment(entry)[0] !== day) continue;
       if (waiting.has(row.record)) continue;
       sent[row.kind] = (sent[row.kind] ?? new Set()).add(row.record);
     }
