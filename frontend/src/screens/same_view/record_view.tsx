@@ -157,7 +157,7 @@ function FitKeys(props: {
         <DeskKey label="LEAVE IT" onPress={leave} />
       </>
     );
-  const not_now = online ? (busy ? 'it looks …' : undefined) : 'no server';
+  const not_now = online ? (busy ? 'it looks …' : undefined) : 'not signed in there';
   return (
     <DeskKey
       label="ASK THE SERVER"

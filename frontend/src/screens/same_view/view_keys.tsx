@@ -61,7 +61,7 @@ export function ViewKeys(props: ViewKeysProps) {
 function AskKey({ shop, pair, busy, onAsk }: ViewKeysProps) {
   const { session } = shop;
   const unavailable = !pair.here || !pair.earlier ? 'no earlier picture' : undefined;
-  const away = session?.online ? undefined : 'no server';
+  const away = session?.online ? undefined : 'not signed in there';
   return (
     <Key
       label={'ASK THE\nSERVER'}
