@@ -1,10 +1,11 @@
 import { useEffect, useState } from 'preact/hooks';
 import { ErrorFrame, Loading, Sheet, TitleBlock } from '../../furniture';
 import { type AirframeListed, airframeNamed, listAirframes } from '../../services/airframes';
-import type { ScreenProps, Shop } from '../../services/shop';
+import type { Airframe, ScreenProps, Shop } from '../../services/shop';
 import { DeskIndex } from '../frame/index_fields';
 import { useDeskTitle } from '../frame/title';
 import { troubleOf } from '../frame/words';
+import { useLive } from '../live';
 import { Described } from './described';
 import { useBase } from './draft';
 import { AirframeList } from './list';
@@ -69,24 +70,36 @@ function Plain(props: ScreenProps & { sheet: string; children: preact.ComponentC
   );
 }
 
-/** The list of the server; without it the airframes that this browser knows. */
+/** The list of the server; without it, or before it, the airframes that this browser knows. */
 function useListed(shop: Shop) {
-  const [listed, setListed] = useState<AirframeListed[] | null>(null);
-  const [problem, setProblem] = useState<string | null>(null);
+  const [asked, setAsked] = useState<AirframeListed[] | null>(null);
+  const [refused, setRefused] = useState<string | null>(null);
+  const known = useLive(shop, () => shop.places.airframes(), []);
+  const is_online = shop.session?.online === true;
   const ask = async () => {
     try {
-      setListed(await listAirframes(shop.api));
-      setProblem(null);
+      setAsked(await listAirframes(shop.api));
+      setRefused(null);
     } catch (error) {
-      const known = await shop.places.airframes();
-      setProblem(troubleOf(error).what);
-      setListed(
-        known.map(({ record, type, constructor_number }) => ({
-          ...{ record, type, constructor: constructor_number, definition: null },
-        })),
-      );
+      setRefused(troubleOf(error).what);
     }
   };
-  useEffect(() => void ask(), [shop, shop.session?.person]);
-  return { listed, problem, again: ask };
+  // A sign-in is known to the server some moments after it is known here.
+  useEffect(() => {
+    if (is_online) void ask();
+  }, [shop, shop.session?.person, is_online]);
+  const problem = is_online ? refused : 'The server is not in reach.';
+  const is_waiting = known === undefined || (is_online && asked === null && refused === null);
+  return { listed: is_waiting ? null : together(asked ?? [], known), problem, again: ask };
+}
+
+/** What the server lists, and what came to this browser since. */
+function together(asked: AirframeListed[], known: readonly Airframe[]): AirframeListed[] {
+  const others = known.filter(({ record }) => !asked.some((one) => one.record === record));
+  return [
+    ...asked,
+    ...others.map(({ record, type, constructor_number }) => ({
+      ...{ record, type, constructor: constructor_number, definition: null },
+    })),
+  ];
 }
