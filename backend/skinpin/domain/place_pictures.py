@@ -91,7 +91,7 @@ def is_shown(view: View, definition: Definition, place: Place) -> bool:
     except Refused:
         return False
     picture = view["picture"]
-    return 0 <= x <= picture["width_px"] and 0 <= y <= picture["height_px"]
+    return bool(0 <= x <= picture["width_px"] and 0 <= y <= picture["height_px"])
 
 
 def to_picture(view: View) -> list[float]:
