@@ -60,7 +60,7 @@ export function Table(props: TableProps) {
     <table class="typed-table" ref={box}>
       <thead>
         <tr>
-          <th class="line-number">line</th>
+          <th class="typed-line">line</th>
           {columns.map((column) => (
             <th key={column.name} class={`wide-${column.wide}`}>
               {column.label}
@@ -125,7 +125,7 @@ class Line extends Component<LineProps> {
     const columns_wrong = wrong.split(' ');
     return (
       <tr class={wrong.trim() ? 'wrong' : undefined} onFocusIn={() => acts.enter(at)}>
-        <th class="line-number" scope="row">
+        <th class="typed-line" scope="row">
           {is_new ? '+' : at + 1}
         </th>
         {columns.map((column, place) => (
