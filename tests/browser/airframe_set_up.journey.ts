@@ -215,5 +215,5 @@ describe('an airframe of one’s own', () => {
     const words = rows.map((row) => `${Number(row.station)} ${row.grade} ${row.place_words}`);
     expect(words.join('\n')).toMatch(/^450 3 .*Fr3N \+ 50\.0/m);
     expect(rows.map((row) => row.number?.replace('/', ''))).toContain(number);
-  }, 180_000);
+  });
 });

@@ -173,5 +173,5 @@ describe('a drawing as a calibrated view', () => {
     expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
     expect(pdf.includes(rendition.subarray(0, 400))).toBe(true);
     writeFileSync(`${stage.server.folder}/report-111.pdf`, pdf);
-  }, 180_000);
+  });
 });
