@@ -69,7 +69,7 @@ describe('an airframe of one’s own', () => {
     await tabTo(page.getByRole('button', { name: /^DESCRIBE AN AIRFRAME/ }));
     await press('Enter');
     await expect.poll(() => page.evaluate(() => document.activeElement?.tagName)).toBe('INPUT');
-    await type('Heron 2');
+    await type('Sedge 2');
     await press('Tab');
     await type('4417');
     await tabTo(page.getByRole('button', { name: 'millimetres' }));

@@ -23,7 +23,7 @@ const marram = () => JSON.parse(readFileSync(MARRAM, 'utf8')) as Definition;
 function heron(change: Partial<Description> = {}): Description {
   return {
     ...BLANK,
-    ...{ name: 'Heron', constructor_number: '4417', unit: 'mm' },
+    ...{ name: 'Sedge', constructor_number: '4417', unit: 'mm' },
     structures: [
       {
         ...BLANK_STRUCTURE,

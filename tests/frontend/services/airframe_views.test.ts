@@ -24,7 +24,7 @@ const wing = (hand: 'P' | 'S'): Structure => ({
   ...{ ...hull, name: 'Wing', axis: 'WS', positive: 'outboard', strakes: [], hands: [hand] },
 });
 const definition = (...structures: Structure[]): Definition => ({
-  ...{ name: 'Heron', constructor: '4417', issue: '1', unit: 'mm' },
+  ...{ name: 'Sedge', constructor: '4417', issue: '1', unit: 'mm' },
   ...{ structures, zones: [], views: [] },
 });
 

@@ -18,7 +18,7 @@ export function About({ draft, troubles }: PartProps) {
   return (
     <>
       <div class="set-lines">
-        <SetLine label="Type" example="Marsh Heron 2" {...line('name')} first />
+        <SetLine label="Type" example="Marsh Sedge 2" {...line('name')} first />
         <SetLine label="Constructor’s number" example="4417" {...line('constructor_number')} />
         <SetLine label="Issue" example="1" {...line('issue')} narrow />
         <fieldset class="set-unit">
