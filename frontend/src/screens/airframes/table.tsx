@@ -138,7 +138,7 @@ class Line extends Component<LineProps> {
               class={column.figure ? 'figure' : undefined}
               aria-label={`${column.label}, ${of} ${at + 1}`}
               aria-invalid={columns_wrong.includes(column.name) || columns_wrong.includes('*')}
-              placeholder={column.empty ?? (is_new && place === 0 ? `next ${of}` : '')}
+              placeholder={column.empty ?? (is_new && place === 0 ? 'next' : '')}
               value={row[column.name] ?? ''}
               onInput={(event) => acts.change(at, column.name, textOf(event, column))}
               onKeyDown={(event) => acts.key(event, at, place)}
