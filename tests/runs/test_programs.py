@@ -13,7 +13,9 @@ def test_missing_programs_are_named_to_somebody_who_may_not_install_them(
 ) -> None:
     monkeypatch.setattr(programs, "is_here", lambda name: name in HERE)
     monkeypatch.setattr("os.geteuid", lambda: 1000)
-    named = "missing: python3-gi, gir1.2-webkit2-4.1, poppler-utils, postgresql"
+    named = (
+        "missing: python3-gi, gir1.2-webkit2-4.1, poppler-utils, libimage-exiftool-perl, postgresql"
+    )
     with pytest.raises(Refused, match=named):
         programs.install_programs()
 

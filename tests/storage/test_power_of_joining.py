@@ -67,6 +67,7 @@ BARE_WRITES = {
     "storage/backups.py": "the lock, which holds nothing",
     "storage/files.py": "the layer itself",
     "reports/paper_form.py": "the typesetter's scratch folder",
+    "reports/scale_card.py": "the typesetter's scratch folder",
     "reports/zone_report.py": "the typesetter's scratch folder",
 }
 
