@@ -82,13 +82,23 @@ function linesOf({ place }: PairRow): number[] {
 }
 
 const handOf = (one: PairRow) => (linesOf(one).join() === '0' ? 'C' : one.place?.hand);
-const besideOf = (one: PairRow) => one.part?.toLowerCase() || `member ${one.place?.member}`;
 const offsetOf = (one: PairRow) => nm(one.place?.offset ?? null);
 
 function stationOf(one: PairRow): bigint {
   const member = hull.members.find(({ name }) => name === one.place?.member);
   return nm({ value: member?.station ?? '', unit: 'in' }) + offsetOf(one);
 }
+
+/** The member at or before a row, whatever member it was entered by. */
+function nearestOf(one: PairRow): string {
+  const station = stationOf(one);
+  const before = hull.members.filter(
+    (member) => nm({ value: member.station, unit: 'in' }) <= station,
+  );
+  return (before.at(-1) ?? hull.members[0])?.name ?? '';
+}
+
+const besideOf = (one: PairRow) => one.part?.toLowerCase() || `member ${nearestOf(one)}`;
 
 function isSame(a: PairRow, b: PairRow): boolean {
   const [some, others] = [linesOf(a), linesOf(b)];
@@ -107,11 +117,11 @@ function isOpposite(a: PairRow, b: PairRow): boolean {
   const isBare = linesOf(a).length + linesOf(b).length === 0;
   return (
     [handOf(a), handOf(b)].sort().join() === 'P,S' &&
-    a.place?.member === b.place?.member &&
+    nearestOf(a) === nearestOf(b) &&
     a.kind === b.kind &&
     linesOf(a).join() === linesOf(b).join() &&
     (!isBare || besideOf(a) === besideOf(b)) &&
-    size(offsetOf(a) - offsetOf(b)) <= IN
+    size(stationOf(a) - stationOf(b)) <= IN
   );
 }
 
