@@ -3,6 +3,8 @@ import {
   type Measurement,
   measured,
   propagated,
+  rounded,
+  roundedUp,
   type Scale,
 } from '../../frontend/src/domain/photo_measure';
 import type { Unit } from '../../frontend/src/domain/quantities';
@@ -22,8 +24,16 @@ describe('photo_measure', () => {
   });
 
   it.each(vectors.refused)('$name is refused', (row) => {
-    expect(() => propagated(scaleOf(row), measurementOf(row))).toThrow(
+    const picture = { width_px: 2000, height_px: 1400 };
+    expect(() => measured(scaleOf(row), measurementOf(row), picture, 'mm')).toThrow(
       expect.objectContaining({ code: row.code, message: row.message }),
     );
+  });
+
+  it.each(vectors.rounded)('$value to $places places is $words, and $up at least', (row) => {
+    expect([rounded(row.value, row.places), roundedUp(row.value, row.places)]).toEqual([
+      row.words,
+      row.up,
+    ]);
   });
 });

@@ -15,6 +15,7 @@ from skinpin.domain.photo_measure import (
     places_of_sigma,
     propagated,
     rounded,
+    rounded_up,
     to_plane,
 )
 
@@ -53,8 +54,15 @@ def test_sizes_agree_with_the_shared_vectors(case):
 @pytest.mark.parametrize("case", VECTORS["refused"], ids=lambda case: case["name"])
 def test_what_can_have_no_length_is_refused_with_a_plain_sentence(case):
     with pytest.raises(Refused) as caught:
-        propagated(case["scale"], case["measurement"])
+        measured(case["scale"], case["measurement"], PICTURE, "mm")
     assert (caught.value.code, str(caught.value)) == (case["code"], case["message"])
+
+
+@pytest.mark.parametrize("case", VECTORS["rounded"], ids=str)
+def test_a_value_rounds_half_up_and_its_doubt_is_never_made_smaller(case):
+    """Common practice, no source."""
+    assert rounded(case["value"], case["places"]) == case["words"]
+    assert rounded_up(case["value"], case["places"]) == case["up"]
 
 
 def test_cv_97_the_length_on_a_card():

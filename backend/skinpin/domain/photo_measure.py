@@ -7,7 +7,8 @@ scale and of the measurement moved by 1e-4 px to both sides.
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from math import hypot, sqrt
+from decimal import ROUND_HALF_UP, Decimal
+from math import ceil, hypot, sqrt
 from typing import Any, NamedTuple
 
 from skinpin.domain.photo_geometry import (
@@ -25,11 +26,14 @@ from skinpin.domain.photo_measure_refused import (
     refuse_points,
     refuse_scale,
     refuse_shape,
+    refuse_wide,
 )
 
 Record = Mapping[str, Any]
 MM = {"in": 25.4, "mm": 1.0}
 STEP_PX = 1e-4
+SURE = 1e-6
+"""Share to which a ± is worked out: less than that above a decade is noise of the steps."""
 TAPS = {"loupe": "0.6", "finger": "1.5"}
 """Error of a touch in px a coordinate; measured on rendered pictures with a model of touches."""
 AID = "measured from the photograph: sorting aid"
@@ -56,7 +60,8 @@ def measured(
 
     `value`, `unit` (of an area "in²" or "mm²"), `uncertainty` (2u), `words`, `terms` of the ± with
     what each is `of`, `warnings` as {code, words}. Figures are given to the decade of the first
-    significant figure of u: common practice, no source.
+    significant figure of u, the value to the nearest, 2u never smaller: common practice, no
+    source.
 
     Parameters
     ----------
@@ -69,13 +74,15 @@ def measured(
     ------
     Refused
         `no_scale`, `scale_withdrawn`, `depth_from_photograph`, `far_from_scale`,
-        `too_few_points`, `collinear_points`, `crossed_points`, `beyond_horizon`.
+        `too_few_points`, `collinear_points`, `crossed_points`, `beyond_horizon`,
+        `wider_than_measured`.
     """
     spread = propagated(scale, measurement)
     by = MM[unit] ** (2 if measurement["shape"] == "area" else 1)
     places = places_of_sigma(spread.u / by)
-    value, u = rounded(spread.size / by, places), rounded(2 * spread.u / by, places)
+    value, u = rounded(spread.size / by, places), rounded_up(2 * spread.u / by, places)
     name = f"{unit}²" if measurement["shape"] == "area" else unit
+    refuse_wide(value, u, name)
     terms = [("touch", spread.touch), ("scale", spread.scale)]
     return {
         "value": value,
@@ -190,10 +197,20 @@ def places_of_sigma(u: float) -> int:
 
 
 def rounded(value: float, places: int) -> str:
-    """Return decimal text; the places of tens and more are noughts."""
+    """Return decimal text, half up; the places of tens and more are noughts.
+
+    >>> rounded(1.25, 1), rounded(25, -1)
+    ('1.3', '30')
+    """
     if places >= 0:
-        return f"{value:.{places}f}"
-    return str(int(f"{value / 10**-places:.0f}") * 10**-places)
+        return f"{Decimal(value).quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP):f}"
+    tens = Decimal(value / 10**-places).quantize(Decimal(1), ROUND_HALF_UP)
+    return str(int(tens) * 10**-places)
+
+
+def rounded_up(value: float, places: int) -> str:
+    """Return decimal text that is never smaller than the value."""
+    return rounded(ceil(value * (1 - SURE) * 10.0**places) / 10.0**places, places)
 
 
 def _steepness(of: Callable[[Sequence[Point]], float], points: Sequence[Point]) -> float:

@@ -94,6 +94,16 @@ def refuse_shape(shape: str, points: Sequence[Point]) -> None:
         )
 
 
+def refuse_wide(value: str, uncertainty: str, unit: str) -> None:
+    """Refuse a size, as it is shown, whose ± is as large as itself or larger."""
+    if float(uncertainty) >= float(value):
+        raise Refused(
+            "wider_than_measured",
+            f"± {uncertainty} {unit} is wider than what was measured: no figure.",
+            "Set the points under the loupe, take a picture from nearer, or measure with a gauge.",
+        )
+
+
 def _refuse_crossed(points: Sequence[Point]) -> None:
     sides = list(zip(points, [*points[1:], points[0]], strict=True))
     for (at, one), (to, other) in combinations(enumerate(sides), 2):

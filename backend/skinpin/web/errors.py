@@ -73,6 +73,7 @@ STATUS = {
     "no_scale": 422,
     "scale_withdrawn": 422,
     "far_from_scale": 422,
+    "wider_than_measured": 422,
     "depth_from_photograph": 422,
     "no_such_shape": 422,
     "too_few_points": 422,

@@ -20,6 +20,7 @@ import {
   refusePoints,
   refuseScale,
   refuseShape,
+  refuseWide,
 } from './photo_measure_refused';
 import type { Quantity, Unit } from './quantities';
 
@@ -77,6 +78,8 @@ type SizeOf = (points: Point[]) => number;
 
 const MM: Readonly<Record<string, number>> = { in: 25.4, mm: 1 };
 const STEP_PX = 1e-4;
+/** Share to which a ± is worked out: less than that above a decade is noise of the steps. */
+const SURE = 1e-6;
 /** Error of a touch in px a coordinate; measured on rendered pictures with a model of touches. */
 export const TAPS = { loupe: '0.6', finger: '1.5' } as const;
 export const AID = 'measured from the photograph: sorting aid';
@@ -84,9 +87,10 @@ export const GRANTED = 'Taken for granted: flat skin, and the scale lying on it.
 
 /** What a measurement comes to, as decimal text in `unit`; of an area in² or mm².
 
-Figures are given to the decade of the first significant figure of u: common practice, no source.
+Figures are given to the decade of the first significant figure of u, the value to the nearest, 2u
+never smaller: common practice, no source.
 Refused: `no_scale`, `scale_withdrawn`, `depth_from_photograph`, `far_from_scale`,
-`too_few_points`, `collinear_points`, `crossed_points`, `beyond_horizon`. */
+`too_few_points`, `collinear_points`, `crossed_points`, `beyond_horizon`, `wider_than_measured`. */
 export function measured(
   scale: Scale | null,
   measurement: Measurement,
@@ -99,8 +103,9 @@ export function measured(
   const sigma = Math.hypot(spread.touch, spread.scale);
   const places = placesOfSigma(sigma / by);
   const value = rounded(spread.size / by, places);
-  const uncertainty = rounded((2 * sigma) / by, places);
+  const uncertainty = roundedUp((2 * sigma) / by, places);
   const name = isArea ? `${unit}²` : unit;
+  refuseWide(value, uncertainty, name);
   return {
     value,
     unit: name,
@@ -225,10 +230,15 @@ export function placesOfSigma(u: number): number {
   return 0 - Number(u.toExponential(17).split('e')[1]);
 }
 
-/** Decimal text; the places of tens and more are noughts. */
+/** Decimal text, half up; the places of tens and more are noughts. */
 export function rounded(value: number, places: number): string {
   if (places >= 0) return value.toFixed(places);
   return String(Number((value / 10 ** -places).toFixed(0)) * 10 ** -places);
+}
+
+/** Decimal text that is never smaller than the value. */
+export function roundedUp(value: number, places: number): string {
+  return rounded(Math.ceil(value * (1 - SURE) * 10 ** places) / 10 ** places, places);
 }
 
 function there(plane: Transform, points: Point[]): Point[] {

@@ -96,6 +96,17 @@ export function refuseShape(shape: string, points: Point[]): void {
   }
 }
 
+/** Refuses a size, as it is shown, whose ± is as large as itself or larger. */
+export function refuseWide(value: string, uncertainty: string, unit: string): void {
+  if (Number(uncertainty) >= Number(value)) {
+    throw new Refused(
+      'wider_than_measured',
+      `± ${uncertainty} ${unit} is wider than what was measured: no figure.`,
+      'Set the points under the loupe, take a picture from nearer, or measure with a gauge.',
+    );
+  }
+}
+
 function refuseCrossed(points: readonly Point[]): void {
   const sides = points.map((one, at) => [one, points[(at + 1) % points.length] as Point] as const);
   for (const [at, one] of sides.entries()) {
