@@ -45,8 +45,8 @@ def test_the_scale_is_drawn_and_what_was_measured_with_it_carries_its_doubt(benc
     # By hand: 267.26 px at 300 px an inch; u is 0.89 px of touches and 0.25 px of the scale.
     assert told == [
         ("scale", "scale 3.00 in", 2),
-        ("measured", "0.891 ± 0.006 in along", 3),
-        ("measured", "0.129 ± 0.002 in²", 4),
+        ("measured", "0.891 ± 0.007 in along", 3),
+        ("measured", "0.129 ± 0.003 in²", 4),
     ]
 
 
