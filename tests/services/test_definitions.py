@@ -129,6 +129,67 @@ def test_a_moved_datum_shifts_stations_and_no_record(bench):
     assert (row["station_text"], row["place"]) == ("Sta 59.0", PLACE)
 
 
+def checked(bench, made):
+    return check_definition(bench.workshop, bench.new.lead, made, bench.new.airframe)
+
+
+@pytest.mark.parametrize(
+    ("change", "message"),
+    [
+        ({"unit": "mm"}, "Hull is measured in in; records stand on it."),
+        ({"positive": "forward"}, "Stations of Hull count aft; records stand on it."),
+    ],
+)
+def test_what_a_structure_is_measured_by_stays_once_the_book_names_it(bench, change, message):
+    made = issue_two()
+    made["structures"][0] |= change
+    assert [one for one in checked(bench, made)["troubles"] if one["weight"] == "refused"] == []
+    area = [{"structure": "Hull", "members": ["F7", "F8"]}]
+    stage = Draft("stage-1", "stage", {"title": "Stage 3", "area": area}, relies=[bench.role_entry])
+    bench.push(bench.tablet("tabletb1").write(stage))
+    assert refusal(lambda: issue(bench, made)).message == message
+    record_at(bench)
+    told = refusal(lambda: issue(bench, made))
+    assert (told.message, told.hint) == (message, "Describe a new structure instead.")
+
+
+def test_a_member_shifted_alone_takes_its_records_along_and_names_them(bench):
+    record_at(bench)
+    record_at(bench, "A/0002", member="F2", offset={"value": "0.0", "unit": "in"})
+    made = issue_two()
+    made["structures"][0]["members"][5]["station"] = "146"
+    told = checked(bench, made)
+    [trouble] = told["troubles"]
+    assert (trouble["code"], trouble["weight"]) == ("stations_changed", "said")
+    assert trouble["message"] == "Members of Hull stand at other stations: F6 from 144 to 146."
+    [moved] = told["moved"]
+    assert moved["number"] == "A/0001"
+    assert (moved["entered"][-9:], moved["now"][-9:]) == ("Sta 159.0", "Sta 161.0")
+
+
+def test_two_members_swapped_are_named_with_the_records_on_both(bench):
+    record_at(bench, offset={"value": "1.0", "unit": "in"})
+    record_at(bench, "A/0002", member="F2", offset={"value": "0.0", "unit": "in"})
+    record_at(bench, "A/0003", member="F4", offset={"value": "0.0", "unit": "in"})
+    made = issue_two()
+    members = made["structures"][0]["members"]
+    members[5]["name"], members[1]["name"] = "F2", "F6"
+    told = checked(bench, made)
+    [trouble] = told["troubles"]
+    assert trouble["message"].endswith("stations: F6 from 144 to 48, F2 from 48 to 144.")
+    assert {one["number"] for one in told["moved"]} == {"A/0001", "A/0002"}
+
+
+def test_a_new_issue_may_not_take_the_number_of_another_airframe(bench):
+    second = copy.deepcopy(DEFINITION) | {"constructor": "77"}
+    new_airframe(bench.workshop, bench.new.lead, second)
+    made = issue_two() | {"constructor": "77"}
+    [trouble] = checked(bench, made)["troubles"]
+    assert (trouble["at"], trouble["code"]) == ("constructor", "airframe_exists")
+    assert "Another airframe" in refusal(lambda: issue(bench, made)).message
+    issue(bench, made | {"constructor": "78"})
+
+
 @pytest.mark.parametrize("state", ["live", "raised in error"])
 def test_a_member_that_a_record_names_may_not_disappear(bench, state):
     record_at(bench)

@@ -4,11 +4,10 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
-from skinpin.domain.definition_members import tenth_nm
-from skinpin.domain.definition_trouble import Trouble, said
+from skinpin.domain.definition_metal import members_shifted, metal_troubles
+from skinpin.domain.definition_trouble import Trouble
 from skinpin.domain.errors import Refused
 from skinpin.domain.place import place_words, station_words, structure_of, zone_of
-from skinpin.domain.quantities import TENTH_NM, rounded_text
 
 Definition = Mapping[str, Any]
 MOST_NUMBERS = 12
@@ -40,9 +39,10 @@ def change_troubles(
     if before.get("issue") == after["issue"]:
         message = f"Issue {after['issue']} is the one that stands."
         yield Trouble("issue", "same_issue", message, "Give the new issue another name.")
-    yield from _lost(before, after, uses)
-    for place, structure in enumerate(after["structures"]):
-        yield from _datum_moved(before, structure, f"structures/{place}")
+    used = list(uses)
+    yield from _lost(before, after, used)
+    named = {one[0] for use in used for one in _named(use.at)}
+    yield from metal_troubles(before, after, named)
 
 
 def _lost(before: Definition, after: Definition, uses: Iterable[Use]) -> Iterator[Trouble]:
@@ -104,6 +104,10 @@ def _named(at: Mapping[str, Any]) -> set[tuple[str, str, str]]:
     }
 
 
+def _members_of(at: Mapping[str, Any]) -> set[tuple[str, str]]:
+    return {(structure, name) for structure, what, name in _named(at) if what == "member"}
+
+
 def _list(value: Any) -> list[Any]:
     return value if isinstance(value, list) else []
 
@@ -118,33 +122,16 @@ def _verb(labels: Sequence[str]) -> str:
     return "name" if len(set(labels)) > 1 else "names"
 
 
-def _datum_moved(before: Definition, structure: Mapping[str, Any], at: str) -> Iterator[Trouble]:
-    """A datum that moved shifts every station alike; no record moves on the metal by it."""
-    old = next((one for one in before["structures"] if one["name"] == structure["name"]), None)
-    if old is None or old["unit"] != structure["unit"]:
-        return
-    unit = structure["unit"]
-    stations = {one["name"]: tenth_nm(one["station"], unit) for one in old["members"]}
-    shifts = {
-        (tenth_nm(one["station"], unit) or 0) - (stations[one["name"]] or 0)
-        for one in structure["members"]
-        if one["name"] in stations
-    }
-    if len(stations) > 1 and len(shifts) == 1 and shifts != {0}:
-        shift = rounded_text(shifts.pop(), TENTH_NM[unit], 3).rstrip("0").rstrip(".")
-        sign = "−" if shift.startswith("-") else "+"
-        by = f"{sign}{shift.lstrip('-')} {unit}"
-        message = f"The datum of {structure['name']} moves: every station is {by}."
-        hint = "Records keep member and distance; only their stations read anew."
-        yield said(f"{at}/datum", "datum_moved", message, hint)
-
-
 def moved(before: Definition, after: Definition, uses: Iterable[Use]) -> list[Moved]:
-    """Return the records whose words or zone are others by the new definition, by number."""
-    found = []
+    """Return the records whose words, zone or member's station are others by the new definition.
+
+    By number. A datum that moves changes every station and no record.
+    """
+    found, shifted = [], members_shifted(before, after)
     for use in uses:
         old, new = (_told(one, use.at) for one in (before, after))
-        if old is not None and old[:2] != (new and new[:2]):
+        is_shifted = bool(shifted & _members_of(use.at))
+        if old is not None and (is_shifted or old[:2] != (new and new[:2])):
             now = " · ".join(one for one in new if one) if new else "no place any more"
             found.append(Moved(use.label, " · ".join(one for one in old if one), now))
     return sorted(found)

@@ -173,13 +173,20 @@ def _ready(definition: Any) -> tuple[bytes, dict[str, Any]]:
 
 
 def _refuse_taken(connection: Connection, constructor: str) -> None:
+    if _bearer(connection, constructor, ""):
+        raise Refused(
+            "airframe_exists",
+            f"Airframe {constructor} is in the book already.",
+            "Give it a new issue of its definition.",
+        )
+
+
+def _bearer(connection: Connection, constructor: str, but: str) -> str | None:
+    """Return the airframe that bears a constructor's number, one record left aside."""
     for one in records_of_kind(connection, "airframe"):
-        if last_value(one.standing, "constructor") == constructor:
-            raise Refused(
-                "airframe_exists",
-                f"Airframe {constructor} is in the book already.",
-                "Give it a new issue of its definition.",
-            )
+        if one.record != but and last_value(one.standing, "constructor") == constructor:
+            return one.record
+    return None
 
 
 def _need_airframe(connection: Connection, record: str) -> StandingRecord:
@@ -231,6 +238,10 @@ class _Checked:
             hint = "Open the definition that stands and make the change there."
             self.troubles.append(Trouble("replaces", "another_issue", message, hint))
         form = kept_form(self.definition)
+        if _bearer(connection, form["constructor"], airframe):
+            message = f"Another airframe in the book is {form['constructor']} already."
+            hint = "Keep this one's own constructor's number."
+            self.troubles.append(Trouble("constructor", "airframe_exists", message, hint))
         uses = list(uses_of(connection, airframe))
         self.troubles += change_troubles(before, form, uses)
         places = [one for one in uses if "member" in one.at or "off" in one.at]
