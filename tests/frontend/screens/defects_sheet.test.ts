@@ -62,6 +62,13 @@ describe('figures on the sheet of a record', () => {
     const place = { offset: inches('0'), strakes: ['K', 'K'], member: 'F7' };
     const row = { hand: 'S', member: 'F7', place, kind_words: 'Crevice corrosion' };
     expect(belowWords(row as unknown as DefectRow)).toBe('Stbd · F7 · K · crevice');
+    // As the place reads today, whatever member it was entered by; of a bay no middle is told.
+    const now = { ...row, place_words: 'Hull · Stbd · F7 + 2.0 aft to F8 · K' };
+    expect(belowWords(now as unknown as DefectRow)).toBe('Stbd · F7 + 2.0 to F8 · K · crevice');
+    const bay = { ...row, place_words: 'Hull · Stbd · F7 · K · bay only' };
+    expect(belowWords(bay as unknown as DefectRow)).toBe('Stbd · F7 · K · crevice');
+    const bench = { ...row, member: null, place: { off: 'Bench 2', part: 'Strut, port' } };
+    expect(belowWords(bench as unknown as DefectRow)).toBe('Bench 2 · Strut, port · crevice');
   });
 
   it('name neighbours within 6 in along, the nearest first', () => {
@@ -98,6 +105,16 @@ describe('a crack', () => {
     const { read } = readCrack(seen, inches('1.60'));
     expect(read?.points.map((one) => one.growth_shown)).toEqual([false, false, true]);
     expect(read?.left?.words).toBe('To next hole: 1.60 − 0.79 = 0.81 ± 0.03 in');
+  });
+
+  it('an observation goes with the scale of its photograph, and comes back with it', () => {
+    const from = { method: 'photograph', measurement: 'm1' };
+    const of = (more: object) => ({ ...inches('0.6'), ...from, ...more }) as Written['value'];
+    const on = (value: Written['value']) => ({ ...written('2025-03-08', '0.6'), value });
+    const struck = [on(of({})), on(of({ scale_withdrawn: true }))];
+    expect(observationsOf(struck)).toEqual([]);
+    const [back, ...more] = observationsOf([...struck, on(of({}))]);
+    expect([back?.length.value, more]).toEqual(['0.6', []]);
   });
 
   it('is plotted days along and lengths up, with its ± and its limit', () => {

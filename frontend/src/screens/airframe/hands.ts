@@ -1,4 +1,4 @@
-import type { Definition, Place } from '../../domain/place';
+import { type Definition, isOff, type Place } from '../../domain/place';
 
 type Hand = Place['hand'];
 export const HAND_WORDS: Record<string, string> = { P: 'Port', S: 'Starboard', C: 'Centreline' };
@@ -15,7 +15,8 @@ const SIDE = /\b(port|starboard|left|right)\b/i;
 
 /** The same place on the other hand, or on the wing of the other side; null at the centreline. */
 export function opposite(definition: Definition, place: Place): Place | null {
-  if (place.hand === 'C') return null;
+  // A part on a bench has neither structure nor hand.
+  if (place.hand === 'C' || isOff(place)) return null;
   const hand: Hand = place.hand === 'P' ? 'S' : 'P';
   const structure = definition.structures.find((one) => one.name === place.structure);
   if (structure?.hands.includes(hand)) return { ...place, hand };

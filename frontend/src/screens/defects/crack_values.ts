@@ -20,7 +20,7 @@ export function isCrack(kind: string | null): boolean {
 
 export function observationsOf(written: readonly Written[]): Observation[] {
   const byDay = new Map<string, Observation>();
-  const gone = new Set(written.filter(({ value }) => isWithdrawn(value)).map(measurementOf));
+  const gone = goneOf(written);
   for (const { date, value } of written) {
     // A length taken back the same day was no observation.
     if (value === null) byDay.delete(date);
@@ -31,6 +31,16 @@ export function observationsOf(written: readonly Written[]): Observation[] {
     byDay.set(date, { date, length: value, ...(method ? { method } : {}) });
   }
   return [...byDay.values()].sort((a, b) => (a.date < b.date ? -1 : 1));
+}
+
+/** Measurements withdrawn with their scale, unless the scale stands again: the last word counts. */
+function goneOf(written: readonly Written[]): Set<Json | undefined> {
+  const gone = new Set<Json | undefined>();
+  for (const { value } of written) {
+    if (isWithdrawn(value)) gone.add(measurementOf({ value }));
+    else if (isQuantity(value)) gone.delete(measurementOf({ value }));
+  }
+  return gone;
 }
 
 function measurementOf({ value }: Pick<Written, 'value'>): Json | undefined {

@@ -133,13 +133,22 @@ function OneRow(props: {
 
 /** "Port · F6 + 2.0 · K–B1 · pitting": hand, place and kind in the words that a row has room for. */
 export function belowWords(row: DefectRow): string {
-  const hand = row.hand === 'P' ? 'Port' : row.hand === 'S' ? 'Stbd' : 'Centre';
+  const off = row.place?.off;
+  const hand = off ? '' : row.hand === 'P' ? 'Port' : row.hand === 'S' ? 'Stbd' : 'Centre';
   const strakes = [...new Set(row.place?.strakes ?? [])].join('–');
-  const offset = Number(row.place?.offset?.value ?? 0) === 0 ? '' : ` + ${row.place?.offset.value}`;
   const face = strakes ? '' : (row.place?.face ?? '');
   const kind = (row.kind_words ?? '')
     .toLowerCase()
     .replace(/^looked at – /, '')
     .replace(/ (corrosion|rivets|hole)$/, '');
-  return [hand, `${row.member ?? ''}${offset}`, strakes || face, kind].filter(Boolean).join(' · ');
+  const at = off ? `${off} · ${row.place?.part ?? ''}` : alongWords(row);
+  return [hand, at, strakes || face, kind].filter(Boolean).join(' · ');
+}
+
+/** "F6 + 2.0 to F7": the position as the place reads today, without the way the axis runs. */
+function alongWords(row: DefectRow): string {
+  const { member } = row;
+  const parts = (row.place_words ?? '').split(' · ');
+  const along = parts.find((one) => member && one.startsWith(member)) ?? member ?? '';
+  return along.replaceAll(/ (aft|outboard|forward|inboard|up|down)\b/g, '');
 }

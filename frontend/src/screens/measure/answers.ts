@@ -33,8 +33,8 @@ export interface Answers {
   next: () => void;
   skip: (one: Asked) => void;
   type: (act: Parameters<TypedPad['act']>[0]) => void;
-  /** Stores what was typed, then opens a field or page; null: back to the airframe. */
-  leaveFor: (next: string | null) => Promise<void>;
+  /** Stores what was typed, then opens a field or page; null: another sheet, the airframe's if none. */
+  leaveFor: (next: string | null, address?: string) => Promise<void>;
   /** What would change on a raised record and waits for its reason; null: nothing. */
   correcting: Record<string, Json> | null;
   /** Writes it for a reason; null: leaves it as it was. */
@@ -142,14 +142,14 @@ export function useAnswers({ shop, go }: ScreenProps, row: DefectRow, offered: O
       setTrouble(null);
       pad.act(act);
     },
-    leaveFor: async (next) => {
+    leaveFor: async (next, address = '/airframe') => {
       if (active && pad.is_touched) {
         const value = readOrSay();
         if (value === undefined) return;
         await keep(active, value, next ?? chosen);
       } else if (next !== null) setChosen(next);
       // What waits for its reason is not left behind.
-      if (next === null && !unsaid.current) go('/airframe');
+      if (next === null && !unsaid.current) go(address);
     },
     correcting,
     correct: (why) =>

@@ -1,5 +1,5 @@
 import { Key } from '../../furniture';
-import type { DefectRow, ScreenProps, Shop } from '../../services/shop';
+import type { DefectRow, Shop } from '../../services/shop';
 import { unbroken } from '../frame/unbroken';
 import { useLive } from '../live';
 import { OneMark, useMarks } from '../photograph/marks_on';
@@ -9,7 +9,7 @@ import { type Picture, usePhotograph, usePhotographs } from '../photograph/pictu
 export function Head(props: {
   shop: Shop;
   row: DefectRow;
-  onAddress: ScreenProps['go'];
+  onAddress: (address: string) => void;
   /** Leaves the record as it is and goes back to the airframe. */
   onLater: () => void;
 }) {
@@ -51,7 +51,7 @@ function Thumbnail(props: {
   shop: Shop;
   row: DefectRow;
   picture: Picture;
-  onAddress: ScreenProps['go'];
+  onAddress: (address: string) => void;
 }) {
   const { shop, row, picture } = props;
   const url = usePhotograph(shop, picture.sha256, 320);

@@ -77,7 +77,11 @@ function OneRecord(props: ScreenProps & { row: DefectRow }) {
         }
       >
         <div class="measure-view">
-          <Head shop={shop} row={row} onAddress={go} onLater={() => void answers.leaveFor(null)} />
+          <Head
+            {...{ shop, row }}
+            onAddress={(address) => void answers.leaveFor(null, address)}
+            onLater={() => void answers.leaveFor(null)}
+          />
           <TroubleNote trouble={answers.trouble} />
           {values.kind !== undefined && <GradeBlock graded={graded} face={row.place?.face} />}
           {values.kind !== undefined && (
