@@ -110,3 +110,40 @@ it('whatever is typed is read or refused with a sentence', () => {
     { numRuns: 300 },
   );
 });
+
+const SPACES = [9, 11, 12, 13, 28, 31, 0x85, 0xa0, 0x1680, 0x2003, 0x2028, 0xfeff].map((at) =>
+  String.fromCharCode(at),
+);
+const ODD = ['\u017f', '\u212a', '\u0130', '\u0131', '\u200b', '\u0662', '\ud800', '\n'];
+const PIECES = [...SPACES, ...ODD, ...'FS2P4-·;,+', 'Port', 'F2', 'S-4', 'sheet', 'in', 'to'];
+
+function readOrRefused(text: string): string {
+  try {
+    return placeWords(SECOND, readPlace(SECOND, text, { structure: 'Fuselage', hand: 'P' }));
+  } catch (error) {
+    expect(error).toBeInstanceOf(Refused);
+    return (error as Refused).message;
+  }
+}
+
+it('every kind of white space is read as a space', () => {
+  const texts = fc.array(fc.constantFrom(...PIECES), { maxLength: 14 });
+  fc.assert(
+    fc.property(texts, fc.constantFrom(...SPACES), (pieces, space) => {
+      const other = (as: string) => pieces.map((one) => (SPACES.includes(one) ? as : one)).join('');
+      expect(readOrRefused(other(space))).toBe(readOrRefused(other(' ')));
+    }),
+    { numRuns: 400 },
+  );
+});
+
+it('no offset is read beyond 100 m', () => {
+  fc.assert(
+    fc.property(fc.integer({ min: -1e9, max: 1e9 }), (tenths) => {
+      const sign = tenths < 0 ? '-' : '+';
+      const said = readOrRefused(`F2 ${sign} ${(Math.abs(tenths) / 10).toFixed(1)}`);
+      expect(said.includes('more than 100 m')).toBe(Math.abs(tenths) > 1e6);
+    }),
+    { numRuns: 200 },
+  );
+});

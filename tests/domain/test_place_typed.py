@@ -111,6 +111,29 @@ def read_or_refused(text):
         return refused.message if refused.message[-1] in ".?" else ""
 
 
+SPACES = [chr(at) for at in (9, 11, 12, 13, 28, 31, 0x85, 0xA0, 0x1680, 0x2003, 0x2028, 0xFEFF)]
+ODD = [*SPACES, "\u017f", "\u212a", "\u0130", "\u0131", "\u200b", "\u0662", "\ud800", "\n"]
+ODD_TEXTS = st.lists(
+    st.sampled_from([*ODD, *"FS2P4-·;,+", "Port", "F2", "S-4", "sheet", "in", "to"]), max_size=14
+).map("".join)
+
+
+@settings(deadline=None, max_examples=400)
+@given(ODD_TEXTS, st.sampled_from(SPACES))
+def test_every_kind_of_white_space_is_read_as_a_space(text, space):
+    other = "".join(space if one in (*SPACES, " ") else one for one in text)
+    assert read_or_refused(text)
+    assert read_or_refused(other) == read_or_refused(other.replace(space, " "))
+
+
+@settings(deadline=None, max_examples=200)
+@given(st.integers(-(10**9), 10**9))
+def test_no_offset_is_read_beyond_100_m(tenths):
+    text = f"F2 + {tenths / 10:.1f}" if tenths >= 0 else f"F2 - {-tenths / 10:.1f}"
+    is_far = abs(tenths) > 1_000_000
+    assert ("more than 100 m" in read_or_refused(text)) == is_far
+
+
 def test_a_very_long_text_is_refused_at_once():
     with pytest.raises(Refused):
         read_place(SECOND, "F2 + " + "1 " * 100_000, {"structure": "Fuselage", "hand": "P"})

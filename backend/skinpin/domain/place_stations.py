@@ -15,6 +15,10 @@ Place = Mapping[str, Any]
 
 MIXED_UNIT_PLACES = 3
 NUMBER = re.compile(r"[+-]?[0-9]*\.?[0-9]+")
+# What either language takes for white space, save the line feed, which parts a place.
+SPACES = re.compile(
+    "[\t\x0b-\r\x1c-\x20\x85\xa0\u1680\u2000-\u200a\u2028\u2029\u202f\u205f\u3000\ufeff]"
+)
 REST = re.compile(r"\s*(?:([+-])\s*([0-9]*\.?[0-9]+))?")
 
 
@@ -179,13 +183,18 @@ def bay_end(structure: Structure, place: Place) -> Member | None:
     return members[last] if last > first + 1 else None
 
 
+def plain_spaces(text: str) -> str:
+    """Return a typed text with every kind of white space as a space, a line feed as it is."""
+    return SPACES.sub(" ", text)
+
+
 def read_position(structure: Structure, text: str) -> dict[str, Any]:
     """Return member and offset of a position as people type it.
 
     "F6 + 2.0", "340B + 10.25", "Sta 72" and "72.0" are read; a member's name never counts as a
     figure, so 340B + 10.25 is 10.25 past 340B and not 350.25.
     """
-    typed = text.strip().replace("\N{MINUS SIGN}", "-").replace(",", ".")
+    typed = plain_spaces(text).strip().replace("\N{MINUS SIGN}", "-").replace(",", ".")
     bare = _without_axis(structure, typed)
     for written, name in _names(structure):
         rest = _after(typed, written) or _after(bare, written)
@@ -212,13 +221,13 @@ def _names(structure: Structure) -> list[tuple[str, str]]:
 
 def _without_axis(structure: Structure, typed: str) -> str:
     for axis in (structure["axis"], "FS", "Sta"):
-        if typed.casefold().startswith(f"{axis} ".casefold()):
+        if typed.lower().startswith(f"{axis} ".lower()):
             return typed[len(axis) :].strip()
     return typed
 
 
 def _after(typed: str, name: str) -> str | None:
-    if not typed.casefold().startswith(name.casefold()):
+    if not typed.lower().startswith(name.lower()):
         return None
     found = REST.fullmatch(typed[len(name) :])
     if found is None:

@@ -13,10 +13,11 @@ from skinpin.domain.place_stations import (
     member_station,
     members_in_order,
     nearest_end,
+    plain_spaces,
     read_position,
 )
 from skinpin.domain.place_zones import HANDS
-from skinpin.domain.quantities import TENTH_NM, rounded_text
+from skinpin.domain.quantities import TENTH_NM, rounded_text, to_tenth_nm
 
 HAND_WORDS = {
     "P": ("port", "left", "p", "l"),
@@ -36,13 +37,16 @@ OFF = "off aircraft"
 BREAKS = (re.compile(r"\s*[·•]\s*"), re.compile(r"\s*[;\n]\s*"), re.compile(r",\s+"))
 JOIN = re.compile(r"\s+to\s+|\s*[–-]\s*")
 MOST_LETTERS = 200
-LAYER = re.compile(r"(?:sheet|layer) *([1-9][0-9]?)", re.IGNORECASE)
+FARTHEST_TENTH_NM = 100_000 * TENTH_NM["mm"]
+# Only ASCII letters have two cases here, as in TypeScript: “ſ” is no s.
+ANY_CASE = re.IGNORECASE | re.ASCII
+LAYER = re.compile(r"(?:sheet|layer) *([1-9][0-9]?)", ANY_CASE)
 WAYS = {way for ways in (*OTHER_WAY.values(), *SHORT.values()) for way in ways} | set(OTHER_WAY)
 TAIL = re.compile(
     rf"(.*?)\s*([+-]?)\s*([0-9]*\.?[0-9]+)\s*(?:(in|mm|\")(?![a-z]))?\s*({'|'.join(sorted(WAYS))})?\.?",
-    re.IGNORECASE,
+    ANY_CASE,
 )
-STRINGER = re.compile(r"(?:s-?)?([0-9]+)([lrps]?)", re.IGNORECASE)
+STRINGER = re.compile(r"(?:s-?)?([0-9]+)([lrps]?)", ANY_CASE)
 SIDES = {"l": "P", "p": "P", "r": "S", "s": "S"}
 
 
@@ -58,8 +62,10 @@ def read_place(
     Raises
     ------
     Refused
-        What can't be read or is not there, and a stringer without its side.
+        What can't be read or is not there, a stringer without its side, and an offset beyond
+        100 m.
     """
+    text = plain_spaces(text)
     if text.strip().lower().startswith(OFF):
         return _read_off(definition, text.strip())
     by = next((one for one in BREAKS if one.search(text)), BREAKS[0])
@@ -178,7 +184,8 @@ class _Reading:
         if unit and unit != self.structure["unit"]:
             if not tail or self._end(tail[1]) is None:
                 return None  # a station is in the unit of its structure
-            return {**end, "offset": {**end["offset"], "unit": unit}}
+            return _near({**end, "offset": {**end["offset"], "unit": unit}})
+        _near(end)
         return _normalised(self.structure, end)
 
     def _sign(self, sign: str, way: str) -> str | None:
@@ -243,6 +250,15 @@ class _Reading:
 
 def _is(name: Any, parts: Sequence[str]) -> bool:
     return bool(parts) and str(name).lower() == parts[0].lower()
+
+
+def _near(end: dict[str, Any]) -> dict[str, Any]:
+    """Refuse an offset that no aircraft has; common practice, no source."""
+    value, unit = end["offset"]["value"], end["offset"]["unit"]
+    if abs(to_tenth_nm(end["offset"])) > FARTHEST_TENTH_NM:
+        message = f"{value} {unit} from {end['member']} is more than 100 m."
+        raise Refused("no_position", message, "Type the distance from the member next to it.")
+    return end
 
 
 def _normalised(structure: Structure, end: dict[str, Any]) -> dict[str, Any]:

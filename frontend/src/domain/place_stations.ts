@@ -177,6 +177,10 @@ export interface Place extends PlaceEnd {
 
 const MIXED_UNIT_PLACES = 3;
 const NUMBER = /^[+-]?[0-9]*\.?[0-9]+$/;
+// What either language takes for white space, save the line feed, which parts a place.
+const SPACES =
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: Python takes U+001C to U+001F for space.
+  /[\t\x0b-\r\x1c-\x20\x85\xa0\u1680\u2000-\u200a\u2028\u2029\u202f\u205f\u3000\ufeff]/g;
 const REST = /^\s*(?:([+-])\s*([0-9]*\.?[0-9]+))?$/;
 
 /** The structure a place or a view is on. */
@@ -319,6 +323,9 @@ export function bayEnd(structure: Structure, place: PlaceEnd): Member | null {
   return last > first + 1 ? (membersInOrder(structure).members[last] as Member) : null;
 }
 
+/** A typed text with every kind of white space as a space, a line feed as it is. */
+export const plainSpaces = (text: string): string => text.replace(SPACES, ' ');
+
 /**
  * Member and offset of a position as people type it: "F6 + 2.0", "340B + 10.25", "Sta 72", "72.0".
  * A member's name never counts as a figure, so 340B + 10.25 is 10.25 past 340B and not 350.25.
@@ -327,7 +334,7 @@ export function readPosition(
   structure: Structure,
   text: string,
 ): { member: string; offset: Quantity } {
-  const typed = text.trim().replaceAll('\u2212', '-').replaceAll(',', '.');
+  const typed = plainSpaces(text).trim().replaceAll('\u2212', '-').replaceAll(',', '.');
   const bare = withoutAxis(structure, typed);
   const names = structure.members.map((row) => [row.name, row.name] as const);
   for (const { written, name } of structure.members) if (written) names.push([written, name]);

@@ -9,10 +9,11 @@ import {
   nearestEnd,
   type Place,
   type PlaceEnd,
+  plainSpaces,
   readPosition,
   type Structure,
 } from './place_stations';
-import { roundedText, TENTH_NM, type Unit } from './quantities';
+import { type Quantity, roundedText, TENTH_NM, toTenthNm, type Unit } from './quantities';
 
 const HANDS: Record<Hand, string> = { P: 'port', S: 'starboard', C: 'centreline' };
 const HAND_WORDS: Record<Hand, string[]> = {
@@ -37,6 +38,7 @@ const OFF = 'off aircraft';
 const BREAKS = [/\s*[·•]\s*/, /\s*[;\n]\s*/, /,\s+/];
 const JOIN = /\s+to\s+|\s*[–-]\s*/g;
 const MOST_LETTERS = 200;
+const FARTHEST_TENTH_NM = 100_000n * TENTH_NM.mm;
 const LAYER = /^(?:sheet|layer) *([1-9][0-9]?)$/i;
 const WAYS = 'aft|down|forward|fwd|inbd|inboard|outbd|outboard|up';
 const TAIL = new RegExp(
@@ -58,10 +60,11 @@ type Along = PlaceEnd & { to?: PlaceEnd };
  * The place that a text in trade notation means. Parts are set apart by ·, else by ; or by a comma
  * and a space, in the order of the words of a place, of which only the position must be there;
  * structure and hand are those of `at` where they are left out. An offset forward of its member is
- * normalised to the member before it. Refused: what can't be read or is not there, and a stringer
- * without its side.
+ * normalised to the member before it. Refused: what can't be read or is not there, a stringer
+ * without its side, and an offset beyond 100 m.
  */
-export function readPlace(definition: Definition, text: string, at: Here = {}): Place {
+export function readPlace(definition: Definition, written: string, at: Here = {}): Place {
+  const text = plainSpaces(written);
   const typed = text.trim();
   if (fold(typed).startsWith(OFF)) return readOff(definition, typed);
   const by = BREAKS.find((one) => one.test(text)) ?? (BREAKS[0] as RegExp);
@@ -196,8 +199,9 @@ class Reading {
     if (!end) return null;
     if (unit && unit !== this.structure.unit) {
       // A station is in the unit of its structure.
-      return this.end(tail?.[1] ?? '') && { ...end, offset: { ...end.offset, unit } };
+      return this.end(tail?.[1] ?? '') && near({ ...end, offset: { ...end.offset, unit } });
     }
+    near(end);
     return end.offset.value.startsWith('-') ? nearestEnd(this.structure, end) : end;
   }
 
@@ -262,6 +266,15 @@ class Reading {
       `Write a place as ${name} · ${member} + 2.0.`,
     );
   }
+}
+
+/** Refuses an offset that no aircraft has; common practice, no source. */
+function near(end: PlaceEnd & { offset: Quantity }): PlaceEnd {
+  const { value, unit } = end.offset;
+  const parts = toTenthNm(end.offset);
+  if (parts <= FARTHEST_TENTH_NM && -parts <= FARTHEST_TENTH_NM) return end;
+  const message = `${value} ${unit} from ${end.member} is more than 100 m.`;
+  throw new Refused('no_position', message, 'Type the distance from the member next to it.');
 }
 
 /** What stands on either side of each "to" or dash of a part. */
