@@ -2,6 +2,9 @@
 
 import hashlib
 
+from skinpin.imaging.turns import MOST_WAITING
+from skinpin.services import scale_card
+
 from tests.cards import as_jpeg, looked_at
 from tests.imaging.test_cards import SIZE, TILTED, through
 
@@ -50,3 +53,11 @@ def test_the_sheet_is_a_pdf_and_no_other_name_is_a_card(site):
     assert answer.content.startswith(b"%PDF-")
     wrong = site.ask("GET", "/api/scale-card.pdf?card=../x", session=session)
     assert (wrong.status_code, wrong.json()["code"]) == (422, "no_such_card")
+
+
+def test_where_two_wait_the_next_is_told_at_once(site, monkeypatch):
+    sha256 = kept(site, as_jpeg(looked_at(through(TILTED), SIZE)))
+    monkeypatch.setattr(scale_card._TURNS, "_inside", 1 + MOST_WAITING)
+    session = site.session_of("inspector")
+    answer = site.ask("POST", f"/api/photographs/{sha256}/card", session=session, json={})
+    assert (answer.status_code, answer.json()["code"]) == (429, "wait")

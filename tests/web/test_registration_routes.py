@@ -1,6 +1,8 @@
 """Laying one photograph on another over the wire."""
 
 import pytest
+from skinpin.imaging.turns import MOST_WAITING
+from skinpin.services import registration
 from skinpin.services.photographs import keep_bytes
 
 from tests.imaging.plates import jpeg, plate, seen_again
@@ -42,3 +44,11 @@ def test_a_wrong_body_is_refused(ask, body):
 def test_a_photograph_that_is_not_here_and_a_hash_that_is_none_are_refused(ask):
     assert ask(SHA, {"with": SHA}).json()["code"] == "no_such_photograph"
     assert ask("short", {"with": SHA}).status_code in (404, 422)
+
+
+def test_where_two_wait_the_next_is_told_before_anything_is_rendered(site, ask, monkeypatch):
+    sha256 = keep_bytes(site.bench.workshop, jpeg(plate(32)))
+    monkeypatch.setattr(registration._TURNS, "_inside", 1 + MOST_WAITING)
+    monkeypatch.setattr(site.bench.workshop, "renderer", None)
+    answer = ask(sha256, {"with": sha256})
+    assert (answer.status_code, answer.json()["code"]) == (429, "wait")

@@ -1,6 +1,5 @@
 """Lays one photograph on another of the same view, for a person to accept or leave."""
 
-import threading
 from typing import NamedTuple
 
 from skinpin.domain.errors import Refused
@@ -8,6 +7,7 @@ from skinpin.domain.photo_geometry import Transform, apply
 from skinpin.domain.same_view import SameView, Size, view_of
 from skinpin.imaging.register import Found, Shown, register
 from skinpin.imaging.renderer import Renditions
+from skinpin.imaging.turns import Turns
 from skinpin.services.photographs import find_file
 from skinpin.services.workshop import Workshop
 
@@ -18,8 +18,7 @@ LEAST_CELLS = 4
 # Of a row of like rivets the next place agrees as well. Tried on synthetic pairs; no source.
 MOST_RIVAL_SHARE = 0.6
 MOST_TIMES = 5.0
-WAIT_S = 30.0
-_ONE_AT_A_TIME = threading.Lock()
+_TURNS = Turns("Other photographs are being laid on each other.")
 
 
 class Asked(NamedTuple):
@@ -52,17 +51,15 @@ def register_pair(workshop: Workshop, this: Asked, other: Asked) -> Registration
     Refused
         `no_such_photograph`, `unreadable_picture`; `wait`: others are being laid already.
     """
-    pictures = [_rendition(workshop, one) for one in (this, other)]
-    if not _ONE_AT_A_TIME.acquire(timeout=WAIT_S):
-        raise Refused("wait", "Other photographs are being laid on each other.", "Try again.")
-    try:
+    for one in (this, other):
+        find_file(workshop, one.sha256)
+    with _TURNS.take():
+        pictures = [_rendition(workshop, one) for one in (this, other)]
         first, second = pictures
         found = register(
             Shown(first.pictures[SIZE_PX], this.is_mirrored),
             Shown(second.pictures[SIZE_PX], other.is_mirrored),
         )
-    finally:
-        _ONE_AT_A_TIME.release()
     return judge_found(found, [(one.width_px, one.height_px) for one in pictures])
 
 
@@ -83,7 +80,6 @@ def judge_found(found: Found, sizes: list[tuple[int, int]]) -> Registration:
 
 
 def _rendition(workshop: Workshop, asked: Asked) -> Renditions:
-    find_file(workshop, asked.sha256)
     return workshop.renderer.render(workshop.folder.read(asked.sha256), [SIZE_PX])
 
 

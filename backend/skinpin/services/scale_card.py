@@ -1,21 +1,20 @@
 """The printed scale card: its sheet to print, and a second look for it in a photograph."""
 
 import re
-import threading
 from collections.abc import Sequence
 from math import hypot
 from typing import NamedTuple
 
 from skinpin.domain.errors import Refused
 from skinpin.imaging.cards import find_card
+from skinpin.imaging.turns import Turns
 from skinpin.reports.scale_card import scale_card_pdf
 from skinpin.services.photographs import find_file
 from skinpin.services.workday import workshop_day
 from skinpin.services.workshop import Workshop
 
 CARD_NAME = re.compile(r"SC-[1-9][0-9]{0,2}")
-WAIT_S = 30.0
-_ONE_AT_A_TIME = threading.Lock()
+_TURNS = Turns("Other photographs are being looked at.")
 
 
 class Checked(NamedTuple):
@@ -56,13 +55,8 @@ def check_card(workshop: Workshop, sha256: str, points: Sequence[Sequence[int]])
         looked at already.
     """
     find_file(workshop, sha256)
-    content = workshop.folder.read(sha256)
-    if not _ONE_AT_A_TIME.acquire(timeout=WAIT_S):
-        raise Refused("wait", "Other photographs are being looked at.", "Try again.")
-    try:
-        found = find_card(content)
-    finally:
-        _ONE_AT_A_TIME.release()
+    with _TURNS.take():
+        found = find_card(workshop.folder.read(sha256))
     corners = [[round(10 * x), round(10 * y)] for x, y in found.corners]
     both = list(zip(found.corners, points, strict=False))
     apart = [hypot(x - own[0] / 10, y - own[1] / 10) for (x, y), own in both]
