@@ -53,6 +53,7 @@ function rubbedOut({ doubt, at_doubt, ...typed }: Typed): Typed {
 
 function withFigure(value: string, figure: string): string {
   if (figure === '0.0') return value === '' || value === '0' || value === '0.' ? '0.0' : value;
+  if (figure === '0.') return value === '' || value === '0' ? '0.' : value;
   if (figure === '.') {
     if (value.includes('.')) return value;
     return value === '' ? '0.' : `${value}.`;

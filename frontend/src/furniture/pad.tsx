@@ -73,17 +73,20 @@ function Words({ props }: { props: NumberPadProps }) {
       <NoneOrDoubt props={props} />
       {(props.units ?? []).length < 3 && (
         <Key
-          label="0.0"
+          label={startOf(props.unit)}
           letters={40}
           second={props.start_second ?? 'starts a depth'}
           place="pad-start"
           unavailable={props.unavailable?.start}
-          onPress={() => props.onFigure('0.0')}
+          onPress={() => props.onFigure(startOf(props.unit))}
         />
       )}
     </>
   );
 }
+
+/** Small figures begin so: hundredths of an inch, tenths of a millimetre. */
+const startOf = (unit: PadUnit) => (unit === 'mm' ? '0.' : '0.0');
 
 function NoneOrDoubt({ props }: { props: NumberPadProps }) {
   const { doubt_key: doubt, onDoubt } = props;

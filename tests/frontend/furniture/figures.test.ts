@@ -23,6 +23,9 @@ describe('the number pad', () => {
   it('starts a depth with 0.0 and leaves a begun value alone', () => {
     expect(typing(['0.0', '1', '1']).value).toBe('0.011');
     expect(typing(['4', '0.0']).value).toBe('4');
+    // In millimetres tenths are typed next.
+    expect(typing(['0.', '1']).value).toBe('0.1');
+    expect(typing(['4', '0.']).value).toBe('4');
     expect(typing(['0', '.', '0.0']).value).toBe('0.0');
   });
 

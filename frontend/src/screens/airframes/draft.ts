@@ -100,7 +100,9 @@ export function useBase(shop: Shop, listed: AirframeListed | null): Found<Base> 
   const sha256 = listed?.definition?.sha256 ?? null;
   useEffect(() => {
     if (!listed) {
-      setFound({ value: { description: { ...BLANK }, sha256: null } });
+      unitOfBook(shop).then((unit) =>
+        setFound({ value: { description: { ...BLANK, unit }, sha256: null } }),
+      );
       return;
     }
     setFound({});
@@ -110,6 +112,12 @@ export function useBase(shop: Shop, listed: AirframeListed | null): Found<Base> 
     );
   }, [shop, listed?.record, sha256]);
   return found;
+}
+
+/** The workshop's unit: what a new airframe is described in until somebody says otherwise. */
+async function unitOfBook(shop: Shop): Promise<'in' | 'mm'> {
+  const [book] = await shop.book.records('book').catch(() => []);
+  return book?.unit === 'mm' ? 'mm' : 'in';
 }
 
 export interface Found<T> {

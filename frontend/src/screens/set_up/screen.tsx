@@ -25,12 +25,14 @@ export default function SetUp({ shop, go }: ScreenProps) {
   );
   const [unit, setUnit] = useState<'in' | 'mm'>('in');
   const [definition, setDefinition] = useState<File | null>(null);
+  const [standard, setStandard] = useState<File | null>(null);
   const { trouble, busy, run } = useTrouble();
   const title = useAirframeTitle(shop);
   const make = () =>
     run(async () => {
       const body: Record<string, Json> = { ...given, unit };
-      if (definition) body.definition = await readDefinition(definition);
+      if (definition) body.definition = await readObject(definition, 'airframe’s definition');
+      if (standard) body.standard = await readObject(standard, 'standard of acceptance');
       await shop.api.post('/api/setup', body);
       go('/', 'replace');
       location.assign('/');
@@ -74,6 +76,17 @@ export default function SetUp({ shop, go }: ScreenProps) {
             onChange={(event) => setDefinition(event.currentTarget.files?.[0] ?? null)}
           />
         </Field>
+        <Field
+          label="Standard of acceptance, the limits that defects are graded by (JSON): without one nothing is graded"
+          large
+        >
+          <input
+            name="standard"
+            type="file"
+            accept="application/json,.json"
+            onChange={(event) => setStandard(event.currentTarget.files?.[0] ?? null)}
+          />
+        </Field>
         <TroubleNote trouble={trouble} />
         <Key
           type="submit"
@@ -88,13 +101,13 @@ export default function SetUp({ shop, go }: ScreenProps) {
   );
 }
 
-async function readDefinition(file: File): Promise<Json> {
+async function readObject(file: File, what: string): Promise<Json> {
   try {
     return JSON.parse(await file.text()) as Json;
   } catch (cause) {
     throw Object.assign(new Error(`${file.name} is not a JSON file.`, { cause }), {
       code: 'bad_definition',
-      hint: 'Choose the definition file of the airframe, as exported from another book.',
+      hint: `Choose the file of the ${what}, as exported from another book.`,
     });
   }
 }
