@@ -1,6 +1,6 @@
 """How the figures of a record came about: who wrote which, a crack's observations, rivet lines."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
@@ -41,8 +41,11 @@ def observations_of(reader: Reader, kept: Sequence[Kept]) -> list[dict[str, Any]
     """Return the observations of a crack: every length that counts, of one day the last."""
     day = reader.day_of(kept)
     by_day: dict[str, dict[str, Any]] = {}
-    gone = {withdrawn_from(one.entry.set.get("length")) for one in kept if not one.withdrawn}
-    for one in sorted(kept, key=lambda one: one.entry.id):
+    in_order = sorted(kept, key=lambda one: one.entry.id)
+    gone = gone_of(
+        one.entry.set.get("length") for one in in_order if one.verdict.counts and not one.withdrawn
+    )
+    for one in in_order:
         if one.withdrawn or not one.verdict.counts or "length" not in one.entry.set:
             continue
         length, date = one.entry.set["length"], day(one.entry)
@@ -50,15 +53,24 @@ def observations_of(reader: Reader, kept: Sequence[Kept]) -> list[dict[str, Any]
             by_day.pop(date, None)
         if not is_quantity(length) or tenth_nm_or_none(length) is None or is_unmeasured(length):
             continue
-        if length.get("measurement") in gone - {None}:
+        if length.get("measurement") in gone:
             continue
         by_day[date] = {"date": date, "length": length, "method": length.get("method")}
     return [by_day[date] for date in sorted(by_day)]
 
 
-def withdrawn_from(value: Any) -> Any:
-    """Return the measurement from which a figure came that was withdrawn with its scale."""
-    return value.get("measurement") if is_withdrawn(value) else None
+def gone_of(lengths: Iterable[Any]) -> set[Any]:
+    """Return measurements withdrawn with their scale, from lengths in the order of their writing.
+
+    One whose scale stands again is none: the last word counts.
+    """
+    gone: set[Any] = set()
+    for length in lengths:
+        if is_withdrawn(length):
+            gone.add(length.get("measurement"))
+        elif is_quantity(length):
+            gone.discard(length.get("measurement"))
+    return gone - {None}
 
 
 def rivet_lines_of(reader: Reader, rows: Mapping[str, Row]) -> dict[str, list[dict[str, Any]]]:
