@@ -77,7 +77,7 @@ describe('a length from a photograph, with the server away', () => {
     await key(page, /^KEEP THE SCALE/).click();
     await expect
       .poll(() => page.locator('.flag-words').allTextContents())
-      .toContain('scale 3.00 in');
+      .toContain('scale 3.00 ± 0.005 in');
 
     // Along a crack by finger, then under the loupe: the ± falls.
     await key(page, /^ALONG/).click();

@@ -29,7 +29,7 @@ describe('placing points', () => {
 
   it('steps move the point, never off the picture', () => {
     const { points } = nudged(two(), 5000, -5000, SIZE);
-    expect(points[1]).toEqual({ x: 1600, y: 0, fine: true });
+    expect(points[1]).toEqual({ x: 1600, y: 0, fine: false });
     expect(nudged(NOTHING_PLACED, 1, 1, SIZE)).toBe(NOTHING_PLACED);
   });
 
@@ -38,6 +38,12 @@ describe('placing points', () => {
     expect(tapOf(first.points)).toBe('1.5');
     expect(tapOf(nudged(other(first), 1, 0, SIZE).points)).toBe('0.6');
     expect(tapOf(touched(nudged(other(first), 1, 0, SIZE), { x: 3, y: 3 }, 2).points)).toBe('1.5');
+  });
+
+  it('a step of ten pixels is not seen in the loupe, and takes the point off its spot', () => {
+    const spot = onTheSpot(touched(NOTHING_PLACED, { x: 50, y: 60 }, 2));
+    expect(tapOf(nudged(spot, 0, 1, SIZE).points)).toBe('0.6');
+    expect(tapOf(nudged(spot, -10, 0, SIZE).points)).toBe('1.5');
   });
 
   it('is stored in whole tenths of a pixel, and the last point is taken off first', () => {

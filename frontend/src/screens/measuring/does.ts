@@ -12,7 +12,7 @@ import { keepMeasurement, setScale, strikeScale, useAs } from './acts';
 import type { Does } from './keys';
 import { type Measuring, signedIn } from './measuring';
 import { NOTHING_PLACED, tapOf, tenths } from './placing';
-import { draftOf, type ScaleKind, scaleOfCard } from './scales';
+import { draftOf, refuseBar, type ScaleKind, scaleOfCard } from './scales';
 
 export interface Tools {
   shop: Shop;
@@ -66,9 +66,9 @@ export function useDoes(tools: Tools): { does: Does; fields: string[] } {
   return { does, fields };
 }
 
-function askFigures({ setMode, unit }: Measuring, kind: ScaleKind): void {
+function askFigures({ setMode }: Measuring, kind: ScaleKind): void {
   if (kind.asks.length > 0) setMode({ at: 'figures', kind, typed: [] });
-  else setMode({ at: 'points', draft: draftOf(kind, [], unit), touch: kind.touch });
+  else setMode({ at: 'points', draft: draftOf(kind, []), touch: kind.touch });
 }
 
 async function keep({ shop, picture, measuring }: Tools): Promise<void> {
@@ -98,6 +98,7 @@ async function keepScale({ shop, picture }: Pick<Tools, 'shop' | 'picture'>, sca
 
 /** The printed card, found by itself; its reader is loaded now. */
 async function findCard({ shop, picture, measuring }: Tools, bar: string): Promise<void> {
+  refuseBar(bar);
   const [{ findCard }, { CARD }, bytes] = await Promise.all([
     import('../../services/scale_card'),
     import('../../domain/scale_card'),

@@ -5,7 +5,7 @@ import type { Undoing } from '../airframe/undoing';
 import { useLive } from '../live';
 import type { Does } from './keys';
 import type { Measuring, Mode } from './measuring';
-import { draftOf } from './scales';
+import { draftOf, lastBarOf, typedFigure } from './scales';
 
 export interface FigureKeysProps {
   shop: Shop;
@@ -23,18 +23,18 @@ export function FigureKeys({ shop, measuring, mode, does, hand }: FigureKeysProp
   const { setMode, unit, setUnit } = measuring;
   const { kind, typed } = mode;
   const [value, setValue] = useState('');
-  const kept = useLive(shop, () => lastBar(shop), []) ?? '';
+  const kept = useLive(shop, async () => lastBarOf(await shop.book.records('scale')), []) ?? '';
   const shown = kind === null && value === '' ? kept : value;
   const words = kind ? (kind.asks[typed.length]?.words ?? '') : BAR;
   const type = (act: Parameters<typeof typedAfter>[1]) =>
     setValue(typedAfter({ value: shown, unit, not_measured: false }, act).value);
   const next = () => {
     if (!(Number(shown) > 0)) return;
-    const all = [...typed, shown];
+    if (!kind) return does.findCard(shown);
+    const all = [...typed, typedFigure(shown, unit)];
     setValue('');
-    if (kind && all.length < kind.asks.length) return setMode({ at: 'figures', kind, typed: all });
-    if (kind) return setMode({ at: 'points', draft: draftOf(kind, all, unit), touch: kind.touch });
-    does.findCard(shown);
+    if (all.length < kind.asks.length) return setMode({ at: 'figures', kind, typed: all });
+    setMode({ at: 'points', draft: draftOf(kind, all), touch: kind.touch });
   };
   return (
     <div class="figure-asked">
@@ -63,12 +63,4 @@ export function FigureKeys({ shop, measuring, mode, does, hand }: FigureKeysProp
       />
     </div>
   );
-}
-
-/** What the bar of the card was measured at last, on any photograph of this book. */
-async function lastBar(shop: Shop): Promise<string> {
-  const scales = await shop.book.records('scale');
-  const cards = scales.map(({ card }) => (card as { measured?: unknown } | null)?.measured);
-  const told = cards.filter((one): one is string => typeof one === 'string');
-  return told.at(-1) ?? '';
 }

@@ -8,7 +8,7 @@ import {
   measured,
   type Scale,
 } from '../../domain/photo_measure';
-import type { Unit } from '../../domain/quantities';
+import type { Quantity, Unit } from '../../domain/quantities';
 import type { Session, Shop } from '../../services/shop';
 import { useLive } from '../live';
 import type { Picture } from '../photograph/pictures';
@@ -22,7 +22,7 @@ export type Mode =
   | { at: 'measure'; shape: Shape }
   | { at: 'scale' }
   /** Typing the figures of a scale; `kind` null: the bar of the printed card. */
-  | { at: 'figures'; kind: ScaleKind | null; typed: string[] }
+  | { at: 'figures'; kind: ScaleKind | null; typed: Quantity[] }
   | { at: 'points'; draft: ScaleDraft; touch: string };
 
 /** What stands on the picture. */

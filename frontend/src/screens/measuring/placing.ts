@@ -23,6 +23,7 @@ export interface Size {
   height_px: number;
 }
 
+const FINE_STEP_PX = 1;
 export const NOTHING_PLACED: Placing = { points: [], at: -1, picked: false };
 /** Points that a shape takes; an open count ends when it is kept. */
 export const MOST: Readonly<Record<MeasuredShape | 'outline', number>> = {
@@ -49,7 +50,8 @@ export function touched(placing: Placing, point: { x: number; y: number }, most:
   return { points: [...points, fresh], at: points.length, picked: false };
 }
 
-/** The current point moved by a step, never off the picture; a point nudged was seen in the loupe. */
+/** The current point moved by a step, never off the picture. A step of one pixel was seen in the
+loupe; after a longer one nobody looked yet. */
 export function nudged(placing: Placing, dx: number, dy: number, size: Size): Placing {
   const { points, at } = placing;
   const point = points[at];
@@ -58,7 +60,7 @@ export function nudged(placing: Placing, dx: number, dy: number, size: Size): Pl
   const moved = {
     x: clamp(point.x + dx, size.width_px),
     y: clamp(point.y + dy, size.height_px),
-    fine: true,
+    fine: Math.max(Math.abs(dx), Math.abs(dy)) <= FINE_STEP_PX,
   };
   return { ...placing, points: points.with(at, moved) };
 }

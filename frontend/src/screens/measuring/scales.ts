@@ -1,5 +1,6 @@
 /** What is laid beside a defect to give it a scale. */
 
+import { Refused } from '../../domain/errors';
 import type { Scale } from '../../domain/photo_measure';
 import type { Quantity, Unit } from '../../domain/quantities';
 import type { FoundCard } from '../../services/scale_card';
@@ -55,10 +56,42 @@ export const SCALE_KINDS: readonly ScaleKind[] = [
 
 export const MOST_SCALE_POINTS = { 'two points': 2, rectangle: 4, 'scale card': 4 } as const;
 
-export function draftOf(kind: ScaleKind, typed: readonly string[], unit: Unit): ScaleDraft {
-  const figures = kind.asks.map(({ field }, at) => [field, { value: typed[at] ?? '', unit }]);
+/** Millimetres that the bar of the printed card may be: its 100, as printers shrink or stretch. */
+const BAR_MM = { least: 90, most: 110 } as const;
+
+/** A figure of a scale as it was typed: sure to half of its last place, common practice, no source. */
+export function typedFigure(value: string, unit: Unit): Quantity {
+  const places = value.split('.')[1]?.length ?? 0;
+  return {
+    value,
+    unit,
+    uncertainty: { value: (5 / 10 ** (places + 1)).toFixed(places + 1), unit },
+  };
+}
+
+/** `typed`: in the order asked, each in the unit that it was typed in. */
+export function draftOf(kind: ScaleKind, typed: readonly Quantity[]): ScaleDraft {
+  const figures = kind.asks.map(({ field }, at) => [field, typed[at]]);
   const { object, method } = kind;
   return { object, method, ...kind.known, ...Object.fromEntries(figures) };
+}
+
+/** Refuses a length of the card's bar that no printer makes of 100 mm: typed wrong, or in inches. */
+export function refuseBar(measured: string): void {
+  const { least, most } = BAR_MM;
+  if (Number(measured) >= least && Number(measured) <= most) return;
+  throw new Refused(
+    'odd_bar',
+    `${measured} mm is not near the 100 mm that the bar of the card is.`,
+    `Measure the bar with a rule, in mm: ${least} to ${most} mm can be.`,
+  );
+}
+
+/** What the bar of the card was measured at last, of scales that were not struck; "" if never. */
+export function lastBarOf(scales: readonly Readonly<Record<string, unknown>>[]): string {
+  const standing = scales.filter(({ struck }) => struck !== true);
+  const told = standing.map(({ card }) => (card as { measured?: unknown } | null)?.measured);
+  return told.filter((one): one is string => typeof one === 'string').at(-1) ?? '';
 }
 
 /** A scale from the printed card: its size as its own bar was measured. */
