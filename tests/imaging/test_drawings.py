@@ -9,6 +9,8 @@ import os
 import random
 import subprocess
 import sys
+import threading
+import time
 from collections.abc import Iterator
 
 import pytest
@@ -23,6 +25,7 @@ from tests.imaging.test_mutated import highest_kb, mutated
 
 SEED = int(os.environ.get("FAULT_SEED", "20251103"))
 COUNT = 150
+SLOW = svg('<g opacity="0.9"><circle r="90" cx="200" cy="50"/></g>' * 20_000)
 SMALL = "import sys; from skinpin.imaging import child, drawings; drawings.LONGEST_PX = 200; "
 SERVE = "child.limit_process(); child.serve(sys.stdin.buffer, sys.stdout.buffer)"
 
@@ -140,6 +143,34 @@ def test_a_page_that_is_larger_than_any_sheet_is_drawn_smaller(renderer):
     content = empty_pages(1).replace(b"[0 0 200 100]", b"[0 0 14400 14400]")
     made = renderer.draw(content, 1)
     assert made.width_px * made.height_px <= MOST_PIXELS
+
+
+def test_a_drawing_that_takes_long_holds_up_no_photograph():
+    """Many wide strokes, see-through and laid on each other: slow to draw, small as a file."""
+    one, told = Renderer(time_limit_s=6), []
+    one.render(picture(), [320])
+
+    def draw():
+        try:
+            one.draw(SLOW, 1)
+        except Refused as refused:
+            told.append(refused.code)
+        told.append("over")
+
+    thread = threading.Thread(target=draw)
+    thread.start()
+    try:
+        while not one._drawings._inside:
+            time.sleep(0.001)
+        for _ in range(3):
+            assert one.render(picture(), [320]).width_px == 600
+        assert told == []
+        thread.join(30)
+        assert told == ["unreadable_picture", "over"]
+        assert one.draw(svg(), 1).pages == 1
+    finally:
+        thread.join(30)
+        one.close()
 
 
 def test_no_damaged_drawing_ends_or_swells_the_child():

@@ -56,15 +56,14 @@ def test_no_damaged_picture_ends_or_stops_the_decoder():
     renderer = Renderer()
     try:
         renderer.render(whole[0], [320])
-        first = renderer._child.pid
+        first = renderer._warm.pid
         for at in range(COUNT):
             content = mutated(chance.choice(whole), chance)
             began = time.monotonic()
             made += is_made(renderer, content)
             where = f"picture {at} of seed {SEED}"
             assert time.monotonic() - began < LONGEST_S, where
-            assert renderer._child is not None, where
-            assert renderer._child.pid == first, where
+            assert renderer._warm.pid == first, where
         assert highest_kb(first) < HIGHEST_KB
     finally:
         renderer.close()

@@ -117,7 +117,7 @@ def test_a_decoder_that_takes_too_long_is_ended_and_the_next_picture_is_made():
     try:
         with pytest.raises(Refused):
             one.render(picture(), [320])
-        one._time_limit_s = 30.0
+        one._warm._time_limit_s = 30.0
         assert opened(one.render(picture(), [320]).pictures[320]).size == (320, 107)
     finally:
         one.close()
