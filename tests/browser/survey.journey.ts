@@ -192,9 +192,9 @@ describe.each(SIZES)('a survey of two bays with the server away, %s', (size) => 
     await page.getByText('Same place, other hand – sure?').waitFor();
     await key(page, /^LATER/).click();
     await expect.poll(() => key(page, /^UNDO/).innerText()).toContain('the kind');
-    // Before the kind the ring was kept, as MEASURE said.
+    // Before the kind the picture was taken: a ring that nobody placed was not kept.
     await key(page, /^UNDO/).click();
-    await expect.poll(() => key(page, /^UNDO/).innerText()).toContain('mark');
+    await expect.poll(() => key(page, /^UNDO/).innerText()).toContain('picture');
 
     // Change of person: the draft is seen, and is still its author's.
     await changePerson(page, 'Inspector 1');

@@ -88,7 +88,11 @@ export function PictureKeys(props: PictureKeysProps) {
         <Key
           label="MEASURE ►"
           second={
-            placed ? `keeps the ${placed.kind}` : kept > 0 ? 'kind and figures' : 'without a mark'
+            placed && touched
+              ? `keeps the ${placed.kind}`
+              : kept > 0
+                ? 'kind and figures'
+                : 'without a mark'
           }
           kind="main"
           letters={28}

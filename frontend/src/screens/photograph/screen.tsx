@@ -118,7 +118,7 @@ function OnePicture({ shop, go, row, picture }: Props) {
       if (!shop.session || !placed) return;
       await shop.capture.addMark(shop.session, picture.record, shapeOf({ ...placed, label }));
       setPlaced(null);
-      // Until the mark kept is read back no first ring is offered, which MEASURE would keep too.
+      // Until the mark kept is read back no first ring is offered.
       setWithout(true);
     });
   const undo = () => (touched ? setPlaced(null) : void run(undoing.press));
@@ -164,11 +164,12 @@ function OnePicture({ shop, go, row, picture }: Props) {
             onUndo={undo}
             onNext={() =>
               run(async () => {
-                if (placed && shop.session)
+                // A ring that nobody placed is no mark of what was seen.
+                if (touched && shop.session)
                   await shop.capture.addMark(
                     shop.session,
                     picture.record,
-                    shapeOf({ ...placed, label }),
+                    shapeOf({ ...touched, label }),
                   );
                 go(address);
               })
