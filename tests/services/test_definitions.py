@@ -190,6 +190,39 @@ def test_a_new_issue_may_not_take_the_number_of_another_airframe(bench):
     issue(bench, made | {"constructor": "78"})
 
 
+def test_a_record_at_a_member_that_went_meanwhile_is_seen_and_named(bench):
+    made = issue_two()
+    del made["structures"][0]["members"][5]
+    issue(bench, made)
+    record_at(bench)
+    record_at(bench, "A/0002", to={"member": "F6"}, member="F5")
+    rows = {row["number"]: row for row in list_defects(bench.workshop, {})}
+    words = "Hull · Port · F6 (no longer in the definition) + 15.0 aft · K–B1"
+    assert rows["A/0001"]["place_words"] == words
+    assert (rows["A/0001"]["zone"], rows["A/0001"]["station"]) == (None, None)
+    assert "to F6 (no longer in the definition)" in rows["A/0002"]["place_words"]
+    # A second entry makes the row the long way; it reads the same.
+    bench.push(bench.tablet("tabletb9").defect("defect-A/0001", note="again"))
+    assert defects_numbered(bench.workshop, "A0001")[0]["place_words"] == words
+    made["issue"] = "3"
+    [trouble] = checked(bench, made)["troubles"]
+    assert (trouble["code"], trouble["weight"]) == ("not_in_issue", "said")
+    told = "A/0001, A/0002 stand at F6, which this issue does not have."
+    assert trouble["message"] == told
+    issue(bench, issue_two() | {"issue": "4"})
+    assert "Hull · Port · F6 + 15.0" in defects_numbered(bench.workshop, "A0001")[0]["place_words"]
+
+
+def test_a_bench_that_no_definition_has_is_said(bench):
+    values = {"airframe": bench.new.airframe, "place": {"off": "Bench 9", "part": "Strut, port"}}
+    bench.push(bench.tablet().defect("defect-9", number="A/0009", **values))
+    [trouble] = checked(bench, issue_two())["troubles"]
+    assert (trouble["at"], trouble["weight"]) == ("off_aircraft", "said")
+    told = "A/0009 stands at the place off the aircraft Bench 9, which this issue does not have."
+    assert trouble["message"] == told
+    issue(bench, issue_two())
+
+
 @pytest.mark.parametrize("state", ["live", "raised in error"])
 def test_a_member_that_a_record_names_may_not_disappear(bench, state):
     record_at(bench)

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from skinpin.domain.definition_metal import members_shifted, metal_troubles
-from skinpin.domain.definition_trouble import Trouble
+from skinpin.domain.definition_trouble import Trouble, said
 from skinpin.domain.errors import Refused
 from skinpin.domain.place import place_words, station_words, structure_of, zone_of
 
@@ -41,6 +41,7 @@ def change_troubles(
         yield Trouble("issue", "same_issue", message, "Give the new issue another name.")
     used = list(uses)
     yield from _lost(before, after, used)
+    yield from _never_had(before, after, used)
     named = {one[0] for use in used for one in _named(use.at)}
     yield from metal_troubles(before, after, named)
 
@@ -65,6 +66,30 @@ def _lost(before: Definition, after: Definition, uses: Iterable[Use]) -> Iterato
         hint = "Put it back; what is wrong with it can be corrected where it stands."
         at = f"{paths[structure]}/{what}s" if structure in paths else "structures"
         yield Trouble("off_aircraft" if what == OFF else at, "still_named", message, hint)
+
+
+def _never_had(before: Definition, after: Definition, uses: Iterable[Use]) -> Iterator[Trouble]:
+    """Say which records name what neither issue has: a tablet that was away used it."""
+    known = _names(after) | _names(before)
+    by_name: dict[tuple[str, str, str], list[str]] = defaultdict(list)
+    for use in uses:
+        if is_place(use.at):
+            for named in _named(use.at) - known:
+                by_name[named].append(use.label)
+    for (structure, what, name), labels in sorted(by_name.items()):
+        if what != "structure" and (structure, "structure", structure) in by_name:
+            continue
+        where = f"{what} {name}" + (f" of {structure}" if what not in ("structure", OFF) else "")
+        stands = "stand" if len(set(labels)) > 1 else "stands"
+        at = name if what == "member" else f"the {where}"
+        message = f"{_listed(labels)} {stands} at {at}, which this issue does not have."
+        hint = "Add it, or give each record another place."
+        yield said("off_aircraft" if what == OFF else "structures", "not_in_issue", message, hint)
+
+
+def is_place(at: Mapping[str, Any]) -> bool:
+    """Say whether what is named is the place of a record, not a cell or an area."""
+    return "member" in at or "off" in at
 
 
 OFF = "place off the aircraft"

@@ -13,7 +13,7 @@ from skinpin.domain.place_stations import (
 )
 from skinpin.domain.place_steps import Step, step_bay, step_strake
 from skinpin.domain.place_views import place_at, view_point
-from skinpin.domain.place_words import entered_words, is_off, place_words, station_words
+from skinpin.domain.place_words import entered_words, is_gone, is_off, place_words, station_words
 from skinpin.domain.place_zones import (
     cell_of,
     hand_of,
@@ -31,6 +31,7 @@ __all__ = [
     "cell_of",
     "entered_words",
     "hand_of",
+    "is_gone",
     "is_off",
     "is_shown",
     "member_before",

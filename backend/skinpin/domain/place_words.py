@@ -3,11 +3,13 @@
 from collections.abc import Mapping
 from typing import Any
 
+from skinpin.domain.errors import Refused
 from skinpin.domain.place_stations import (
     Definition,
     Place,
     Structure,
     bay_end,
+    member_station,
     nearest_end,
     station_of,
     structure_of,
@@ -15,6 +17,7 @@ from skinpin.domain.place_stations import (
 from skinpin.domain.quantities import to_tenth_nm
 
 HAND_WORDS = {"P": "Port", "S": "Stbd", "C": "Centreline"}
+GONE = "(no longer in the definition)"
 SIDES = ("inner", "outer", "forward", "aft", "upper", "lower", "inboard", "outboard")
 
 
@@ -39,8 +42,27 @@ def entered_words(definition: Definition, place: Place) -> str:
     if is_off(place):
         return ""
     structure = structure_of(definition, place)
+    if _is_gone_from(structure, place):
+        return ""
     words = _as_entered(structure, place)
     return "" if words == _along(structure, place) else words
+
+
+def is_gone(definition: Definition, place: Place) -> bool:
+    """Say whether a place names a member that its structure has not: its station is not known."""
+    return not is_off(place) and _is_gone_from(structure_of(definition, place), place)
+
+
+def _is_gone_from(structure: Structure, place: Place) -> bool:
+    names = [end.get("member") for end in (place, place.get("to")) if end]
+    return any(isinstance(name, str) and not _has(structure, name) for name in names)
+
+
+def _has(structure: Structure, name: Any) -> bool:
+    try:
+        return bool(member_station(structure, name))
+    except Refused:
+        return False
 
 
 def is_off(place: Place) -> bool:
@@ -58,7 +80,9 @@ def _off_words(place: Place) -> str:
 
 def words_on(structure: Structure, place: Place) -> str:
     """Return a place in trade notation, its structure being known."""
-    words = (words_before(structure, place), _along(structure, place), words_after(place))
+    is_lost = _is_gone_from(structure, place)
+    along = (_gone if is_lost else _along)(structure, place)
+    words = (words_before(structure, place), along, words_after(place))
     return " · ".join(word for word in words if word)
 
 
@@ -98,6 +122,17 @@ def _along(structure: Structure, place: Place) -> str:
         return _end(structure, nearest_end(structure, place))
     last = bay_end(structure, place)
     return f"{place['member']} to {last['name']}" if last else str(place["member"])
+
+
+def _gone(structure: Structure, place: Place) -> str:
+    """Return a position as it was entered, the members that the structure has not marked."""
+
+    def marked(end: Mapping[str, Any]) -> dict[str, Any]:
+        name = end["member"]
+        return {**end, "member": name if _has(structure, name) else f"{name} {GONE}"}
+
+    to = place.get("to")
+    return _as_entered(structure, {**marked(place), "to": marked(to) if to else None})
 
 
 def _as_entered(structure: Structure, place: Place) -> str:

@@ -12,7 +12,7 @@ from skinpin.domain.fields import is_move
 from skinpin.domain.grading import Compiled, Standard
 from skinpin.domain.kinds import kind_words
 from skinpin.domain.moves import ACCEPT
-from skinpin.domain.place import Definition, is_off, place_words, station_of, zones_of
+from skinpin.domain.place import Definition, is_gone, is_off, place_words, station_of, zones_of
 from skinpin.domain.projection_first import FIRST_FIELDS, axis_and, first_row, said
 from skinpin.domain.projection_graded import grade_keys, no_grades
 from skinpin.domain.quantities import is_unmeasured, tenth_nm_or_none, to_tenth_nm
@@ -254,8 +254,12 @@ def _place_keys(values: Values, definition: Definition | None) -> Row:
     place = places[0] if places else None
     zones = [said(zones_of, definition, one) or [] for one in places]
     stations = [said(station_of, definition, one) for one in places]
-    sited = [one for one, at in zip(places, stations, strict=True) if at or is_off(one)]
-    words = [said(place_words, definition, one) for one in sited]
+    told = [
+        one
+        for one, at in zip(places, stations, strict=True)
+        if at or is_off(one) or said(is_gone, definition, one)
+    ]
+    words = [said(place_words, definition, one) for one in told]
     station = stations[0] if stations else None
     get = place.get if place else {}.get
     return {

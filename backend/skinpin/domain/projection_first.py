@@ -8,6 +8,7 @@ from skinpin.domain.fields import GRADING_FIELDS
 from skinpin.domain.kinds import kind_words
 from skinpin.domain.place import (
     Definition,
+    is_gone,
     is_off,
     place_words,
     station_of,
@@ -102,7 +103,7 @@ def _placed(place: Any, definition: Definition | None) -> Row:
         }
     zones = said(zones_of, definition, place) or []
     station = said(station_of, definition, place)
-    is_said = station or is_off(place)
+    is_said = station or is_off(place) or said(is_gone, definition, place)
     return {
         "place": place,
         "zone": zones[0] if zones else None,

@@ -10,7 +10,7 @@ from skinpin_sync.standing import field_values, seen_for
 from sqlalchemy import Connection
 
 from skinpin.domain.definition import check, count_cells, kept_form, zone_words
-from skinpin.domain.definition_changes import Use, change_troubles, moved
+from skinpin.domain.definition_changes import Use, change_troubles, is_place, moved
 from skinpin.domain.definition_shape import shape_troubles
 from skinpin.domain.definition_trouble import REFUSED, Trouble
 from skinpin.domain.definition_typed import read_members
@@ -244,7 +244,7 @@ class _Checked:
             self.troubles.append(Trouble("constructor", "airframe_exists", message, hint))
         uses = list(uses_of(connection, airframe))
         self.troubles += change_troubles(before, form, uses)
-        places = [one for one in uses if "member" in one.at or "off" in one.at]
+        places = [one for one in uses if is_place(one.at)]
         self.moved = moved(before, form, places)
 
     def refuse(self) -> None:

@@ -32,7 +32,7 @@ export {
 } from './place_stations';
 export { type Step, stepBay, stepStrake } from './place_steps';
 export { placeAt, viewPoint } from './place_views';
-export { enteredWords, HAND_WORDS, isOff, placeWords, stationWords } from './place_words';
+export { enteredWords, HAND_WORDS, isGone, isOff, placeWords, stationWords } from './place_words';
 export {
   type Cell,
   cellOf,

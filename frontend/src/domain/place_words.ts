@@ -13,6 +13,7 @@ import {
 import { toTenthNm } from './quantities';
 
 export const HAND_WORDS = { P: 'Port', S: 'Stbd', C: 'Centreline' } as const;
+const GONE = '(no longer in the definition)';
 const SIDES = ['inner', 'outer', 'forward', 'aft', 'upper', 'lower', 'inboard', 'outboard'];
 
 /**
@@ -25,7 +26,7 @@ export function placeWords(definition: Definition, place: Place): string {
   const words = [
     structure.name,
     structure.hands.length > 1 ? (HAND_WORDS[place.hand] ?? place.hand) : '',
-    along(structure, place),
+    hasAll(structure, place) ? along(structure, place) : gone(structure, place),
     [...new Set((place.strakes ?? []).filter((strake) => strake != null))].join('–'),
     SIDES.includes(place.face ?? '') ? `${place.face} face` : (place.face ?? ''),
     Number.isInteger(place.layer) ? `sheet ${place.layer}` : '',
@@ -39,6 +40,26 @@ const isText = (value: unknown): value is string => typeof value === 'string' &&
 /** Whether a place lies off the aircraft: on a bench, with neither station nor zone. */
 export function isOff(place: Pick<Place, 'off'>): boolean {
   return isText(place.off);
+}
+
+/** Whether a place names a member that its structure has not: its station is not known. */
+export function isGone(definition: Definition, place: Place): boolean {
+  return !isOff(place) && !hasAll(structureOf(definition, place), place);
+}
+
+const has = ({ members }: Structure, name: unknown) => members.some((one) => one.name === name);
+
+function hasAll(structure: Structure, place: Place): boolean {
+  const names = [place.member, place.to?.member];
+  return names.every((name) => typeof name !== 'string' || has(structure, name));
+}
+
+// As it was entered, the members that the structure has not marked.
+function gone(structure: Structure, place: Place): string {
+  const marked = <End extends PlaceEnd>(one: End): End =>
+    has(structure, one.member) ? one : { ...one, member: `${one.member} ${GONE}` };
+  const ends = place.to ? { ...marked(place), to: marked(place.to) } : marked(place);
+  return along(structure, ends, true);
 }
 
 /** A place off the aircraft, whatever the definition. */
@@ -57,6 +78,7 @@ export function stationWords(definition: Definition, place: Place): string {
 export function enteredWords(definition: Definition, place: Place): string {
   if (isOff(place)) return '';
   const structure = structureOf(definition, place);
+  if (!hasAll(structure, place)) return '';
   const words = along(structure, place, true);
   return words === along(structure, place) ? '' : words;
 }

@@ -9,6 +9,7 @@ import { kindWords } from './kinds';
 import { ACCEPT } from './moves';
 import {
   type Definition,
+  isGone,
   isOff,
   type Place,
   placeWords,
@@ -268,8 +269,10 @@ function placeKeys(values: Values, definition: Definition | null) {
   const places = differing('defect', values, 'place').filter(isFields) as unknown as Place[];
   const place = places[0] ?? null;
   const zones = places.flatMap((one) => said(zonesOf, definition, one) ?? []);
-  const sited = places.filter((one) => isOff(one) || said(stationOf, definition, one));
-  const words = sited.map((one) => said(placeWords, definition, one));
+  const told = places.filter(
+    (one) => isOff(one) || said(stationOf, definition, one) || said(isGone, definition, one),
+  );
+  const words = told.map((one) => said(placeWords, definition, one));
   return {
     place,
     zone: said(zoneOf, definition, place),
