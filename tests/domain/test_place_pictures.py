@@ -109,6 +109,37 @@ def test_a_calibration_that_does_not_follow_stands_in_the_way(change, code):
     assert [(one.code, one.weight) for one in told] == [(code, "refused")]
 
 
+SIMILARITY = {
+    "method": "similarity",
+    # Both points on one water line: what lies off that line is left to the fit.
+    "points": [{"px": [100, 300], "at": [0, 0]}, {"px": [900, 300], "at": [200, 0]}],
+    "check": {"px": [500, 100], "at": [100, 50]},
+    "to_picture": [4, 0, 100, 0, -4, 300, 0, 0, 1],
+}
+
+
+@pytest.mark.parametrize("times", [-1, -3, 1.01])
+@pytest.mark.parametrize("checked", [True, False])
+def test_kept_numbers_that_agree_at_the_points_alone_stand_in_the_way(times, checked):
+    view = _changed(VIEWS["sheet 12"], **SIMILARITY)
+    if not checked:
+        del view["calibration"]["check"]
+    weights = [one.weight for one in kept_troubles(view, HULL)]
+    assert weights == ([] if checked else ["said"])
+    across = [4, 0, 100, 0, -4 * times, 300, 0, 0, 1]
+    told = list(kept_troubles(_changed(view, to_picture=across), HULL))
+    assert [(one.code, one.weight) for one in told] == [("recalibrate", "refused")]
+
+
+def test_the_check_point_is_judged_by_the_numbers_that_are_kept():
+    # The limit is 1.0 in of 200: by the fit the point is 0.99 in off, by what is kept 1.04.
+    off = {"px": [500, 103.96], "at": [100, 50]}
+    near = _changed(VIEWS["sheet 12"], **SIMILARITY | {"check": off})
+    assert list(kept_troubles(near, HULL)) == []
+    kept = _changed(near, to_picture=[4, 0, 100, 0, -4, 299.8, 0, 0, 1])
+    assert [one.code for one in kept_troubles(kept, HULL)] == ["check_point_off"]
+
+
 def test_a_strake_put_in_asks_for_the_view_to_be_calibrated_again():
     view = _changed(VIEWS["sheet 13"], strakes=HULL["strakes"])
     assert list(kept_troubles(view, HULL)) == []

@@ -96,8 +96,7 @@ def fit_view(asked: Asked) -> Fitted:
     errors = [_error(to_picture, asked.second, one) for one in asked.points]
     span = _span(asked)
     limit = span * asked.limit_percent / 100
-    check = asked.check and _error(to_picture, asked.second, asked.check)
-    mirrored = is_mirrored(to_picture) is not _should_mirror(asked)
+    check = _check_error(asked, to_picture)
     return Fitted(
         method=method,
         to_picture=to_picture,
@@ -108,10 +107,29 @@ def fit_view(asked: Asked) -> Fitted:
         check_px=asked.check and apply(to_picture, asked.check.at),
         span=span,
         limit=limit,
-        mirrored=mirrored,
+        mirrored=_is_reversed(asked, to_picture),
         forward=_forward(to_picture, asked),
-        troubles=[*_check_told(asked, check, span, limit), *_mirror_told(asked, mirrored)],
+        troubles=judged(asked, to_picture),
     )
+
+
+def judged(asked: Asked, to_picture: Transform) -> list[Told]:
+    """Return what is to be said of a way from places to pixels: check point and reversed view."""
+    span = _span(asked)
+    limit = span * asked.limit_percent / 100
+    check = _check_error(asked, to_picture)
+    return [
+        *_check_told(asked, check, span, limit),
+        *_mirror_told(asked, _is_reversed(asked, to_picture)),
+    ]
+
+
+def _check_error(asked: Asked, to_picture: Transform) -> float | None:
+    return asked.check and _error(to_picture, asked.second, asked.check)
+
+
+def _is_reversed(asked: Asked, to_picture: Transform) -> bool:
+    return is_mirrored(to_picture) is not _should_mirror(asked)
 
 
 def _refuse_wild(asked: Asked) -> None:

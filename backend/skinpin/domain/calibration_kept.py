@@ -4,10 +4,10 @@ from collections.abc import Iterator, Mapping
 from math import hypot
 from typing import Any
 
-from skinpin.domain.calibration import LIMIT_PERCENT, Asked, Fitted, Told, Touched, fit_view
+from skinpin.domain.calibration import LIMIT_PERCENT, Asked, Fitted, Told, Touched, fit_view, judged
 from skinpin.domain.definition_trouble import REFUSED
 from skinpin.domain.errors import Refused
-from skinpin.domain.photo_geometry import apply
+from skinpin.domain.photo_geometry import Point, Transform, apply, inverse
 
 AGREES_PX = 0.5
 HINT = "Calibrate the picture again."
@@ -23,7 +23,8 @@ def kept_troubles(view: Mapping[str, Any], structure: Mapping[str, Any]) -> Iter
         return
     try:
         fitted = fit_view(asked_of(view, structure))
-        agrees = _agrees(kept, fitted)
+        agrees = _agrees(view, fitted)
+        told = judged(asked_of(view, structure), _kept_transform(kept)) if agrees else []
     except Refused as refused:
         yield Told(refused.code, refused.message, refused.hint, REFUSED)
         return
@@ -31,7 +32,7 @@ def kept_troubles(view: Mapping[str, Any], structure: Mapping[str, Any]) -> Iter
         message = "The way from places to pixels is another than its points give."
         yield Told("recalibrate", message, HINT, REFUSED)
         return
-    yield from fitted.troubles
+    yield from told
 
 
 def asked_of(view: Mapping[str, Any], structure: Mapping[str, Any]) -> Asked:
@@ -54,10 +55,38 @@ def _touched(one: Mapping[str, Any]) -> Touched:
     return Touched((float(x), float(y)), (float(along), float(second)))
 
 
-def _agrees(kept: Mapping[str, Any], fitted: Fitted) -> bool:
-    to_picture = [float(one) for one in kept["to_picture"]]
-    for one, (x, y) in zip(kept["points"], fitted.fitted_px, strict=True):
-        u, v = apply(to_picture, _touched(one).at)
-        if hypot(x - u, y - v) > AGREES_PX:
-            return False
-    return True
+def _kept_transform(kept: Mapping[str, Any]) -> Transform:
+    return tuple(float(one) for one in kept["to_picture"])
+
+
+def _agrees(view: Mapping[str, Any], fitted: Fitted) -> bool:
+    """Say whether the kept numbers lay places where the fit does, over the whole picture.
+
+    At the points alone they may agree and differ elsewhere: two points leave a whole side open.
+    """
+    to_picture = _kept_transform(view["calibration"])
+    return all(
+        hypot(x - u, y - v) <= AGREES_PX
+        for at, (x, y) in _compared(view, fitted)
+        for u, v in [apply(to_picture, at)]
+    )
+
+
+def _compared(view: Mapping[str, Any], fitted: Fitted) -> Iterator[tuple[Point, Point]]:
+    """Return places with the pixels the fit gives: points, check point, corners of the picture."""
+    kept = view["calibration"]
+    checks = [kept["check"]] if "check" in kept else []
+    for one in (*kept["points"], *checks):
+        at = _touched(one).at
+        yield at, apply(fitted.to_picture, at)
+    if "picture" not in view:
+        return
+    to_place = inverse(fitted.to_picture)
+    width, height = (float(view["picture"][side]) for side in ("width_px", "height_px"))
+    for corner in ((0.0, 0.0), (width, 0.0), (0.0, height), (width, height)):
+        try:
+            at = apply(to_place, corner)
+            apply(fitted.to_picture, at)
+        except Refused:  # Past the horizon of a photograph there are no places.
+            continue
+        yield at, corner
