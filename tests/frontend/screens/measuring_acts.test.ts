@@ -6,6 +6,7 @@ import {
   measurementsOf,
   scaleOf,
   setScale,
+  strandedOf,
   strikeScale,
   useAs,
 } from '../../../frontend/src/screens/measuring/acts';
@@ -106,6 +107,36 @@ describe('measuring acts', () => {
     await shop.capture.setField(session, record, 'length', by_rule);
     await strikeScale(shop, session, photograph, record, scale);
     expect(await figureOf(record)).toEqual(by_rule);
+  });
+
+  it('a figure taken from a scale that was struck meanwhile goes when it is struck again', async () => {
+    const { record, photograph, scale, measurement } = await used('draft');
+    expect(await strandedOf(shop, photograph, record)).toBeNull();
+    await strikeScale(shop, session, photograph, record, scale);
+    expect(await strandedOf(shop, photograph, record)).toBeNull();
+    const row = (await shop.book.defect(record)) as DefectRow;
+    const told = measured(scale, CRACK, SIZE, 'in');
+    await useAs(shop, session, row, 'width', { measurement, scale: scale.record, told });
+    const stranded = await strandedOf(shop, photograph, record);
+    expect([stranded?.scale.record, stranded?.figures]).toEqual([scale.record, 1]);
+    if (stranded) await strikeScale(shop, session, photograph, record, stranded.scale);
+    expect((await shop.book.plain(record)).width).toMatchObject({ scale_withdrawn: true });
+    expect(await strandedOf(shop, photograph, record)).toBeNull();
+  });
+
+  it('what an instrument says is replaced only when asked twice', async () => {
+    const { record, scale, measurement } = await used('draft');
+    const by_gauge = { value: '0.500', unit: 'in', instrument: 'DG-1' };
+    await shop.capture.setField(session, record, 'length', by_gauge);
+    const row = (await shop.book.defect(record)) as DefectRow;
+    const from = { measurement, scale: scale.record, told: measured(scale, CRACK, SIZE, 'in') };
+    await expect(useAs(shop, session, row, 'length', from)).rejects.toMatchObject({
+      code: 'gauge_stands',
+      message: 'DG-1 says 0.500 in: USE AS again replaces it.',
+    });
+    expect(await figureOf(record)).toEqual(by_gauge);
+    await useAs(shop, session, row, 'length', from, true);
+    expect(await figureOf(record)).toMatchObject({ value: '1.000', method: 'photograph' });
   });
 
   it('taken back, the scale, the measurement and the figure stand again', async () => {

@@ -1,6 +1,8 @@
 /** Acts on the scale and the measurements of a photograph. */
 
+import { Refused } from '../../domain/errors';
 import type { Measured, Measurement, Scale } from '../../domain/photo_measure';
+import { figureText, isQuantity, isUnmeasured } from '../../domain/quantities';
 import type { DefectRow, Json, Session, Shop } from '../../services/shop';
 
 export interface ScaleHere extends Scale {
@@ -19,6 +21,30 @@ export async function scaleOf(shop: Shop, photograph: string): Promise<ScaleHere
   const found = await shop.book.related(photograph, 'scale');
   const standing = found.filter((one) => one.struck !== true && Array.isArray(one.points));
   return (standing[0] as unknown as ScaleHere | undefined) ?? null;
+}
+
+/** A scale struck while a figure was taken from it on another tablet: what still rests on it. */
+export interface Stranded {
+  scale: ScaleHere;
+  figures: number;
+}
+
+/** The first struck scale of a photograph on which figures of the defect still rest, or null. */
+export async function strandedOf(
+  shop: Shop,
+  photograph: string,
+  defect: string,
+): Promise<Stranded | null> {
+  const scales = await shop.book.related(photograph, 'scale');
+  const measurements = await shop.book.related(photograph, 'measurement');
+  for (const scale of scales.filter(({ struck }) => struck === true)) {
+    const mine = measurements.filter((one) => one.scale === scale.record);
+    const ids = new Set(mine.map(({ record }) => record));
+    const figures = await figuresFrom(shop, defect, ids);
+    if (figures.length > 0)
+      return { scale: scale as unknown as ScaleHere, figures: figures.length };
+  }
+  return null;
 }
 
 /** Measurements that stand, and so does their scale. */
@@ -50,13 +76,25 @@ export async function keepMeasurement(
   return record;
 }
 
-/** Writes a measurement as a figure of the defect: value, ±, and where it came from. */
+/** Refuses once to put a sorting aid in the place of what an instrument says; not when asked again. */
+function refuseOverGauge(stood: Json, again: boolean): void {
+  if (again || !isQuantity(stood) || !stood.instrument || isUnmeasured(stood)) return;
+  throw new Refused(
+    'gauge_stands',
+    `${stood.instrument} says ${figureText(stood)}: USE AS again replaces it.`,
+    'A figure from a photograph is a sorting aid; that of an instrument goes before it.',
+  );
+}
+
+/** Writes a measurement as a figure of the defect: value, ±, and where it came from. `again`: it
+was asked for twice, so it may replace what an instrument says. */
 export async function useAs(
   shop: Shop,
   session: Session,
   row: DefectRow,
   field: string,
   from: { measurement: string; scale: string; told: Measured },
+  again = false,
 ) {
   const { value, unit, uncertainty } = from.told;
   const figure = {
@@ -66,6 +104,7 @@ export async function useAs(
   const on = await Promise.all([from.measurement, from.scale].map((one) => shop.book.values(one)));
   const relies = on.flatMap((one) => Object.values(one).flat()).flatMap(({ entries }) => entries);
   const stood = (await shop.book.plain(row.record))[field] ?? null;
+  refuseOverGauge(stood, again);
   const why = stood !== null && row.state !== 'Draft' ? { why: 'measured again' } : {};
   const set = { [field]: figure as unknown as Json };
   const draft = { record: row.record, kind: 'defect', set, relies: [...new Set(relies)], ...why };
@@ -102,7 +141,9 @@ export async function strikeScale(
   const why = WITHDRAWN;
   const struck = { struck: true };
   return shop.book.writeAct(session, [
-    { record: scale.record, kind: 'scale', set: struck, why },
+    ...[scale]
+      .filter((one) => one.struck !== true)
+      .map(({ record }) => ({ record, kind: 'scale', set: struck, why })),
     ...all
       .filter((one) => one.struck !== true)
       .map(({ record }) => ({ record, kind: 'measurement', set: struck, why })),

@@ -1,5 +1,6 @@
 /** What the keys of the measuring screen do. */
 
+import { useRef } from 'preact/hooks';
 import { Refused } from '../../domain/errors';
 import { knownMm, type Measurement, pixels, type Scale, toPlane } from '../../domain/photo_measure';
 import { refuseDepth } from '../../domain/photo_measure_refused';
@@ -35,6 +36,7 @@ export function useDoes(tools: Tools): { does: Does; fields: string[] } {
   const asked = new Set(askedFor(values).map(({ field }) => field));
   const fields = LENGTHS.filter((field) => asked.has(field));
   const { chosen, standing, setMode } = measuring;
+  const pressed = useRef('');
   const scale = standing?.scale ?? null;
   const does: Does = {
     keep: () => run(() => keep(tools)),
@@ -44,7 +46,11 @@ export function useDoes(tools: Tools): { does: Does; fields: string[] } {
         const told = measuring.toldOf(chosen);
         if ('why' in told) throw new Refused('no_figure', told.why, told.hint);
         const from = { measurement: chosen.record, scale: scale.record, told: told.told };
-        await useAs(shop, signedIn(shop), row, field, from);
+        const press = `${chosen.record} ${field}`;
+        const again = pressed.current === press;
+        pressed.current = press;
+        await useAs(shop, signedIn(shop), row, field, from, again);
+        pressed.current = '';
       }),
     strike: () =>
       run(async () => {
@@ -55,6 +61,11 @@ export function useDoes(tools: Tools): { does: Does; fields: string[] } {
         if (!scale) return;
         await strikeScale(shop, signedIn(shop), picture.record, row.record, scale);
         setMode({ at: 'scale' });
+      }),
+    strikeAgain: () =>
+      run(async () => {
+        const again = standing?.stranded?.scale;
+        if (again) await strikeScale(shop, signedIn(shop), picture.record, row.record, again);
       }),
     findCard: (bar) => run(() => findCard(tools, bar)),
     askFigures: (kind) => askFigures(measuring, kind),

@@ -11,6 +11,8 @@ export interface Does {
   useAs: (field: string) => void;
   strike: () => void;
   strikeScale: () => void;
+  /** Withdraws what another tablet took from a scale while it was struck. */
+  strikeAgain: () => void;
   /** `measured`: the length of its bar as a rule has it, mm. */
   findCard: (measured: string) => void;
   askFigures: (kind: ScaleKind) => void;
@@ -51,7 +53,13 @@ export function MeasuringKeys(props: MeasuringKeysProps) {
       <Key
         label="SCALE"
         size="inside"
-        second={scale ? scaleWords(scale) : 'none set yet'}
+        second={
+          standing?.stranded
+            ? 'one struck, figures stand'
+            : scale
+              ? scaleWords(scale)
+              : 'none set yet'
+        }
         chosen={mode.at !== 'measure'}
         onPress={() => setMode({ at: 'scale' })}
       />
@@ -67,6 +75,7 @@ export function MeasuringKeys(props: MeasuringKeysProps) {
         />
       ))}
       <div class="measuring-row">
+        {mode.at === 'scale' && standing?.stranded && <AgainKey {...props} />}
         {mode.at === 'scale' && (scale ? <StrikeKeys {...props} /> : <ScaleKeys {...props} />)}
         {mode.at !== 'scale' && (isChoosing ? <UseKeys {...props} /> : <NudgeKeys {...props} />)}
       </div>
@@ -116,6 +125,18 @@ function StrikeKeys({ measuring, does }: MeasuringKeysProps) {
       second={said ? `withdraws ${said}` : 'nothing rests on it'}
       size="inside"
       onPress={does.strikeScale}
+    />
+  );
+}
+
+function AgainKey({ measuring, does }: MeasuringKeysProps) {
+  const figures = counted(measuring.standing?.stranded?.figures ?? 0, 'figure');
+  return (
+    <Key
+      label={'STRIKE\nAGAIN'}
+      second={`withdraws ${figures} of a struck scale`}
+      size="inside"
+      onPress={does.strikeAgain}
     />
   );
 }

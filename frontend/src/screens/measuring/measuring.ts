@@ -12,7 +12,15 @@ import type { Quantity, Unit } from '../../domain/quantities';
 import type { Session, Shop } from '../../services/shop';
 import { useLive } from '../live';
 import type { Picture } from '../photograph/pictures';
-import { figuresFrom, type MeasurementHere, measurementsOf, type ScaleHere, scaleOf } from './acts';
+import {
+  figuresFrom,
+  type MeasurementHere,
+  measurementsOf,
+  type ScaleHere,
+  type Stranded,
+  scaleOf,
+  strandedOf,
+} from './acts';
 import { LEAST, MOST, NOTHING_PLACED, type Placing, tapOf, tenths } from './placing';
 import { MOST_SCALE_POINTS, type ScaleDraft, type ScaleKind } from './scales';
 
@@ -31,6 +39,8 @@ export interface Standing {
   measurements: MeasurementHere[];
   /** Fields of the defect that rest on one of them, by its record. */
   uses: Record<string, string>;
+  /** Figures that another tablet took from a scale while it was struck. */
+  stranded: Stranded | null;
 }
 
 /** A value, or why there is none yet. */
@@ -82,7 +92,8 @@ async function standingOf(shop: Shop, photograph: string, defect: string): Promi
   const measurements = await measurementsOf(shop, photograph, scale);
   const figures = await figuresFrom(shop, defect, new Set(measurements.map((one) => one.record)));
   const uses = figures.map(({ field, figure }) => [figure.measurement, field]);
-  return { scale, measurements, uses: Object.fromEntries(uses) };
+  const stranded = await strandedOf(shop, photograph, defect);
+  return { scale, measurements, uses: Object.fromEntries(uses), stranded };
 }
 
 function countsOf(mode: Mode): { most: number; least: number } {
