@@ -135,6 +135,13 @@ def test_what_is_no_drawing_of_sane_size_is_refused_with_a_sentence(renderer, co
     assert renderer.render(picture(), [320]).width_px == 600
 
 
+def test_an_svg_in_utf_16_is_told_how_to_save_it(renderer):
+    for code in ("utf-16", "utf-16-le", "utf-16-be"):
+        with pytest.raises(Refused) as refused:
+            renderer.draw(svg().decode().encode(code), 1)
+        assert refused.value.message == "The SVG is written in UTF-16: save it as UTF-8."
+
+
 def test_a_pdf_of_many_pages_is_looked_through_up_to_the_limit(renderer):
     assert renderer.draw(empty_pages(MOST_PAGES), MOST_PAGES).pages == MOST_PAGES
 

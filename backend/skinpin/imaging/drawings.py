@@ -8,7 +8,7 @@ from typing import Any
 
 from PIL import Image, ImageOps
 
-from skinpin.imaging.svg_scan import SvgRefusedError, scan
+from skinpin.imaging.svg_scan import SvgRefusedError, is_utf16, scan
 
 MOST_PIXELS = 16_700_000
 MOST_READ = 80_000_000
@@ -41,7 +41,8 @@ def drawing(content: bytes, page: int) -> Made:
     if content.startswith((b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff")):
         image, kind = _opened(content)
         return _told(image, 1, kind)
-    if not content.removeprefix(b"\xef\xbb\xbf").lstrip().startswith(b"<"):
+    is_text = content.removeprefix(b"\xef\xbb\xbf").lstrip().startswith(b"<")
+    if not (is_text or is_utf16(content)):
         raise DrawingRefusedError("unreadable_picture", "The file is no PNG, JPEG, SVG or PDF.")
     return _told(_drawn(content), 1, "PNG")
 
