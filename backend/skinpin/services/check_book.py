@@ -6,9 +6,12 @@ from skinpin_sync.canonical import sha256_hex
 from skinpin_sync.chain import ChainFault, Link, chain_faults, link
 from sqlalchemy import Connection, select
 
+from skinpin.services.airframes import last_value
+from skinpin.services.definition_pictures import pictures_lacking
 from skinpin.services.workshop import Workshop
 from skinpin.storage.kept import BATCH
 from skinpin.storage.log import find_book
+from skinpin.storage.records import records_of_kind
 from skinpin.storage.shelf import stored_entry
 from skinpin.storage.tables import entry, photograph_file, refused_entry
 
@@ -28,6 +31,7 @@ def check_book(workshop: Workshop) -> list[str]:
             *_chain_sentences(connection),
             *_count_sentences(connection),
             *_photograph_sentences(connection, workshop),
+            *_picture_sentences(connection, workshop),
         ]
 
 
@@ -77,3 +81,16 @@ def _photograph_sentences(connection: Connection, workshop: Workshop) -> Iterato
             yield f"The photograph {sha256} is missing."
         elif not workshop.folder.is_whole(sha256):
             yield f"The photograph {sha256} is not as it came."
+
+
+def _picture_sentences(connection: Connection, workshop: Workshop) -> Iterator[str]:
+    """Say which pictures of drawings never came; one that was here is missed as a photograph."""
+    had = set(connection.scalars(select(photograph_file.c.sha256)))
+    for one in records_of_kind(connection, "airframe"):
+        definition = workshop.files.pinned(last_value(one.standing, "definition"))
+        for _, title, sha256 in pictures_lacking(workshop, definition or {"views": []}):
+            if sha256 not in had:
+                yield (
+                    f"The picture of “{title}” of airframe"
+                    f" {last_value(one.standing, 'constructor')} is not on this server: add the file again."
+                )

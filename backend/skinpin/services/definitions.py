@@ -16,6 +16,7 @@ from skinpin.domain.definition_trouble import REFUSED, Trouble
 from skinpin.domain.definition_typed import read_members
 from skinpin.domain.errors import Refused
 from skinpin.services.airframes import last_value
+from skinpin.services.definition_pictures import picture_troubles
 from skinpin.services.people import Person, book_text, need_lead
 from skinpin.services.photographs import keep_bytes
 from skinpin.services.push import write_act_here
@@ -86,6 +87,7 @@ def new_airframe(workshop: Workshop, lead: str, definition: Any) -> Issued:
     """Write a new airframe with its first definition into the book."""
     _need_lead(workshop, lead)
     content, values = _ready(definition)
+    _refuse(list(picture_troubles(workshop, definition)))
     keep_bytes(workshop, content)
     with workshop.writing() as connection:
         lock_book(connection)
@@ -224,6 +226,8 @@ class _Checked:
         self.definition, self.moved = definition, list[Any]()
         self.troubles = check(definition)
         self.is_read = not shape_troubles(definition)
+        if self.is_read:
+            self.troubles += picture_troubles(workshop, definition)
         if airframe and self.is_read:
             self._beside(workshop, connection, airframe)
 
