@@ -19,7 +19,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 from skinpin.domain.errors import Refused
-from skinpin.domain.photo_measure import TAPS, measured
+from skinpin.domain.photo_measure import measured
 from skinpin.domain.scale_card import CARD, card_corners
 
 from tests.trials.browser import browser_part
@@ -37,6 +37,8 @@ LENGTHS = 20
 TWO_POINTS_MM = 60.0
 PICTURE = {"width_px": SIZE[0], "height_px": SIZE[1]}
 MM = {"unit": "mm"}
+# As the page writes them into a record: px a coordinate.
+TAPS = {"loupe": "0.6", "finger": "1.5"}
 Point = tuple[float, float]
 
 

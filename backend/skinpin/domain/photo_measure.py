@@ -34,8 +34,6 @@ MM = {"in": 25.4, "mm": 1.0}
 STEP_PX = 1e-4
 SURE = 1e-6
 """Share to which a ± is worked out: less than that above a decade is noise of the steps."""
-TAPS = {"loupe": "0.6", "finger": "1.5"}
-"""Error of a touch in px a coordinate; measured on rendered pictures with a model of touches."""
 AID = "measured from the photograph: sorting aid"
 GRANTED = "Taken for granted: flat skin, and the scale lying on it."
 

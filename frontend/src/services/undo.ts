@@ -6,6 +6,7 @@ import { type Fields, isFields, stateOf } from '../domain/verdicts';
 import type { BookStore } from '../storage/database';
 import type { Transaction } from '../storage/schema';
 import { pairOf } from '../storage/shelf';
+import { ON_PICTURES } from '../storage/waiting';
 import type { Clock } from './clock';
 import type { ActDraft, Json, Session, Undoable } from './shop';
 import { hasMove, type OwnerOf, type Step, stepsOf, TAKEN_BACK, take } from './steps';
@@ -13,9 +14,6 @@ import type { Stands, Writer } from './writer';
 
 /** As long as a sign-in lasts: what is older is corrected, not undone. */
 const KEPT_MS = 12 * 3_600_000;
-
-/** Kinds of what lies on a photograph: taken back, it is struck out. */
-const ON_PICTURES = ['mark', 'scale', 'measurement'];
 
 const STOPPED = {
   restart: 'A move from before the restart stays.',
@@ -210,6 +208,7 @@ function gone(kind: string, set: Record<string, Json>): Record<string, Json> {
   const isNew = Object.values(set).every((value) => value === null);
   if (!isNew) return set;
   if (kind === 'photograph' && 'defect' in set) return { defect: null };
+  // What lies on a photograph is struck out.
   if (ON_PICTURES.includes(kind) && !('struck' in set)) return { struck: true };
   return set;
 }

@@ -7,6 +7,7 @@ import { Definitions, standardOf } from './documents';
 import { gather } from './relations';
 import type { RowKept, StandingRow, Transaction, WriteTransaction } from './schema';
 import { unwaited } from './unwaited';
+import { ON_PICTURES } from './waiting';
 import { bookZone } from './zone';
 
 /** What changed of a record: what stands now, and what it named before. */
@@ -81,8 +82,6 @@ async function everyDefect(tx: Transaction): Promise<Set<string>> {
   return new Set(await tx.objectStore('standing').index('kind').getAllKeys('defect'));
 }
 
-/** Kinds of what lies on a photograph. */
-const ON_PICTURES = ['mark', 'scale', 'measurement'];
 const NAMING = ['photograph', ...ON_PICTURES, 'stamp', 'rivet_line'];
 
 /** The defects whose rows may change: by themselves, or by what names them. */

@@ -15,8 +15,9 @@ export interface WaitingCounts {
 
 export const WAITING_STORES: StoreName[] = ['unsent', 'unsent_files', 'standing'];
 
+/** Kinds of what lies on a photograph. */
+export const ON_PICTURES: readonly string[] = ['mark', 'scale', 'measurement'];
 /** Kinds that are counted by themselves. */
-const ON_PICTURES = ['mark', 'scale', 'measurement'];
 const APART = ['photograph', 'coverage', ...ON_PICTURES];
 
 /** Counts what waits, in one transaction. */
