@@ -88,8 +88,8 @@ export class KeptTake implements Take {
       const name = `skinpin-take-${store.book}`;
       const done = await withLock(name, async () => {
         await this.fetchLog();
-        await this.fetchDrawings(zones);
-        await this.fetchCopies(zones, copies);
+        const lost = await this.fetchDrawings(zones);
+        await this.fetchCopies(zones, copies, lost);
         return true;
       });
       if (!done) problem = 'Another page of this tablet is taking the book to the airframe.';
@@ -110,19 +110,25 @@ export class KeptTake implements Take {
     if (problem) throw new Refused('not_understood', problem, '');
   }
 
-  /** Fetches the pictures of the drawings of the structures that the zones lie on. */
-  private async fetchDrawings(zones: readonly string[]): Promise<void> {
+  /** Fetches the drawings of the structures that the zones lie on; those the server has not. */
+  private async fetchDrawings(zones: readonly string[]): Promise<string[]> {
     const { fetchDrawings } = await import('./take_drawings');
-    await fetchDrawings(this.host.store, zones, async (sha256) => {
-      if (!this.stopped) await this.fetch({ sha256, size: null, bytes: 0 });
-    });
+    return fetchDrawings(
+      this.host.store,
+      zones,
+      async (sha256) => this.stopped || this.fetch({ sha256, size: null, bytes: 0 }),
+    );
   }
 
-  private async fetchCopies(zones: readonly string[], copies: Copies): Promise<void> {
+  private async fetchCopies(
+    zones: readonly string[],
+    copies: Copies,
+    lost: readonly string[],
+  ): Promise<void> {
     const lacking = (await this.shown(zones)).flatMap((one) => lackingOf(one, copies));
     await this.refuseTooMuch(lacking);
-    this.set({ step: 'photographs', of: lacking.length });
-    const not_there = new Set<string>();
+    const not_there = new Set(lost);
+    this.set({ step: 'photographs', of: lacking.length, not_there: not_there.size });
     const line = [...lacking];
     const lane = async () => {
       for (let copy = line.shift(); copy && !this.stopped; copy = line.shift()) {

@@ -13,17 +13,19 @@ export function drawingsUnder(definition: Definition, zones: readonly string[]):
   return [...new Set(shown.map((view) => view.picture?.sha256 as string))];
 }
 
-/** Fetches what is not here of them, for every airframe whose definition is here. */
+/** Fetches what is not here of them, of every airframe here; those that the server has not. */
 export async function fetchDrawings(
   store: BookStore,
   zones: readonly string[],
-  fetch: (sha256: string) => Promise<void>,
-): Promise<void> {
+  fetch: (sha256: string) => Promise<boolean>,
+): Promise<string[]> {
+  const lost = new Set<string>();
   for (const definition of await definitionsHere(store)) {
     for (const sha256 of drawingsUnder(definition, zones)) {
-      if (!(await isHere(store, sha256))) await fetch(sha256);
+      if (!(await isHere(store, sha256)) && !(await fetch(sha256))) lost.add(sha256);
     }
   }
+  return [...lost];
 }
 
 async function definitionsHere(store: BookStore): Promise<Definition[]> {

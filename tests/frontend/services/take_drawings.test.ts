@@ -17,6 +17,23 @@ function pictureOf(structure: string, sha256: string) {
   return { name: sha256.slice(0, 4), title: 'Sheet', structure, picture, second: 'strake' };
 }
 
+/** A tablet of a book with a second airframe whose only view is a picture on the server. */
+async function drawnTablet() {
+  const { server } = workshop;
+  const bytes = new TextEncoder().encode('a drawing').buffer as ArrayBuffer;
+  const sha256 = await sha256OfBytes(bytes);
+  server.files.set(sha256, bytes);
+  const views = [pictureOf('Hull', sha256)];
+  const file = new TextEncoder().encode(JSON.stringify({ ...DEFINITION, views }));
+  const pin = await sha256OfBytes(file.buffer as ArrayBuffer);
+  server.files.set(pin, file.buffer as ArrayBuffer);
+  const definition = { name: 'Made', issue: '1', sha256: pin };
+  const relies = [server.people[0]?.role_entry as string];
+  const set = { type: 'Made', definition };
+  await server.write(LEAD, [{ record: 'airframe-2', kind: 'airframe', set, relies }]);
+  return { shop: await workshop.tablet(), server, bytes, sha256 };
+}
+
 const drawn = { name: 'drawn', title: 'Drawn', structure: 'Hull', lines: [] };
 
 describe('drawings that are taken to the airframe', () => {
@@ -38,20 +55,18 @@ describe('drawings that are taken to the airframe', () => {
     expect(drawingsUnder(definition, [])).toEqual([]);
   });
 
-  it('come whole with the book, are there with no network, and come once', async () => {
-    const { server } = workshop;
-    const bytes = new TextEncoder().encode('a drawing').buffer as ArrayBuffer;
-    const sha256 = await sha256OfBytes(bytes);
+  it('are counted as not there where the server has them not', async () => {
+    const { shop, server, bytes, sha256 } = await drawnTablet();
+    server.files.delete(sha256);
+    expect(await shop.take.take(['111'], 'small')).toMatchObject({ problem: null, not_there: 1 });
+    expect(await shop.files.bytes(sha256)).toBeNull();
     server.files.set(sha256, bytes);
-    const views = [pictureOf('Hull', sha256)];
-    const file = new TextEncoder().encode(JSON.stringify({ ...DEFINITION, views }));
-    const pin = await sha256OfBytes(file.buffer as ArrayBuffer);
-    server.files.set(pin, file.buffer as ArrayBuffer);
-    const definition = { name: 'Made', issue: '1', sha256: pin };
-    const relies = [server.people[0]?.role_entry as string];
-    const set = { type: 'Made', definition };
-    await server.write(LEAD, [{ record: 'airframe-2', kind: 'airframe', set, relies }]);
-    const shop = await workshop.tablet();
+    expect(await shop.take.take(['111'], 'small')).toMatchObject({ problem: null, not_there: 0 });
+    expect(await shop.files.bytes(sha256)).not.toBeNull();
+  });
+
+  it('come whole with the book, are there with no network, and come once', async () => {
+    const { shop, server, bytes, sha256 } = await drawnTablet();
     expect(await shop.files.bytes(sha256)).toBeNull();
     await shop.take.take([], 'small');
     expect(await shop.files.bytes(sha256)).toBeNull();

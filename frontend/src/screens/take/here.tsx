@@ -82,7 +82,7 @@ function notHere({ shop, chosen, need }: Props): Line {
   const others = chosen.length > 0 ? 'the other zones' : 'all zones';
   const parts = [
     lacking > 0 ? `${lacking} photographs of ${zoneNames(chosen)}` : '',
-    not_there > 0 ? `${not_there} of them the server has not got yet` : '',
+    not_there > 0 ? `${not_there} photographs or drawings that the server has not got yet` : '',
     `photographs of ${others}, but for those shown here before`,
   ];
   return { name: 'Not here', says: parts.filter(Boolean).join('; '), lacks: false };
