@@ -90,7 +90,6 @@ def _picture_sentences(connection: Connection, workshop: Workshop) -> Iterator[s
         definition = workshop.files.pinned(last_value(one.standing, "definition"))
         for _, title, sha256 in pictures_lacking(workshop, definition or {"views": []}):
             if sha256 not in had:
-                yield (
-                    f"The picture of “{title}” of airframe"
-                    f" {last_value(one.standing, 'constructor')} is not on this server: add the file again."
-                )
+                number = last_value(one.standing, "constructor")
+                where = f"“{title}” of airframe {number}"
+                yield f"The picture of {where} is not on this server: add the file again."
