@@ -118,13 +118,17 @@ export class KeptPlaces implements LastPlace {
   }
 }
 
+/** By constructor's number, so that every browser shows the same one until another is chosen. */
 async function airframesIn(tx: Transaction): Promise<Airframe[]> {
   const rows = await tx.objectStore('standing').index('kind').getAll('airframe');
-  return rows.map(plainOf).map((plain) => ({
+  const airframes = rows.map(plainOf).map((plain) => ({
     record: plain.record,
     type: text(plain, 'type'),
     constructor_number: text(plain, 'constructor'),
   }));
+  const order = (one: Airframe, two: Airframe) =>
+    one.constructor_number.localeCompare(two.constructor_number, 'en', { numeric: true });
+  return airframes.sort(order);
 }
 
 type Named = { record: string } & Record<string, Json>;

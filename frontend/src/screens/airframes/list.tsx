@@ -88,7 +88,7 @@ function AirframeLine(props: { shop: Shop; go: ScreenProps['go']; one: AirframeL
         />
         <DeskKey
           label="SAVE ITS FILE"
-          spoken={`Save the file of ${one.constructor}`}
+          spoken={`Save its file: ${one.constructor}`}
           unavailable={busy ? 'a moment …' : shop.session?.online ? undefined : 'no server'}
           onPress={() => run(() => saveFile(shop, one))}
         />
