@@ -49,8 +49,8 @@ from skinpin.settings import read_settings
 PORT = 8703
 KEEP_ALIVE_S = 75
 EMPTY = (
-    "The book is empty: the first screen asks for workshop, time zone, unit, first lead and "
-    "first airframe."
+    "The book is empty: the first screen asks for workshop, time zone, unit and first lead; "
+    "an airframe may come later."
 )
 
 

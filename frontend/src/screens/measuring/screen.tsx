@@ -21,6 +21,7 @@ import { TroubleNote, useTrouble } from '../frame/trouble';
 import { useLive } from '../live';
 import { OneMark, useMarks } from '../photograph/marks_on';
 import { type Picture, usePhotographs } from '../photograph/pictures';
+import '../frame/picture_keys.css';
 import '../photograph/screen.css';
 import { CardCheck } from './card_check';
 import { useDoes } from './does';

@@ -29,6 +29,7 @@ import { OneMark, useMarks } from './marks_on';
 import { PictureKeys } from './picture_keys';
 import { type Picture, usePhotographs } from './pictures';
 import { type MarkKind, markAt, type Placed, shapeOf } from './placed';
+import '../frame/picture_keys.css';
 import './screen.css';
 
 /** The picture just taken: wax-pencil marks by touch, then by keys of one step. */

@@ -12,6 +12,7 @@ import type { Mode } from './comparing';
 import { FitPanel } from './fit_panel';
 import { type Pair, usePair } from './pair';
 import { apartWords, dayOf, type ViewPicture } from './view_pictures';
+import '../frame/picture_keys.css';
 import './screen.css';
 import './record_view.css';
 

@@ -4,6 +4,7 @@ import { useAirframeTitle } from '../frame/title';
 import { useLive } from '../live';
 import { Live } from './live';
 import { OneView } from './one_view';
+import '../frame/picture_keys.css';
 import './screen.css';
 
 /** The live view over an earlier picture, and how two pictures of one view lie on each other. */
