@@ -30,6 +30,7 @@ export default defineConfig({
   test: {
     root: here('.'),
     include: ['tests/**/*.test.{ts,tsx}'],
+    maxWorkers: 2,
     exclude: ['tests/browser/**', 'tests/trials/**', 'node_modules/**'],
   },
 });
