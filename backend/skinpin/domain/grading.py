@@ -66,6 +66,8 @@ class Grading(NamedTuple):
         A row asks whether it was cleaned before the depth was taken, and nobody said.
     unreadable
         Those of the missing fields that hold something that can't be read.
+    doubted
+        Those of the missing fields that are measured, and reach a limit within their ±.
     """
 
     grade: int | None
@@ -79,6 +81,7 @@ class Grading(NamedTuple):
     partly_cleaned: bool = False
     cleaned_unsaid: bool = False
     unreadable: tuple[str, ...] = ()
+    doubted: tuple[str, ...] = ()
 
 
 Found = list[tuple[Row, tuple[str, ...]]]

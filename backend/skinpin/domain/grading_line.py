@@ -11,8 +11,9 @@ from typing import Any, NamedTuple
 
 from skinpin.domain.errors import Refused
 from skinpin.domain.grading import Compiled, Grading, Standard
+from skinpin.domain.grading_doubt import grade_with_doubt
 from skinpin.domain.grading_figures import NOT_MEASURED
-from skinpin.domain.grading_worst import MOST_TRIED, worst_grade
+from skinpin.domain.grading_worst import MOST_TRIED, opened, raises
 from skinpin.domain.quantities import MILLION, scaled
 from skinpin.domain.rivet_line_holes import Line, read_line
 from skinpin.domain.rivet_line_shear import loads_of, share
@@ -40,12 +41,13 @@ def grade_with_lines(
     """Return the worst grade of what stands of a record and of the rivet lines that name it."""
     given = line_inputs(lines)
     if not given:
-        return worst_grade(values, standard)
+        return grade_with_doubt(values, standard)
     run, *longer = given[RUN]
-    grading = worst_grade(_joined(values, {**given, RUN: [run]}), standard)
+    grading = grade_with_doubt(_joined(values, {**given, RUN: [run]}), standard)
     for possible in longer:
-        longest = worst_grade(_joined(values, {**given, RUN: [possible]}), standard)
-        grading = _opened(grading, longest)
+        longest = grade_with_doubt(_joined(values, {**given, RUN: [possible]}), standard)
+        if raises(grading, longest):
+            grading = opened(grading, longest, (RUN,))
     return grading
 
 
@@ -155,19 +157,3 @@ def _joined(values: Values, given: Given) -> Values:
         for at, value in enumerate(some)
     }
     return {**own, **added}
-
-
-def _opened(grading: Grading, longer: Grading) -> Grading:
-    """Leave open what a run that holes not reached may lengthen would raise."""
-    least = -1 if grading.grade is None else grading.grade
-    raising = [one for one in longer.fired if one.grade > least]
-    if not raising:
-        return grading
-    could_be = {*grading.could_be, *longer.could_be, *(one.grade for one in raising)}
-    return grading._replace(
-        known=False,
-        missing=tuple(dict.fromkeys([*grading.missing, RUN])),
-        could_be=tuple(sorted(grade for grade in could_be if grade > least)),
-        unjudged=tuple(dict.fromkeys([*grading.unjudged, *(one.rule for one in raising)])),
-        hand_off=grading.hand_off or longer.hand_off,
-    )

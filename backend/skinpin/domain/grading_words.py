@@ -58,6 +58,8 @@ def _lacking(field: str, grading: Grading) -> str:
     label = LABELS.get(field) or str(row["label"]).partition(",")[0]
     if field in grading.unreadable:
         return f"{label} cannot be read"
+    if field in grading.doubted:
+        return f"{label} reaches a limit within its ±"
     if field == "cleaned" and grading.cleaned_unsaid:
         return f"{label} not given"
     if field == "cleaned" and grading.partly_cleaned:

@@ -94,6 +94,27 @@ def _widened(worst: Grading, gradings: list[Grading], tried_all: bool) -> Gradin
     )
 
 
+def raises(grading: Grading, worse: Grading) -> bool:
+    """Say whether another grading of the same record is higher, or can't be tried whole."""
+    least = -1 if grading.grade is None else grading.grade
+    return worse.must_choose or any(one.grade > least for one in worse.fired)
+
+
+def opened(grading: Grading, worse: Grading, fields: tuple[str, ...]) -> Grading:
+    """Leave open what another value of these fields would raise: the grade is *at least*."""
+    least = -1 if grading.grade is None else grading.grade
+    raising = [one for one in worse.fired if one.grade > least]
+    could_be = {*grading.could_be, *worse.could_be, *(one.grade for one in raising)}
+    return grading._replace(
+        known=False,
+        missing=tuple(dict.fromkeys([*grading.missing, *fields])),
+        could_be=tuple(sorted(grade for grade in could_be if grade > least)),
+        unjudged=tuple(dict.fromkeys([*grading.unjudged, *(one.rule for one in raising)])),
+        hand_off=grading.hand_off or worse.hand_off,
+        must_choose=grading.must_choose or worse.must_choose,
+    )
+
+
 def _is_judged(grading: Grading) -> bool:
     """Say whether the standard has rows for these values, be their figures there or not."""
     return grading.grade is not None or bool(grading.could_be)

@@ -6,8 +6,8 @@ from typing import Any
 
 from skinpin.domain.errors import Refused
 from skinpin.domain.grading import Grading, compile_standard
+from skinpin.domain.grading_doubt import grade_with_doubt
 from skinpin.domain.grading_standard import Compiled
-from skinpin.domain.grading_worst import worst_grade
 from skinpin.domain.kinds import HIGHEST
 from skinpin.storage.photographs import SHA256, PhotographFolder
 
@@ -75,7 +75,7 @@ class NamedFiles:
             for field, some in values.items()
             for place, value in enumerate(some)
         }
-        gradings = [worst_grade(given, one) for one in standards if one]
+        gradings = [grade_with_doubt(given, one) for one in standards if one]
         if not standards or len(gradings) < len(standards):
             return None
         return max(map(highest_possible, gradings))

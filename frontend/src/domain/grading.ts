@@ -58,6 +58,8 @@ export interface Grading {
   cleaned_unsaid: boolean;
   /** Those of the missing fields that hold something that can't be read. */
   unreadable: string[];
+  /** Those of the missing fields that are measured, and reach a limit within their ±. */
+  doubted: string[];
 }
 
 interface Found {
@@ -147,6 +149,7 @@ function grading(
     partly_cleaned: unclean && values.cleaned === 'partly',
     cleaned_unsaid: missing.includes('cleaned') && values.cleaned == null,
     unreadable: missing.filter((field) => unreadable(values, field) && values[field] !== COPIED),
+    doubted: [],
   };
 }
 

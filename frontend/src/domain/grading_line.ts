@@ -5,7 +5,8 @@ limits of a standard are laid on. A run is only what is confirmed: one that hole
 lengthen leaves the grade open. */
 
 import type { Compiled, Grading, Standard } from './grading';
-import { MOST_TRIED, worstGrade } from './grading_worst';
+import { gradeWithDoubt } from './grading_doubt';
+import { MOST_TRIED, opened, raises } from './grading_worst';
 import { NOT_MEASURED, scaled } from './quantities';
 import { type Line, readLine } from './rivet_line_holes';
 import { loadsOf, share } from './rivet_line_shear';
@@ -38,11 +39,11 @@ export function gradeWithLines(
 ): Grading {
   const given = lineInputs(lines);
   const [run, ...longer] = given[RUN] ?? [];
-  if (run === undefined) return worstGrade(values, standard);
-  let grading = worstGrade(joined(values, { ...given, [RUN]: [run] }), standard);
+  if (run === undefined) return gradeWithDoubt(values, standard);
+  let grading = gradeWithDoubt(joined(values, { ...given, [RUN]: [run] }), standard);
   for (const possible of longer) {
-    const longest = worstGrade(joined(values, { ...given, [RUN]: [possible] }), standard);
-    grading = opened(grading, longest);
+    const longest = gradeWithDoubt(joined(values, { ...given, [RUN]: [possible] }), standard);
+    if (raises(grading, longest)) grading = opened(grading, longest, [RUN]);
   }
   return grading;
 }
@@ -160,21 +161,4 @@ function joined(values: Values, given: Given): Values {
     some.map((value, at) => [`${KIND} ${field} ${at}`, { [field]: value }] as const),
   );
   return Object.fromEntries([...own, ...added]) as Values;
-}
-
-/** Leaves open what a run that holes not reached may lengthen would raise. */
-function opened(grading: Grading, longer: Grading): Grading {
-  const least = grading.grade ?? -1;
-  const raising = longer.fired.filter((one) => one.grade > least);
-  if (raising.length === 0) return grading;
-  const grades = raising.map((one) => one.grade);
-  const could = new Set([...grading.could_be, ...longer.could_be, ...grades]);
-  return {
-    ...grading,
-    known: false,
-    missing: [...new Set([...grading.missing, RUN])],
-    could_be: [...could].filter((grade) => grade > least).sort(),
-    unjudged: [...new Set([...grading.unjudged, ...raising.map((one) => one.rule)])],
-    hand_off: grading.hand_off || longer.hand_off,
-  };
 }

@@ -50,6 +50,7 @@ function lacking(field: string, grading: Grading): string {
   const row = rowOf(ASKED, field);
   const label = LABELS[field] ?? row?.label.split(',')[0] ?? field;
   if (grading.unreadable.includes(field)) return `${label} cannot be read`;
+  if (grading.doubted.includes(field)) return `${label} reaches a limit within its ±`;
   if (field === 'cleaned' && grading.cleaned_unsaid) return `${label} not given`;
   if (field === 'cleaned' && grading.partly_cleaned) return 'Depth taken when only partly cleaned';
   if (field === 'cleaned') return 'Depth taken before cleaning';

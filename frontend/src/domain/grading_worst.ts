@@ -100,6 +100,29 @@ function widened(worst: Grading, gradings: Grading[], triedAll: boolean): Gradin
   };
 }
 
+/** Whether another grading of the same record is higher, or can't be tried whole. */
+export function raises(grading: Grading, worse: Grading): boolean {
+  const least = grading.grade ?? -1;
+  return worse.must_choose || worse.fired.some((one) => one.grade > least);
+}
+
+/** Leaves open what another value of these fields would raise: the grade is *at least*. */
+export function opened(grading: Grading, worse: Grading, fields: readonly string[]): Grading {
+  const least = grading.grade ?? -1;
+  const raising = worse.fired.filter((one) => one.grade > least);
+  const grades = raising.map((one) => one.grade);
+  const could = new Set([...grading.could_be, ...worse.could_be, ...grades]);
+  return {
+    ...grading,
+    known: false,
+    missing: [...new Set([...grading.missing, ...fields])],
+    could_be: [...could].filter((grade) => grade > least).sort(),
+    unjudged: [...new Set([...grading.unjudged, ...raising.map((one) => one.rule)])],
+    hand_off: grading.hand_off || worse.hand_off,
+    must_choose: grading.must_choose || worse.must_choose,
+  };
+}
+
 /** Whether the standard has rows for these values, be their figures there or not. */
 function isJudged(grading: Grading): boolean {
   return grading.grade !== null || grading.could_be.length > 0;

@@ -25,6 +25,7 @@ const NOT_GRADED: Grading = {
   partly_cleaned: false,
   cleaned_unsaid: false,
   unreadable: [],
+  doubted: [],
 };
 
 /** The grade with its reasons, and what it was before it was overruled; `lines` are the rivet lines

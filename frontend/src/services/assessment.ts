@@ -55,5 +55,5 @@ function gradeBasis({ grade, grade_known }: Judged): string {
 
 function missingWords(missing: readonly string[] | null): string {
   const fields = (missing ?? []).map((field) => field.replaceAll('_', ' '));
-  return fields.length > 0 ? `not measured: ${fields.join(', ')}` : 'the grade is not known yet';
+  return fields.length > 0 ? `to measure: ${fields.join(', ')}` : 'the grade is not known yet';
 }

@@ -1,7 +1,7 @@
 /** Grades by the standards that records pin, read from the files kept here. */
 
 import { type Compiled, compileStandard, type Grading, type Standard } from '../domain/grading';
-import { worstGrade } from '../domain/grading_worst';
+import { gradeWithDoubt } from '../domain/grading_doubt';
 import { HIGHEST } from '../domain/kinds';
 import type { Given } from '../domain/verdicts';
 import { isFields } from '../domain/verdicts';
@@ -41,7 +41,7 @@ export function highestGrade(
   for (const [field, some] of Object.entries(values)) {
     for (const [place, value] of some.entries()) given[`${place}:${field}`] = { [field]: value };
   }
-  const gradings = standards.map((one) => worstGrade(given, one as Compiled));
+  const gradings = standards.map((one) => gradeWithDoubt(given, one as Compiled));
   return Math.max(...gradings.map(highestPossible));
 }
 

@@ -42,7 +42,7 @@ describe('what is suggested for a record', () => {
     const [first] = suggestionsFor(judged('pitting', 2, ['depth', 'hole_major']), null);
     expect(first).toEqual({
       disposition: 'Look again',
-      basis: 'not measured: depth, hole major',
+      basis: 'to measure: depth, hole major',
     });
   });
 
