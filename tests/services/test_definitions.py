@@ -310,6 +310,25 @@ def test_a_part_on_the_bench_has_words_and_no_zone(bench):
     assert "place off the aircraft Bench 2 may not disappear: A/0009 names it" in told.message
 
 
+def test_what_lies_on_the_bench_is_reported_by_itself_and_named_in_every_zone(bench):
+    issue(bench, issue_two() | {"off_aircraft": [{"name": "Bench 2"}]})
+    off = {"off": "Bench 2", "part": "Strut, port", "precision": "bay only"}
+    begun = {"number": "A/0009", "airframe": bench.new.airframe, "place": off, "kind": "pitting"}
+    tablet = bench.tablet()
+    first = tablet.defect("defect-9", **begun, state={"move": "new", "to": "Draft"})
+    [(entry, _)] = first
+    raised = {"state": {"move": "raise", "to": "Raised"}, "no_photograph": "lamp failed"}
+    seen = {name: [entry.id] for name in ("state", "place", "kind")}
+    relies = [tablet.role_entry]
+    bench.push(first + tablet.write(Draft("defect-9", "defect", raised, seen, relies)))
+    front, sheet, *_ = pages_of(report_zone(bench.workshop, "none"))
+    assert "No zone" in front
+    assert "No cells: nothing here lies in a zone" in front
+    assert "off aircraft, Bench 2 · Strut, port" in sheet
+    other, *_ = pages_of(report_zone(bench.workshop, "111"))
+    assert "In no zone, see the report of what lies in none: A/0009." in other
+
+
 def test_old_looks_stay_and_cover_the_bays_that_a_new_frame_makes(bench):
     cell = {"structure": "Hull", "hand": "P", "bay": ["F6", "F7"], "strakes": ["K", "B1"]}
     survey = {"title": "SV-1", "airframe": bench.new.airframe}

@@ -16,6 +16,8 @@ from skinpin.domain.place_stations import (
     structure_of,
 )
 
+NO_ZONE = "none"
+"""Asked for in a zone's place: what lies off the aircraft, or where no zone is any more."""
 HANDS = {"P": "port", "S": "starboard", "C": "centreline"}
 
 

@@ -33,12 +33,12 @@ def front(ready: Ready) -> dict[str, Any]:
     rows = [record["row"] for record in ready["records"]]
     live = [row for row in rows if row["state"] not in _ASIDE and row["kind"] != "nil"]
     return {
-        "zone": f"Zone {ready['zone']}",
+        "zone": f"Zone {ready['zone']}" if ready["rules"] else "No zone",
         "title": printable(ready["title"]),
         "looked": _looked(ready),
         "where": _where(ready, live),
         "totals": _totals(live),
-        "totals_note": printable(_aside(rows)),
+        "totals_note": printable(_aside(rows) + _unplaced_words(ready)),
         "records": [_record(one) for one in ready["records"] if one["row"]["state"] != "Draft"],
         "issues": [_issue(ready, rows)],
     }
@@ -73,6 +73,8 @@ def _looked(ready: Ready) -> dict[str, Any]:
     if seen_count:
         lines.append(_density_words(len(found), seen_count))
     cells = f"{seen_count} of {all_count} cells" if all_count else "Counted in the zones beside"
+    if not ready["rules"]:
+        cells = "No cells: nothing here lies in a zone"
     return {
         "cells": cells,
         "lines": [printable(each) for each in dict.fromkeys(lines)],
@@ -178,6 +180,14 @@ def _survey(survey: Mapping[str, Any], cells: Sequence[str]) -> dict[str, str]:
 # ---- where it is
 
 
+def _unplaced_words(ready: Ready) -> str:
+    """Return the records that no report of a zone has, so that none is silently left out."""
+    numbers = ready.get("unplaced", ())
+    if not numbers or not ready["rules"]:
+        return ""
+    return f" In no zone, see the report of what lies in none: {', '.join(numbers)}."
+
+
 def _where(ready: Ready, live: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
     still_open = [row for row in live if row["state"] != "Cleared"]
     stages = sorted({row["stage"] for row in still_open if row.get("stage")})
@@ -211,15 +221,13 @@ def _member_words(definition: Mapping[str, Any], structure: str, station: str | 
 
 
 def _where_drawing(ready: Ready) -> dict[str, Any]:
+    if not ready["rules"]:
+        return _words_drawing("Off the aircraft, or at a member that is not in this definition.")
     rule = ready["rules"][0]
     view = view_of(ready["definition"], rule["structure"])
     if view is None:
-        words = f"The airframe definition has no view of the {rule['structure'].lower()}."
-        return {
-            "width": _WHERE_MM,
-            "height": 8.0,
-            "items": [text(0, 5, words, size=9, colour="ink2")],
-        }
+        name = rule["structure"].lower()
+        return _words_drawing(f"The airframe definition has no view of the {name}.")
     head, more = view_head(view, rule["hand"], _WHERE_MM)
     paper, high = to_paper(view, 2, 7.5 + more, 92.0)
     outline = [paper(x, y) for x, y in zone_outline(ready["definition"], view, rule)]
@@ -230,6 +238,11 @@ def _where_drawing(ready: Ready) -> dict[str, Any]:
         _name(f"ZONE {ready['zone']}", outline, high + more + 11.7),
     ]
     return {"width": _WHERE_MM, "height": high + more + 12.5, "items": items}
+
+
+def _words_drawing(words: str) -> dict[str, Any]:
+    items = [text(0, 5, words, size=9, colour="ink2")]
+    return {"width": _WHERE_MM, "height": 8.0, "items": items}
 
 
 def _name(words: str, outline: Sequence[Point], low: float) -> Item:

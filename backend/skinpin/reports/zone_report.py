@@ -30,6 +30,7 @@ TEMPLATE = Path(__file__).parent / "template"
 TIME_LIMIT_S = 120
 SPARING = {"MALLOC_ARENA_MAX": "2", "MALLOC_TRIM_THRESHOLD_": "65536"}
 """What the child is told of memory: fewer pools, and what is free goes back to the system."""
+_STANDARD_MM = 25.0
 _NO_SHEET = ("Same as", "Raised in error")
 
 
@@ -74,13 +75,15 @@ def zone_report_data(ready: Mapping[str, Any]) -> dict[str, Any]:
 
 def _sheet(ready: Mapping[str, Any]) -> dict[str, Any]:
     standard = ready["standard"]
+    named = f"{standard['name']} issue {standard['issue']}" if standard["rows"] else "none yet"
     return {
         "airframe": printable(ready["airframe"]),
         "workshop": printable(ready["workshop"]),
-        "standard": printable(f"{standard['name']} issue {standard['issue']}"),
+        "standard": printable(named),
         "sizes": {
             "airframe": fitting_size(ready["airframe"], 44.6, (11, 9, 8.3)),
             "workshop": fitting_size(ready["workshop"], 44.6, (10, 9, 8.3)),
+            "standard": fitting_size(named, _STANDARD_MM, (9.5, 8.3, 7)),
         },
         "zone": ready["zone"],
         "title": printable(ready["title"]),

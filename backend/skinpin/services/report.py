@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 from skinpin.domain.definition import spelt_out
 from skinpin.domain.errors import Refused
 from skinpin.domain.kinds import WORDING
+from skinpin.domain.place_zones import NO_ZONE
 from skinpin.reports.running import Running, Step
 from skinpin.reports.zone_report import zone_report_pdf
 from skinpin.services.airframes import Row, find_airframe, last_value, rows_of
@@ -62,6 +63,8 @@ def step_words(step: Step) -> str:
     return STEPS[step.doing] + (f", {step.done} of {step.of}" if step.of else "")
 
 
+NO_ZONE_TITLE = "Off the aircraft or not placed"
+
 STEPS = {
     "waiting": "Waiting",
     "records": "Records gathered",
@@ -104,36 +107,46 @@ def gather_zone(workshop: Workshop, zone: str, airframe: str) -> tuple[dict[str,
     """Return what a report is set from, and the lines it rests on."""
     with workshop.reading() as connection:
         reader = Reader(workshop, connection, find_airframe(workshop, connection, airframe))
-        ready = _ready(reader, _rules_of(reader, zone))
+        ready = _ready(reader, zone, _rules_of(reader, zone))
         lines = lines_of_records(connection, reader.rests_on, reader.book.seq)
     text = "".join(f"{line}\n" for line in lines)
     sha256 = hashlib.sha256(text.encode()).hexdigest()
     return ready | {"rested": {"count": len(lines), "sha256": sha256}}, text
 
 
+def zone_titles(definition: Mapping[str, Any]) -> dict[str, str]:
+    """Return the title of every zone that a report can be asked for, `NO_ZONE` first."""
+    named: dict[str, str] = {NO_ZONE: NO_ZONE_TITLE}
+    return named | {rule["zone"]: str(rule["title"]) for rule in definition["zones"]}
+
+
 def _rules_of(reader: Reader, zone: str) -> list[Mapping[str, Any]]:
     every = spelt_out(reader.airframe.definition)["zones"]
     rules = [rule for rule in every if rule["zone"] == zone]
-    if not rules:
+    if not rules and zone != NO_ZONE:
         raise Refused(
             "no_such_zone",
             f"The airframe definition has no zone {zone[:20]}.",
-            f"It has {', '.join(sorted({rule['zone'] for rule in every}))}.",
+            f"It has {', '.join(sorted({rule['zone'] for rule in every}))}, "
+            f"and {NO_ZONE} for what lies in none.",
         )
     return rules
 
 
-def _ready(reader: Reader, rules: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
-    zone, airframe = rules[0]["zone"], reader.airframe
+def _ready(reader: Reader, zone: str, rules: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+    airframe = reader.airframe
     rows = rows_of(reader.connection, airframe)
-    here = sorted((row for row in rows if zone in row["zones"]), key=_nose_to_tail)
+    unplaced = [row for row in rows if not row["zones"]]
+    found = [row for row in rows if zone in row["zones"]] if rules else unplaced
+    here = sorted(found, key=_nose_to_tail)
     reader.names |= {row["record"]: row["number"] for row in rows if row["number"]}
     coverage = coverage_of(reader, {(rule["structure"], rule["hand"]) for rule in rules})
     book = reader.find(["book"])["book"]
     return {
         "zone": zone,
-        "title": rules[0]["title"],
+        "title": rules[0]["title"] if rules else NO_ZONE_TITLE,
         "rules": rules,
+        "unplaced": sorted(row["number"] for row in unplaced if row["number"]),
         "definition": spelt_out(airframe.definition),
         "standard": _standard(reader),
         "airframe": f"{airframe.type} · {airframe.constructor}",

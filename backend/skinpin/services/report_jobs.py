@@ -20,7 +20,7 @@ from skinpin.reports.running import Running, Step
 from skinpin.reports.zone_report import sheets_of
 from skinpin.services.airframes import find_airframe
 from skinpin.services.people import Person
-from skinpin.services.report import make_report, step_words
+from skinpin.services.report import make_report, step_words, zone_titles
 from skinpin.services.report_watch import Standstill
 from skinpin.services.workday import wall_time, workshop_zone
 from skinpin.services.workshop import Workshop
@@ -279,7 +279,7 @@ class ReportJobs:
     def _titles(self, zones: Sequence[str], constructor: str) -> dict[str, str]:
         with self._workshop.reading() as connection:
             airframe = find_airframe(self._workshop, connection, constructor)
-        known = {rule["zone"]: rule["title"] for rule in airframe.definition["zones"]}
+        known = zone_titles(airframe.definition)
         unknown = [zone for zone in zones if zone not in known]
         if unknown or not zones:
             named = f"has no zone {unknown[0][:20]}" if unknown else "was asked for no zone"
@@ -288,7 +288,7 @@ class ReportJobs:
                 f"The airframe definition {named}.",
                 f"It has {', '.join(sorted(known))}.",
             )
-        return {zone: str(known[zone]) for zone in dict.fromkeys(zones)}
+        return {zone: known[zone] for zone in dict.fromkeys(zones)}
 
 
 _COLUMNS = {*Asked._fields, "state", "step"}

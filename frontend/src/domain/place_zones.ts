@@ -14,6 +14,9 @@ import {
   type Zone,
 } from './place_stations';
 
+/** Asked for in a zone's place: what lies off the aircraft, or where no zone is any more. */
+export const NO_ZONE = 'none';
+
 const HANDS: Record<string, string> = { P: 'port', S: 'starboard', C: 'centreline' };
 
 export interface Cell {

@@ -1,6 +1,7 @@
 /** Takes the book to the airframe: the whole log, and copies of the photographs of some zones. */
 
 import { Refused } from '../domain/errors';
+import { NO_ZONE } from '../domain/place_zones';
 import { COPY_STORES, type HeldPhotograph, heldPhotographs } from '../storage/copies';
 import type { BookStore } from '../storage/database';
 import { keepFetched, putRendition } from '../storage/files';
@@ -187,7 +188,7 @@ export class KeptTake implements Take {
 
   private async zonesOfDefects(): Promise<Map<string, string[]>> {
     const rows = await this.host.book.defects();
-    return new Map(rows.map(({ record, zones }) => [record, zones ?? []]));
+    return new Map(rows.map(({ record, zones }) => [record, zones?.length ? zones : [NO_ZONE]]));
   }
 
   private async keepTaken(zones: readonly string[], copies: Copies): Promise<void> {

@@ -1,3 +1,4 @@
+import { NO_ZONE } from '../../domain/place_zones';
 import type { DefectRow, Definition, Json } from '../../services/shop';
 import { cellsOf } from '../../services/stage_cells';
 
@@ -17,15 +18,16 @@ export interface ZoneRow {
 
 const OPEN = new Set(['Raised', 'Assessed', 'In work', 'Offered', 'Deferred']);
 
-/** Every zone of a definition that has cells or records, in the order of the definition. */
+/** Every zone that has cells or records, in the order of the definition; what is in none last. */
 export function zoneRows(
   definition: Definition,
   rows: readonly DefectRow[],
   coverage: readonly Record<string, Json>[],
 ): ZoneRow[] {
   const made = new Map(named(definition.zones).map((one) => [one.zone, plain(one)]));
+  made.set(NO_ZONE, plain({ zone: NO_ZONE, title: 'Off the aircraft or not placed' }));
   for (const row of rows)
-    for (const name of row.zones ?? []) {
+    for (const name of row.zones?.length ? row.zones : [NO_ZONE]) {
       const zone = made.get(name);
       if (!zone) continue;
       zone.records += 1;
@@ -49,7 +51,7 @@ function named(zones: readonly Zone[]): Zone[] {
   return [...first.values()];
 }
 
-function plain({ zone, title }: Zone): ZoneRow {
+function plain({ zone, title }: Pick<Zone, 'zone' | 'title'>): ZoneRow {
   return { zone, title, records: 0, open: 0, photographs: 0, cells: 0, looked_at: 0 };
 }
 
@@ -63,7 +65,8 @@ export function zoneWords(zone: ZoneRow): string {
   return `${records} · ${cellWords(zone)}`;
 }
 
-export function cellWords({ cells, looked_at }: ZoneRow): string {
+export function cellWords({ zone, cells, looked_at }: ZoneRow): string {
+  if (zone === NO_ZONE) return 'no cells';
   return cells ? `${looked_at} of ${cells} cells looked at` : 'cells counted beside';
 }
 
