@@ -13,6 +13,12 @@ from sqlalchemy import text
 from tests.benches import DEFINITION, pages, set_up
 from tests.storage.power_cuts import files_below
 
+
+def drawn(sha256):
+    """Return a definition with a view that shows a picture."""
+    return DEFINITION | {"views": [{"title": "Frame 6", "picture": {"sha256": sha256}}]}
+
+
 STANDARD = json.dumps({"name": "QS-7", "issue": "1", "rows": []}).encode()
 
 
@@ -58,6 +64,9 @@ def test_a_second_set_up_changes_nothing(bench):
         {"time_zone": "../etc/passwd"},
         {"passcode": "123"},
         {"definition": b"not json"},
+        {"definition": json.dumps(drawn("0" * 64)).encode()},
+        {"definition": json.dumps(drawn("../../etc/passwd")).encode()},
+        {"definition": json.dumps(drawn(None)).encode()},
         {"definition": b"[]"},
         {"definition": b'{"name": "Marram", "issue": "1"}'},
         {"standard": b'{"name": 7, "issue": "1"}'},

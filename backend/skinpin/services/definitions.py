@@ -87,7 +87,7 @@ def new_airframe(workshop: Workshop, lead: str, definition: Any) -> Issued:
     """Write a new airframe with its first definition into the book."""
     _need_lead(workshop, lead)
     content, values = _ready(definition)
-    _refuse(list(picture_troubles(workshop, definition)))
+    refuse_pictures_lacking(workshop, definition)
     keep_bytes(workshop, content)
     with workshop.writing() as connection:
         lock_book(connection)
@@ -140,9 +140,9 @@ def _draft(
     return Draft(record, "airframe", changed, seen, relies, why=book_text(reason))
 
 
-def refuse_definition(definition: Any) -> None:
-    """Refuse a definition while a trouble stands in its way."""
-    _refuse(check(definition))
+def refuse_pictures_lacking(workshop: Workshop, definition: Definition) -> None:
+    """Refuse a definition with a drawing that is not here: it would show what nobody has."""
+    _refuse(list(picture_troubles(workshop, definition)))
 
 
 def _refuse(troubles: list[Trouble]) -> None:
@@ -160,7 +160,7 @@ def definition_bytes(definition: Definition) -> bytes:
 
 
 def _ready(definition: Any) -> tuple[bytes, dict[str, Any]]:
-    refuse_definition(definition)
+    _refuse(check(definition))
     content = definition_bytes(definition)
     if len(content) > MOST_BYTES:
         message = f"The definition has {len(content)} bytes; at most {MOST_BYTES} are kept."

@@ -11,6 +11,7 @@ from sqlalchemy import Connection
 
 from skinpin.domain.errors import Refused
 from skinpin.domain.odd_texts import odd_text
+from skinpin.services.definitions import refuse_pictures_lacking
 from skinpin.services.passcodes import make_secret
 from skinpin.services.people import book_text, person_values
 from skinpin.services.photographs import keep_bytes
@@ -61,7 +62,7 @@ def set_up_book(workshop: Workshop, first: FirstPages) -> NewBook:
         raise _exists()
     lead = workshop.new_id()
     secret = make_secret(lead, first.passcode, workshop.random(16))
-    airframe = _airframe_values(first.definition) if first.definition else None
+    airframe = _airframe_values(workshop, first.definition) if first.definition else None
     standard = _pin(first.standard, "standard of acceptance") if first.standard else None
     for content in (first.definition, first.standard):
         if content:
@@ -91,8 +92,9 @@ def _check(first: FirstPages) -> None:
     zone_named(first.time_zone)
 
 
-def _airframe_values(definition: bytes) -> dict[str, Any]:
+def _airframe_values(workshop: Workshop, definition: bytes) -> dict[str, Any]:
     value = _object(definition, "airframe definition", ("name", "constructor", "issue"))
+    refuse_pictures_lacking(workshop, json.loads(definition))
     pin = _pin(definition, "airframe definition")
     return {"type": value["name"], "constructor": value["constructor"], "definition": pin}
 
