@@ -48,7 +48,7 @@ class Compiled:
     def __init__(self, standard: Standard) -> None:
         self.name = f"{standard['name']} issue {standard['issue']}"
         self.source = standard
-        self._rows = [(row, _compiled_row(row)) for row in standard["rows"]]
+        self._rows = [(row, compiled_row(row)) for row in standard["rows"]]
         named_kinds = {
             kind for row in standard["rows"] for kind in row["kinds"] if row["kinds"] != "any"
         }
@@ -109,7 +109,8 @@ class Compiled:
         )
 
 
-def _compiled_row(row: Mapping[str, Any]) -> Row:
+def compiled_row(row: Mapping[str, Any]) -> Row:
+    """Return a row made ready to judge; what it holds is not looked at before."""
     measured = {
         field
         for name in figures_in(row["when"])

@@ -43,6 +43,8 @@ STATUS = {
     "no_such_file": 404,
     "no_such_airframe": 404,
     "airframe_exists": 409,
+    "no_standard": 404,
+    "standard_exists": 409,
     "not_a_bag": 422,
     "wrong_signature": 422,
     "lost_tablet": 409,

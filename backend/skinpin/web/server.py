@@ -26,6 +26,7 @@ from skinpin.web import (
     people_routes,
     register_routes,
     registration_routes,
+    standard_routes,
     stick_routes,
 )
 from skinpin.web.bodies import BodyLimit
@@ -81,6 +82,7 @@ def build_server(
     app.include_router(figure_routes.router)
     app.include_router(definition_routes.router)
     app.include_router(drawing_routes.router)
+    app.include_router(standard_routes.router)
     app.include_router(keeping_routes.router)
     app.include_router(page_routes(static))
     return app

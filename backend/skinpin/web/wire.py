@@ -171,6 +171,18 @@ class DefinitionIn(Shape):
     definition: dict[str, Any]
 
 
+class StandardIn(Shape):
+    """A standard of acceptance to look through."""
+
+    standard: dict[str, Any]
+
+
+class StandardIssueIn(StandardIn):
+    """A new issue of a standard, and why."""
+
+    reason: str
+
+
 class CheckIn(Shape):
     """A definition to look at, and the airframe whose next issue it is to be."""
 
