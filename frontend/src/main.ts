@@ -9,7 +9,7 @@ import { ErrorFrame } from './furniture/notice';
 import { thisBrowser, VersionWatch } from './offline/version';
 import { matchRoute, ROUTES } from './routes';
 import Airframe from './screens/airframe/screen';
-import { againOn } from './screens/frame/again_sheet';
+import { againLater } from './screens/frame/again_later';
 import { awake } from './screens/frame/awake';
 import { showKeySize } from './screens/frame/key_size';
 import { showLight } from './screens/frame/light';
@@ -205,10 +205,12 @@ async function start(root: Element) {
   // The screen comes while the book is opened, not after it.
   void loadScreen(matchRoute(location.pathname)?.route.folder ?? 'sign_in').catch(() => {});
   const watch = new VersionWatch(thisBrowser(), () => shop?.tell());
+  const again = againLater(root);
   try {
-    const opening = openShop(watch, { again: againOn(root), app: BUILD });
+    const opening = openShop(watch, { again: again.told, app: BUILD });
     opening.catch(() => {}); // It is waited for below, once the screen is kept awake.
     shop = await awake(() => opening);
+    again.end();
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
     render(notice(`The book of this browser could not be opened: ${reason}`), root);

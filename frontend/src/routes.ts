@@ -42,6 +42,7 @@ export const ROUTES: readonly Route[] = [
   { pattern: '/airframes/{airframe}', folder: 'airframes', needs: 'session' },
   { pattern: '/airframes/{airframe}/{part}', folder: 'airframes', needs: 'session' },
   { pattern: '/airframes/{airframe}/drawings/{view}', folder: 'drawings', needs: 'session' },
+  { pattern: '/standards', folder: 'standards', needs: 'session' },
   { pattern: '/people', folder: 'people', needs: 'session' },
   { pattern: '/tablets', folder: 'tablets', needs: 'session' },
   { pattern: '/set-up', folder: 'set_up', needs: 'nothing' },

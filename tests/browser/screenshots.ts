@@ -23,6 +23,7 @@ const DESK = [
   '/airframes/2603/members',
   '/airframes/2603/zones',
   '/airframes/2603/issue',
+  '/standards',
   '/tablets',
 ];
 const ANYBODY = ['/sheet-furniture'];

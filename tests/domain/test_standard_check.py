@@ -67,10 +67,11 @@ def test_a_condition_within_conditions_ends_somewhere():
 
 def test_a_figure_may_not_fall_between_two_bands():
     inches = {"value": "0.0005", "unit": "in"}
-    _, message = first(changed(AL1, when={"figure": "depth", "at_most": inches}))
+    _, message = first(changed(AL1, when={"figure": "depth", "at_most": inches}, text="0.0005"))
     assert message == "Row 5, AL1: just beyond 0.0005 in is no row of “AL depth”."
     mm = {"value": "0.0254", "unit": "mm"}
-    assert standard_troubles(changed(AL1, when={"figure": "depth", "at_most": mm})) == []
+    made = changed(AL1, when={"figure": "depth", "at_most": mm}, text="to 0.0254 mm")
+    assert standard_troubles(made) == []
 
 
 def test_a_band_under_a_limit_and_one_over_it_leave_the_limit_out():
@@ -80,9 +81,16 @@ def test_a_band_under_a_limit_and_one_over_it_leave_the_limit_out():
     assert "just beyond 0.001 in" in message
 
 
+def test_a_limit_that_was_changed_and_its_words_not_is_told():
+    when = {"over": {"value": "0.001", "unit": "in"}, "at_most": {"value": "0.008", "unit": "in"}}
+    where, message = first(changed(AL1 + 1, when={"figure": "depth", **when}))
+    assert where == f"rows/{AL1 + 1}/text"
+    assert message == "Row 6, AL2: its words do not name 0.008."
+
+
 def test_a_middle_band_made_shorter_leaves_a_gap():
     when = {"over": {"value": "0.001", "unit": "in"}, "at_most": {"value": "0.008", "unit": "in"}}
-    _, message = first(changed(AL1 + 1, when={"figure": "depth", **when}))
+    _, message = first(changed(AL1 + 1, when={"figure": "depth", **when}, text="0.001 to 0.008"))
     assert "AL2: just beyond 0.008 in is no row" in message
 
 

@@ -3,7 +3,9 @@
 A figure in a gap would fire no row of its family and could read as light.
 """
 
+import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from decimal import Decimal
 from typing import Any, NamedTuple
 
 from skinpin.domain.definition_trouble import Trouble
@@ -81,11 +83,31 @@ def _bands(at: int, row: Mapping[str, Any]) -> Iterator[Band]:
         yield Band(at, row["rule"], row["family"], figure, begins, ends, said)
 
 
-def _parts(when: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:
-    if "any" not in when:
+def _parts(when: Mapping[str, Any], inner: Sequence[str] = ("any",)) -> Iterator[Mapping[str, Any]]:
+    """Yield the conditions within a condition, or itself."""
+    found = [one for name in inner for one in when.get(name, ())]
+    if not found:
         yield when
-    for one in when.get("any", ()):
-        yield from _parts(one)
+    for one in found:
+        yield from _parts(one, inner)
+
+
+NAMES = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+_FIGURE = re.compile(r"[0-9]+(?:\.[0-9]+)?")
+
+
+def unsaid_limits(row: Mapping[str, Any]) -> list[str]:
+    """Return the limits of a row that its words do not name, as when only one was changed."""
+    text = str(row["text"]).lower()
+    named = {Decimal(one) for one in _FIGURE.findall(text)}
+    named |= {Decimal(at) for at, name in enumerate(NAMES, 1) if name in text.split()}
+    limits = [
+        one["value"] if isinstance(one, dict) else one
+        for when in _parts(row["when"], ("any", "all"))
+        for name, one in when.items()
+        if name in ("over", "at_least", "under", "at_most")
+    ]
+    return [str(one) for one in limits if Decimal(str(one)) not in named]
 
 
 def _limit(

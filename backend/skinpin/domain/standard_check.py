@@ -8,7 +8,7 @@ from skinpin.domain.errors import Refused
 from skinpin.domain.grading_standard import compiled_row
 from skinpin.domain.kinds import ASKED, HIGHEST, KINDS, MATERIALS, is_grade
 from skinpin.domain.odd_texts import odd_text
-from skinpin.domain.standard_bands import band_troubles
+from skinpin.domain.standard_bands import band_troubles, unsaid_limits
 
 MARKERS = (
     "source read",
@@ -66,6 +66,8 @@ def row_troubles(path: str, row: Any, count: int) -> Iterator[Trouble]:
     words = _condition_words(row["when"], MOST_DEEP) or _unread(row)
     if words:
         yield _trouble(f"{path}/when", f"{name}: {words}")
+    elif unsaid := unsaid_limits(row):
+        yield _trouble(f"{path}/text", f"{name}: its words do not name {' and '.join(unsaid)}.")
 
 
 def _trouble(at: str, message: str) -> Trouble:

@@ -44,6 +44,7 @@ STATUS = {
     "no_such_airframe": 404,
     "airframe_exists": 409,
     "no_standard": 404,
+    "not_a_standard": 422,
     "standard_exists": 409,
     "not_a_bag": 422,
     "wrong_signature": 422,

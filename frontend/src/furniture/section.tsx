@@ -46,7 +46,7 @@ export function PlateSection(props: PlateSectionProps) {
   const right = LEFT + width + LEAD;
   return (
     <figure class="plate-section">
-      <figcaption class="view-title small">SECTION THROUGH THE PLATE</figcaption>
+      <figcaption class="view-title small">SECTION OF PLATE</figcaption>
       <svg
         role="img"
         aria-label={spokenSection(props)}
@@ -79,7 +79,7 @@ function spokenSection(props: PlateSectionProps): string {
       ? 'depth not measured'
       : `depth ${props.depth_text ?? props.depth} of ${props.thickness_text}`;
   const limits = (props.limits ?? []).map((limit) => limit.label).join(', ');
-  return `Section through the plate: ${depth}${limits ? `; limits at ${limits}` : ''}`;
+  return `Section of plate: ${depth}${limits ? `; limits at ${limits}` : ''}`;
 }
 
 type Sized = PlateSectionProps & { width: number; height: number };

@@ -45,10 +45,20 @@ export function AirframeList({ shop, go, listed, problem }: ListProps) {
           onPress={() => go(partAddress('new', 'about'))}
         />
         <ReadIn {...{ shop, go, listed }} />
+        <h2>Standard of acceptance</h2>
+        <DeskKey
+          label={standardWords(shop)}
+          spoken={`Standard of acceptance: ${standardWords(shop)}`}
+          onPress={() => go('/standards')}
+        />
         <p class="airframes-safety">{SAFETY_FULL}</p>
       </aside>
     </div>
   );
+}
+
+function standardWords({ standard }: Shop): string {
+  return standard ? `${standard.name} ISSUE ${standard.issue}` : 'NONE YET';
 }
 
 function AirframeLine(props: { shop: Shop; go: ScreenProps['go']; one: AirframeListed }) {
