@@ -1,4 +1,4 @@
-// The same view again: ghost over a made-up camera, three rivets, blink and slider.
+// The same view again: ghost over a made-up camera, three rivets, blink, slider, the server's fit.
 import { execFileSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -63,7 +63,7 @@ describe('the same view again, with the server away', () => {
     await page.getByText('Touch rivet 1 in the earlier picture').waitFor();
   });
 
-  it('is taken over the last picture, fitted by three rivets, and compared', async () => {
+  it('is taken over the last picture, fitted by rivets and by the server, and compared', async () => {
     const device = await openDevice(browser, stage.server, 'airframe');
     const { page } = device;
     await countCanvases(page);
@@ -152,6 +152,41 @@ describe('the same view again, with the server away', () => {
     await page.getByRole('button', { name: /^BESIDE/ }).click();
     await told(() => page.locator('.compare-beside img').count()).toBe(2);
     await pictureInBoth(page, 'same-view-beside');
+    // The server is back and has both: what it offers is stored only when it is accepted.
+    const address = page.url();
+    await stage.server.restart();
+    // The server asks who it is again once it was away; the sign-in is known to it a moment later.
+    const known = page.waitForResponse((one) => one.url().endsWith('/api/session') && one.ok());
+    await signIn(page, 'Inspector 2');
+    await known;
+    await sendNow(page);
+    await page.goto(address);
+    const ask = page.getByRole('button', { name: /^ASK THE SERVER/ });
+    await told(() => ask.getAttribute('aria-disabled')).toBeNull();
+    await ask.click();
+    await told(() => panel.innerText(), 60_000).toContain('places agree');
+    await pictureInBoth(page, 'same-view-offered');
+    await page.getByRole('button', { name: /^ACCEPT THE FIT/ }).click();
+    await told(() => panel.innerText()).toContain('laid by the server and accepted');
+    expect(await figures(panel)).toEqual([near(3, 0.1), near(4, 0.2)]);
+
+    // In the defect book: the pictures of the view in order, and the end of their chain.
+    await page.setViewportSize({ width: 1280, height: 800 });
+    const [, number] = /airframe\/([A-Z]+\d{4})\//.exec(address) ?? [];
+    await page.goto(`/defects/${number}`);
+    await page.getByRole('button', { name: 'Same view' }).click();
+    const chain = page.locator('.record-chain');
+    await told(() => chain.innerText()).toMatch(
+      /first of its view[\s\S]*turned 3\.0°, scale \+4\.\d %/,
+    );
+    await page.getByRole('button', { name: /^SLIDER/ }).click();
+    await page.locator('.compare-over img').waitFor();
+    await page.getByRole('button', { name: /^LAST OF ITS VIEW/ }).click();
+    await page.getByRole('button', { name: /^PLATE RENEWED/ }).click();
+    await told(() => chain.innerText()).toContain('last: plate renewed');
+    await pictureInBoth(page, 'same-view-record');
+    expect(await accessibilityProblems(page)).toEqual([]);
+    expect(await layoutFaults(page)).toEqual([]);
     expect((await canvases(page)).kept).toBe(0);
     await close(device);
   });
