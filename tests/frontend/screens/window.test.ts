@@ -61,6 +61,18 @@ describe('rows of the shell expansion', () => {
     },
   );
 
+  it.each([7, 5, 3])('show whatever strake the place is on, %d lines at once', (shown) => {
+    const names = HULL.strakes as string[];
+    for (const hand of ['P', 'S'] as const)
+      for (let at = 0; at + 1 < names.length; at += 1) {
+        const strakes = names.slice(at, at + 2) as [string, string];
+        const spot = spotOf(HULL, place(hand, strakes), 23.5);
+        const { low, high } = rowsAround(HULL, spot, shown);
+        expect([hand, strakes, low <= spot.from && spot.to <= high]).toEqual([hand, strakes, true]);
+        expect(high - low).toBe(shown - 1);
+      }
+  });
+
   it('lie the other way up when the shell is seen from inside', () => {
     const rows = { low: -2, high: 4 };
     expect(rowY(rows, true, 46, 41, 4)).toBeGreaterThan(rowY(rows, true, 46, 41, -2));

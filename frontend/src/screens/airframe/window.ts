@@ -42,7 +42,7 @@ export function rowsAround(structure: Structure, spot: Spot, shown = ROWS_SHOWN)
   const high_end = structure.hands.includes('P') || structure.hands.includes('C') ? last : 0;
   const beside = shown < ROWS_SHOWN ? 1 : 2;
   const wished = spot.from >= 0 ? spot.from - beside : spot.to - shown + 1 + beside;
-  const low = Math.max(low_end, Math.min(wished, high_end - shown));
+  const low = Math.max(low_end, Math.min(wished, high_end - shown + 1));
   return { low, high: Math.min(low + shown - 1, high_end) };
 }
 
