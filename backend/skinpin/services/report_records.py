@@ -103,7 +103,9 @@ def _place_short(reader: Reader, place: Mapping[str, Any]) -> str:
 
 
 def _place_long(row: Row, entered: str | None) -> str:
-    zone = f"zone {row['zone']}" if row["zone"] else ""
+    others = ", ".join(one for one in row["zones"] if one != row["zone"])
+    reaches = f", reaches {others}" if others else ""
+    zone = f"zone {row['zone']}{reaches}" if row["zone"] else ""
     as_entered = f"entered as {entered}" if entered else ""
     words = (row["place_words"], row["station_text"], zone, as_entered)
     return " · ".join(word for word in words if word)

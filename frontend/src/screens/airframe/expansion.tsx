@@ -17,6 +17,7 @@ import { flagsOf, HandFlags } from './hand_flags';
 import { HatchLetters, hatchWords, type Run, unlookedRuns } from './hatch_words';
 import { Marks, marksCover, marksHere, marksIn } from './marks_drawn';
 import type { Paper } from './paper';
+import { reachPath } from './reach';
 import { type Signable, Signed } from './signed';
 import { type RowWindow, rowAt, rowY, type Spot, type Structure } from './window';
 import { type Zone, ZoneNames, zoneNames } from './zone_edges';
@@ -105,7 +106,12 @@ function useDrawn(props: ExpansionProps, now: Paper) {
   const ground = useMemo(() => <Ground {...part} runs={runs} paper={paper} />, [runs, ...drawing]);
   const named = useMemo(() => <Named words={words} />, [words]);
   const marks = useMemo(
-    () => <Marks here={words.marks} rows={rows} paper={paper} words={words.boxes} />,
+    () => (
+      <>
+        <path class="ln-draw medium reach" d={reachPath(structure, rows, paper, defects)} />
+        <Marks here={words.marks} rows={rows} paper={paper} words={words.boxes} />
+      </>
+    ),
     [words],
   );
   return { ground, named, marks, rolled_px: now.y(0) - paper.y(0) };

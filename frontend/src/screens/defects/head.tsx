@@ -36,7 +36,7 @@ export function RecordHead(props: {
         <p>
           {unbroken(row.place_words)}
           {row.station_text && ` · ${row.station_text}`}
-          {row.zone && ` · zone ${row.zone}`}
+          {row.zone && ` · ${zoneWords(row)}`}
           {entered && ` · ${unbroken(entered)}`}
         </p>
         <p class="record-decided">{decidedLine(row, values, props.stage_date)}</p>
@@ -88,4 +88,10 @@ function decidedLine(row: DefectRow, values: Record<string, Json>, date?: string
   const stage = stageWords(row, date);
   const note = typeof values.note === 'string' ? values.note : null;
   return [row.disposition, stage, note].filter(Boolean).join(' · ');
+}
+
+/** "zone 111", or "zone 111, reaches 121" of what is longer. */
+function zoneWords({ zone, zones }: DefectRow): string {
+  const others = (zones ?? []).filter((one) => one !== zone);
+  return `zone ${zone}${others.length > 0 ? `, reaches ${others.join(', ')}` : ''}`;
 }

@@ -19,7 +19,8 @@ export function Where({ shop, row }: { shop: Shop; row: DefectRow }) {
       >
         <DrawnView
           view={view}
-          point={pointOn(view, definition, row)}
+          point={pointOn(view, definition, row.place)}
+          end={row.place.to ? pointOn(view, definition, otherEnd(row.place)) : null}
           led={row.photographs > 0}
           cropped
           spoken={`${view.title}: ${row.number} at ${row.place_words}`}
@@ -35,14 +36,21 @@ function isFarSide(seen_from: string | undefined, hand: string | null): boolean 
   return (seen_from === 'port' && hand === 'S') || (seen_from === 'starboard' && hand === 'P');
 }
 
+type Place = NonNullable<DefectRow['place']>;
+
+/** The place where one that reaches from here to there ends. */
+function otherEnd({ to, ...place }: Place): Place {
+  const { member = place.member, offset = { value: '0', unit: place.offset.unit } } = to ?? {};
+  return { ...place, member, offset };
+}
+
 function pointOn(
   view: Parameters<typeof viewPoint>[0],
   definition: Parameters<typeof viewPoint>[1],
-  row: DefectRow,
+  place: Place,
 ): { x: number; y: number } | null {
-  if (!row.place) return null;
   try {
-    const [x, y] = viewPoint(view, definition, row.place);
+    const [x, y] = viewPoint(view, definition, place);
     return { x, y };
   } catch {
     return null;

@@ -9,13 +9,15 @@ export type View = Definition['views'][number];
 export function DrawnView(props: {
   view: View;
   point: { x: number; y: number } | null;
+  /** The other end of what reaches from the point to there. */
+  end?: { x: number; y: number } | null;
   /** Draws a leader from the point to the right edge, where its picture follows. */
   led?: boolean | undefined;
   spoken: string;
   /** Leaves out what is empty above and below the lines. */
   cropped?: boolean | undefined;
 }) {
-  const { view, point } = props;
+  const { view, point, end } = props;
   const box = useRef<HTMLDivElement>(null);
   const width_px = useWidth(box, 500);
   const [wide, high] = view.box;
@@ -38,6 +40,9 @@ export function DrawnView(props: {
             {label.text}
           </text>
         ))}
+        {point && end && (
+          <path class="ln wide-line" d={`M${point.x} ${point.y}L${end.x} ${end.y}`} />
+        )}
         {point && (
           <Ringed
             at={point}
