@@ -289,12 +289,25 @@ def _part_words(kind: str, key: str, value: Any, names: Names) -> str:
 
 def _place_words(place: Mapping[str, Any]) -> str:
     """Return a place as it was written; what its definition would say is not known here."""
-    offset, strakes = place.get("offset"), place.get("strakes")
-    words = [place.get(key) for key in ("structure", "hand", "member")]
-    said = [word for word in words if isinstance(word, str) and word]
-    if is_quantity(offset) and isinstance(offset, Mapping):
-        said.append(f"+ {offset['value']} {offset['unit']}")
+    said = [*_texts(place, "structure", "hand"), *_end_words(place)]
+    to, strakes, layer = place.get("to"), place.get("strakes"), place.get("layer")
+    if isinstance(to, Mapping) and (end := _end_words(to)):
+        said += ["to", *end]
     if isinstance(strakes, list):
         named = [strake for strake in strakes if isinstance(strake, str) and strake]
         said.append("–".join(dict.fromkeys(named)))
+    if isinstance(layer, int) and not isinstance(layer, bool):
+        said.append(f"sheet {layer}")
     return " ".join(word for word in said if word)
+
+
+def _end_words(end: Mapping[str, Any]) -> list[str]:
+    offset = end.get("offset")
+    if is_quantity(offset) and isinstance(offset, Mapping):
+        return [*_texts(end, "member"), f"+ {offset['value']} {offset['unit']}"]
+    return _texts(end, "member")
+
+
+def _texts(value: Mapping[str, Any], *keys: str) -> list[str]:
+    words = [value.get(key) for key in keys]
+    return [word for word in words if isinstance(word, str) and word]

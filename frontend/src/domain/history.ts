@@ -280,12 +280,26 @@ function partWords(kind: string, key: string, value: unknown, names: Names): str
 }
 
 function placeText(place: Fields): string {
-  const { member, offset, strakes, structure, hand } = place;
-  const words = [structure, hand, member].filter((word) => typeof word === 'string' && word);
-  if (isQuantity(offset)) words.push(`+ ${offset.value} ${offset.unit}`);
+  const { strakes, to, layer } = place;
+  const words = [...texts(place, 'structure', 'hand'), ...endWords(place)];
+  const end = isFields(to) ? endWords(to) : [];
+  if (end.length > 0) words.push('to', ...end);
   if (Array.isArray(strakes)) {
     const named = strakes.filter((strake) => typeof strake === 'string' && strake);
     words.push([...new Set(named)].join('–'));
   }
+  if (Number.isInteger(layer)) words.push(`sheet ${layer}`);
   return words.filter(Boolean).join(' ');
+}
+
+function endWords(end: Fields): string[] {
+  const { offset } = end;
+  const distance = isQuantity(offset) ? [`+ ${offset.value} ${offset.unit}`] : [];
+  return [...texts(end, 'member'), ...distance];
+}
+
+function texts(value: Fields, ...keys: string[]): string[] {
+  return keys
+    .map((key) => value[key])
+    .filter((word): word is string => !!word && typeof word === 'string');
 }
