@@ -218,5 +218,11 @@ describe('an airframe of one’s own', () => {
     const words = rows.map((row) => `${Number(row.station)} ${row.grade} ${row.place_words}`);
     expect(words.join('\n')).toMatch(/^450 3 .*Fr3N \+ 50\.0/m);
     expect(rows.map((row) => row.number?.replace('/', ''))).toContain(number);
+
+    // A record of the other airframe, opened by its address, leads there.
+    await page.goto('/defects/A0002');
+    await page.getByText(/A\/0002 is a record of .* 2603/).waitFor();
+    await page.getByRole('button', { name: /^SHOW 2603/ }).click();
+    await page.getByRole('heading', { name: /A\/0002/ }).waitFor();
   });
 });

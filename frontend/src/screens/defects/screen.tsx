@@ -15,6 +15,7 @@ import { AsAt } from './as_at';
 import { FindLine, FindSheet } from './find';
 import { filterGroups } from './find_words';
 import { DefectList } from './list';
+import { NoRecord } from './no_record';
 import { type ListedRow, noseToTail } from './order';
 import { RecordSheet } from './record_sheet';
 import { useShortcuts } from './shortcuts';
@@ -133,7 +134,7 @@ function BookNow(props: ScreenProps) {
           }
         />
       ) : (
-        <NoRecord number={shown} all={rows.length} />
+        <NoRecord {...{ shop }} number={shown} every={every ?? NO_ROWS} all={rows.length} />
       )}
     </Sheet>
   );
@@ -254,22 +255,6 @@ function NotFound(props: {
         />
       )}
     </div>
-  );
-}
-
-function NoRecord({ number, all }: { number: string | undefined; all: number }) {
-  return (
-    <Empty
-      looked_at
-      title={number ? `No record ${number} in this book` : 'No record chosen'}
-      cells={`${all} records in all`}
-    >
-      <p>
-        {all === 0
-          ? 'Records come from the tablets: capture one at the airframe, or wait for a tablet to come in.'
-          : 'Choose a record from the list.'}
-      </p>
-    </Empty>
   );
 }
 
