@@ -31,7 +31,7 @@ def grade_with_doubt(values: Values, standard: Standard | Compiled) -> Grading:
     """
     compiled = compile_standard(standard)
     grading = worst_grade(values, compiled)
-    fields = tuple(field for field in LENGTHS if any(_rough(values, field)))
+    fields = _doubted(values)
     if not fields:
         return grading
     worse = worst_grade(_spread(values, fields), compiled)
@@ -44,6 +44,17 @@ def grade_with_doubt(values: Values, standard: Standard | Compiled) -> Grading:
     ]
     doubted = tuple(alone) or fields
     return opened(grading, worse, doubted)._replace(doubted=doubted)
+
+
+def _doubted(values: Values) -> tuple[str, ...]:
+    """Return the fields with a ±; most records have none, and all that is graded comes here."""
+    given = {
+        field
+        for fields in values.values()
+        for field, value in fields.items()
+        if isinstance(value, dict) and "uncertainty" in value
+    }
+    return tuple(field for field in LENGTHS if field in given and any(_rough(values, field)))
 
 
 def _rough(values: Values, field: str) -> Iterator[str]:

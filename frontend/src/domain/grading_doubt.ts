@@ -20,7 +20,7 @@ of every other. A field is named by itself where its own ± suffices, else all a
 export function gradeWithDoubt(values: StandingValues, standard: Standard | Compiled): Grading {
   const compiled = compileStandard(standard);
   const grading = worstGrade(values, compiled);
-  const fields = LENGTHS.filter((field) => rough(values, field).length > 0);
+  const fields = doubtedIn(values);
   if (fields.length === 0) return grading;
   const worse = worstGrade(spread(values, fields), compiled);
   if (!raises(grading, worse)) return grading;
@@ -29,6 +29,14 @@ export function gradeWithDoubt(values: StandingValues, standard: Standard | Comp
   );
   const doubted = alone.length > 0 ? alone : fields;
   return { ...opened(grading, worse, doubted), doubted };
+}
+
+/** The fields with a ±; most records have none, and all that is graded comes here. */
+function doubtedIn(values: StandingValues): string[] {
+  const has = Object.values(values).some((given) =>
+    Object.values(given).some((value) => isFields(value) && 'uncertainty' in value),
+  );
+  return has ? LENGTHS.filter((field) => rough(values, field).length > 0) : [];
 }
 
 /** The entries whose value of a field has a ±. */
