@@ -17,6 +17,7 @@ from skinpin.domain.projection_first import FIRST_FIELDS, axis_and, first_row, s
 from skinpin.domain.projection_graded import grade_keys, no_grades
 from skinpin.domain.quantities import is_unmeasured, tenth_nm_or_none, to_tenth_nm
 from skinpin.domain.same_as import Other, head_of, number_key
+from skinpin.domain.scale_struck import fallen, fallen_figures, without_fallen
 from skinpin.domain.stamps import Stamp, holding, stamp_list, stamp_of, stamped_ids
 from skinpin.domain.states import StandingState, standing_state
 from skinpin.domain.values import (
@@ -97,11 +98,13 @@ def defect_row(
     if fields is not None:
         graded = grade_keys(values, {}, standard) if standard is not None else {}
         return first_row(_BLANK, record, fields, graded, definition, related.number_shared)
+    gone = fallen(related.measurements, related.scales, related.photographs)
+    measured = without_fallen(values, gone)
     row: Row = {"record": record}
     row |= _numbers(values, related)
-    row |= grade_keys(values, related.lines, standard)
+    row |= grade_keys(measured, related.lines, standard)
     row |= _place_keys(values, definition)
-    row |= _noted(values)
+    row |= _noted(measured)
     row |= _moved_keys(record, values, related)
     row["two_values"] = two_values("defect", values)
     shown = [one for one in related.photographs.values() if not _is_true(one, "withheld")]
@@ -109,7 +112,7 @@ def defect_row(
     open_ones = [pair for pair in related.entries if pair[1].result != "counts"]
     row["waits"] = [_shown(pair) for pair in open_ones if pair[1].result == "waits"]
     row["not_counting"] = [_shown(pair) for pair in open_ones if pair[1].result != "waits"]
-    row["not_counting"] += no_grades(values)
+    row["not_counting"] += no_grades(values) + fallen_figures(values, gone)
     return row
 
 

@@ -21,6 +21,7 @@ import {
 import { gradeKeys, type NotCounting, noGrades } from './projection_graded';
 import { compare, isUnmeasured, type Quantity, tenthNmOrNull } from './quantities';
 import { byNumber, headOf, type Others } from './same_as';
+import { fallen, fallenFigures, withoutFallen } from './scale_struck';
 import { holding, type Stamp, type StampList, stampedIds, stampList, stampOf } from './stamps';
 import { type StandingState, standingState } from './states';
 import {
@@ -162,23 +163,25 @@ export function defectRow(
   const now = stampList(idsToStamp(values, related));
   const [state, head, left] = stateIn(record, values, related, mine, now);
   const photographs = Object.values(related.photographs);
+  const gone = fallen(related.measurements, related.scales, related.photographs);
+  const measured = withoutFallen(values, gone);
   const shown = (result: string) =>
     related.entries.filter(([, verdict]) => verdict.result === result).map(notCounting);
   return {
     record,
     ...numbers(values, related),
     ...stateKeys(state, head, left, values, related),
-    ...gradeKeys(values, related.lines, standard),
+    ...gradeKeys(measured, related.lines, standard),
     ...placeKeys(values, definition),
     ...decided(values, state, related),
     ...raised(related),
     cleared_on: clearedOn(state, related),
-    ...noted(values),
+    ...noted(measured),
     ...stampKeys(mine, now, values, state),
     two_values: twoValues('defect', values),
     photographs: photographs.filter((one) => !isTrue(one, 'withheld')).length,
     waits: shown('waits'),
-    not_counting: [...shown('does not count'), ...noGrades(values)],
+    not_counting: [...shown('does not count'), ...noGrades(values), ...fallenFigures(values, gone)],
   };
 }
 
