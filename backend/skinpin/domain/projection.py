@@ -17,7 +17,7 @@ from skinpin.domain.projection_first import FIRST_FIELDS, axis_and, first_row, s
 from skinpin.domain.projection_graded import grade_keys, no_grades
 from skinpin.domain.quantities import is_unmeasured, tenth_nm_or_none, to_tenth_nm
 from skinpin.domain.same_as import Other, head_of, number_key
-from skinpin.domain.scale_struck import fallen, fallen_figures, without_fallen
+from skinpin.domain.scale_struck import standing_figures
 from skinpin.domain.stamps import Stamp, holding, stamp_list, stamp_of, stamped_ids
 from skinpin.domain.states import StandingState, standing_state
 from skinpin.domain.values import (
@@ -98,8 +98,8 @@ def defect_row(
     if fields is not None:
         graded = grade_keys(values, {}, standard) if standard is not None else {}
         return first_row(_BLANK, record, fields, graded, definition, related.number_shared)
-    gone = fallen(related.measurements, related.scales, related.photographs)
-    measured = without_fallen(values, gone)
+    on_pictures = (related.measurements, related.scales, related.photographs)
+    measured, told = standing_figures(values, *on_pictures)
     row: Row = {"record": record}
     row |= _numbers(values, related)
     row |= grade_keys(measured, related.lines, standard)
@@ -112,7 +112,7 @@ def defect_row(
     open_ones = [pair for pair in related.entries if pair[1].result != "counts"]
     row["waits"] = [_shown(pair) for pair in open_ones if pair[1].result == "waits"]
     row["not_counting"] = [_shown(pair) for pair in open_ones if pair[1].result != "waits"]
-    row["not_counting"] += no_grades(values) + fallen_figures(values, gone)
+    row["not_counting"] += no_grades(values) + told
     return row
 
 

@@ -15,6 +15,14 @@ Records = Mapping[str, Values]
 REASON = "was measured on a photograph by what was struck out or withheld since; it is not graded."
 
 
+def standing_figures(
+    values: Values, measurements: Records, scales: Records, photographs: Records
+) -> tuple[Values, list[dict[str, str]]]:
+    """Return the values of a defect without what fell, and what fell, told."""
+    gone = fallen(measurements, scales, photographs)
+    return without_fallen(values, gone), fallen_figures(values, gone)
+
+
 def fallen(measurements: Records, scales: Records, photographs: Records) -> set[str]:
     """Return the measurements that no longer stand, by themselves, their scale or photograph."""
     gone_scales = {id for id, one in scales.items() if _is_true(one, "struck")}

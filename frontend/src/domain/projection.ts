@@ -21,7 +21,7 @@ import {
 import { gradeKeys, type NotCounting, noGrades } from './projection_graded';
 import { compare, isUnmeasured, type Quantity, tenthNmOrNull } from './quantities';
 import { byNumber, headOf, type Others } from './same_as';
-import { fallen, fallenFigures, withoutFallen } from './scale_struck';
+import { standingFigures } from './scale_struck';
 import { holding, type Stamp, type StampList, stampedIds, stampList, stampOf } from './stamps';
 import { type StandingState, standingState } from './states';
 import {
@@ -153,18 +153,16 @@ the least finished state, every place, the earliest stage and date. A document t
 leaves what it would say empty. */
 export function defectRow(
   record: string,
-  standing: Standing,
+  { values }: Standing,
   related: Related,
   definition: Definition | null,
   standard: Standard | Compiled | null,
 ): DefectRow {
-  const { values } = standing;
   const mine = stampsOn(record, related);
   const now = stampList(idsToStamp(values, related));
   const [state, head, left] = stateIn(record, values, related, mine, now);
   const photographs = Object.values(related.photographs);
-  const gone = fallen(related.measurements, related.scales, related.photographs);
-  const measured = withoutFallen(values, gone);
+  const { measured, told } = standingFigures(values, related);
   const shown = (result: string) =>
     related.entries.filter(([, verdict]) => verdict.result === result).map(notCounting);
   return {
@@ -181,7 +179,7 @@ export function defectRow(
     two_values: twoValues('defect', values),
     photographs: photographs.filter((one) => !isTrue(one, 'withheld')).length,
     waits: shown('waits'),
-    not_counting: [...shown('does not count'), ...noGrades(values), ...fallenFigures(values, gone)],
+    not_counting: [...shown('does not count'), ...noGrades(values), ...told],
   };
 }
 

@@ -12,6 +12,15 @@ type Records = Readonly<Record<string, Values>>;
 const REASON =
   'was measured on a photograph by what was struck out or withheld since; it is not graded.';
 
+/** The values of a defect without what fell, and what fell, told. */
+export function standingFigures(
+  values: Values,
+  related: { measurements: Records; scales: Records; photographs: Records },
+) {
+  const gone = fallen(related.measurements, related.scales, related.photographs);
+  return { measured: withoutFallen(values, gone), told: fallenFigures(values, gone) };
+}
+
 /** The measurements that no longer stand, by themselves, their scale or photograph. */
 export function fallen(measurements: Records, scales: Records, photographs: Records): Set<string> {
   const gone = (records: Records, field: string) => (id: unknown) =>

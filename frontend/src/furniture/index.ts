@@ -50,12 +50,6 @@ export { DetailPicture, type DetailPictureProps } from './picture.tsx';
 export { PositionBar, type PositionCell } from './position.tsx';
 export { RivetHead, type RivetHeadProps } from './rivet.tsx';
 export { StationScale, type StationScaleProps } from './scale.tsx';
-export {
-  PlateSection,
-  type PlateSectionProps,
-  type SectionBand,
-  type SectionLimit,
-} from './section.tsx';
 export { Sheet, type SheetCorner, type SheetLayout, type SheetProps } from './sheet.tsx';
 export { isOtherWindow, SheetLink } from './sheet_link.tsx';
 export { spread } from './spread.ts';

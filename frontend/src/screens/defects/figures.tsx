@@ -16,9 +16,9 @@ import {
   FigureLines,
   type GradeFigure,
   GradeMark,
-  PlateSection,
   SafetyLine,
 } from '../../furniture';
+import { PlateSection } from '../../furniture/section';
 import type { DefectRow, Json, Shop, Standard } from '../../services/shop';
 import { useLive } from '../live';
 import type { Asked } from '../measure/asked';

@@ -1,10 +1,5 @@
-import {
-  GRADE_NAMES,
-  type GradeFigure,
-  GradeMark,
-  PlateSection,
-  SAFETY_SHORT,
-} from '../../furniture';
+import { GRADE_NAMES, type GradeFigure, GradeMark, SAFETY_SHORT } from '../../furniture';
+import { PlateSection } from '../../furniture/section';
 import type { Graded } from './graded';
 
 /** How bad, and at once why: mark, words, deciding reasons with their source, and the plate cut through. */

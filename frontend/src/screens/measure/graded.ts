@@ -5,7 +5,7 @@ import { gradeWithLines } from '../../domain/grading_line';
 import { gradeWords, openWords } from '../../domain/grading_words';
 import { fieldsFor, isLoss, KINDS, kindWords, MATERIALS } from '../../domain/kinds';
 import { isQuantity, otherUnitText, percentText, toTenthNm } from '../../domain/quantities';
-import type { PlateSectionProps } from '../../furniture';
+import type { PlateSectionProps } from '../../furniture/section';
 import type { Json, Shop, Standard } from '../../services/shop';
 import { useLive } from '../live';
 import type { Asked } from './asked';

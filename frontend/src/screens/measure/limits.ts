@@ -1,4 +1,5 @@
-import type { GradeFigure, SectionBand } from '../../furniture';
+import type { GradeFigure } from '../../furniture';
+import type { SectionBand } from '../../furniture/section';
 import type { Standard } from '../../services/shop';
 
 export interface Limit {

@@ -7,12 +7,12 @@ import {
   FwdArrow,
   type LabelledMark,
   NotLookedAt,
-  PlateSection,
   ViewFrame,
   ViewMarks,
   WaxArrow,
   WaxRing,
 } from '../../furniture/index.ts';
+import { PlateSection } from '../../furniture/section.tsx';
 import metal from './metal.svg?url&no-inline';
 import { Part, Shown } from './part.tsx';
 
