@@ -100,14 +100,16 @@ def test_a_wrong_row_is_refused_by_name_and_nothing_is_kept(book):
 @pytest.mark.parametrize(
     ("standard", "reason", "code"),
     [
-        (QS7, "again", "standard_exists"),
+        (QS7 | {"title": "Another one of the same name"}, "again", "standard_exists"),
         (issue_two(), "  ", "no_reason"),
         ([], "x", "not_a_standard"),
     ],
 )
 def test_what_is_there_already_or_gives_no_reason_is_refused(book, standard, reason, code):
+    before = files_below(book.workshop.folder.root)
     told = refused_by(lambda: issue_standard(book.workshop, book.new.lead, standard, reason))
     assert told.code == code
+    assert files_below(book.workshop.folder.root) == before
     assert len(list_standards(book.workshop)) == 1
 
 

@@ -76,12 +76,10 @@ def issue_standard(workshop: Workshop, lead: str, standard: Any, reason: str) ->
         raise Refused("no_reason", "A new issue needs its reason.", "Write why.")
     with workshop.reading() as connection:
         need_lead(connection, lead, workshop_day(workshop, connection))
-    content = _ready(standard)
+        content = _ready(standard)
+        pin = _pin_of(content)
+        _refuse_taken(connection, pin)
     keep_bytes(workshop, content)
-    pin = {
-        **{word: str(json.loads(content)[word]) for word in ("name", "issue")},
-        "sha256": hashlib.sha256(content).hexdigest(),
-    }
     with workshop.writing() as connection:
         lock_book(connection)
         author = need_lead(connection, lead, workshop_day(workshop, connection))
@@ -108,6 +106,12 @@ def _ready(standard: Any) -> bytes:
         message = f"The standard has {len(content)} bytes; at most {MOST_BYTES} are kept."
         raise Refused("too_large", message, "Leave out rows.")
     return content
+
+
+def _pin_of(content: bytes) -> dict[str, str]:
+    made = json.loads(content)
+    sha256 = hashlib.sha256(content).hexdigest()
+    return {"name": str(made["name"]), "issue": str(made["issue"]), "sha256": sha256}
 
 
 def _refuse_taken(connection: Connection, pin: dict[str, str]) -> None:
