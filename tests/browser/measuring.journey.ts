@@ -86,6 +86,8 @@ describe('a length from a photograph, with the server away', () => {
     await touch(page, 860, 580);
     await expect.poll(() => readout(page)).toMatch(/0\.89\d? ± 0\.0\d+ in along/);
     expect(await readout(page)).toContain('finger 1.5 px');
+    await page.reload();
+    await expect.poll(() => readout(page)).toMatch(/0\.89\d? ± 0\.0\d+ in along/);
     for (let point = 0; point < 3; point += 1) {
       await key(page, /^OTHER POINT/).click();
       await key(page, /^ON THE SPOT/).click();

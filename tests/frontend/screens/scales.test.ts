@@ -5,6 +5,7 @@ import {
   refuseBar,
   SCALE_KINDS,
   type ScaleKind,
+  scaleOfCard,
   typedFigure,
 } from '../../../frontend/src/screens/measuring/scales';
 
@@ -27,7 +28,10 @@ describe('figures of a scale', () => {
       width: { value: '1.25', unit: 'in', uncertainty: { value: '0.005', unit: 'in' } },
       height: { value: '20', unit: 'mm', uncertainty: { value: '0.5', unit: 'mm' } },
     });
-    expect(draftOf(kindOf('BANK CARD'), []).width).toEqual({ value: '85.60', unit: 'mm' });
+    expect(draftOf(kindOf('BANK CARD'), [])).toMatchObject({
+      width: { value: '85.60', unit: 'mm', uncertainty: { value: '0.13', unit: 'mm' } },
+      height: { value: '53.98', unit: 'mm', uncertainty: { value: '0.06', unit: 'mm' } },
+    });
   });
 
   it('the bar of the card is 90 to 110 mm, or typed wrong', () => {
@@ -36,6 +40,15 @@ describe('figures of a scale', () => {
       const message = `${one} mm is not near the 100 mm that the bar of the card is.`;
       expect(() => refuseBar(one)).toThrow(expect.objectContaining({ code: 'odd_bar', message }));
     }
+  });
+
+  it('the printed card is as sure as its bar was measured', () => {
+    const layout = { width_mm: 80, height_mm: 50, bar_mm: 100, issue: '1', corner_px: '0.3' };
+    const corners = [[0, 0], [1, 0], [1, 1], [0, 1]] as const; // biome-ignore format: a line
+    const card = { corners, residual_px: 0.1 } as unknown as Parameters<typeof scaleOfCard>[0];
+    const { width, height } = scaleOfCard(card, layout, '99.5');
+    expect([width?.value, width?.uncertainty?.value]).toEqual(['79.600', '0.040']);
+    expect([height?.value, height?.uncertainty?.value]).toEqual(['49.750', '0.025']);
   });
 
   it('the bar is offered as it was measured last, never from a scale that was struck', () => {

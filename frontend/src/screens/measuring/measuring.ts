@@ -1,6 +1,6 @@
 /** What is being measured on a photograph: mode, points, and what they come to. */
 
-import { useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import { Refused } from '../../domain/errors';
 import {
   type Measured,
@@ -9,7 +9,7 @@ import {
   type Scale,
 } from '../../domain/photo_measure';
 import type { Quantity, Unit } from '../../domain/quantities';
-import type { Session, Shop } from '../../services/shop';
+import type { Json, Session, Shop } from '../../services/shop';
 import { useLive } from '../live';
 import type { Picture } from '../photograph/pictures';
 import {
@@ -66,8 +66,7 @@ export interface Measuring {
 }
 
 export function useMeasuring(shop: Shop, picture: Picture, defect: string): Measuring {
-  const [mode, setModeOnly] = useState<Mode>({ at: 'measure', shape: 'length' });
-  const [placing, place] = useState<Placing>(NOTHING_PLACED);
+  const { mode, placing, put } = useBegun(shop, picture.record);
   const [unit, setUnit] = useState<Unit>(shop.definition?.unit === 'mm' ? 'mm' : 'in');
   const [record, choose] = useState<string | null>(null);
   const standing = useLive(shop, () => standingOf(shop, picture.record, defect), [picture.record]);
@@ -75,16 +74,49 @@ export function useMeasuring(shop: Shop, picture: Picture, defect: string): Meas
   const chosen = kept.find((one) => one.record === record) ?? kept.at(-1) ?? null;
   const scale = standing?.scale ?? null;
   const toldOf = (one: MeasurementHere) => tell(scale, one, picture, unit);
-  const setMode = (next: Mode) => {
-    setModeOnly(next);
-    place(NOTHING_PLACED);
-  };
+  const setMode = (next: Mode) => put({ mode: next, placing: NOTHING_PLACED });
+  const place = (next: Placing) => put({ placing: next });
   const { most, least } = countsOf(mode);
   return {
     ...{ mode, setMode, placing, place, standing, unit, setUnit, chosen, choose, most, least },
     toldOf,
     now: nowOf(mode, placing, scale, picture, unit, chosen),
   };
+}
+
+interface Begun {
+  mode: Mode;
+  placing: Placing;
+}
+
+const NOTHING_BEGUN: Begun = { mode: { at: 'measure', shape: 'length' }, placing: NOTHING_PLACED };
+
+/** What is being placed on a photograph: kept in this browser at every touch. */
+function useBegun(shop: Shop, photograph: string) {
+  const [begun, setBegun] = useState(NOTHING_BEGUN);
+  // Two changes of one touch follow each other before anything is drawn.
+  const last = useRef(begun);
+  const name = `measuring:${photograph}`;
+  const { session } = shop;
+  const show = (next: Begun) => {
+    last.current = next;
+    setBegun(next);
+  };
+  useEffect(() => {
+    if (!session) return;
+    shop.drafts.read<Json>(session, name).then(
+      (found) => found && last.current === NOTHING_BEGUN && show(found as unknown as Begun),
+      () => undefined,
+    );
+  }, [shop, session?.person, name]);
+  const put = (change: Partial<Begun>) => {
+    const next = { ...last.current, ...change };
+    show(next);
+    if (!session) return;
+    if (next.placing.points.length === 0) void shop.drafts.clear(session, name);
+    else void shop.drafts.write(session, name, next as unknown as Json);
+  };
+  return { ...begun, put };
 }
 
 async function standingOf(shop: Shop, photograph: string, defect: string): Promise<Standing> {

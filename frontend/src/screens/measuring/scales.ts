@@ -20,7 +20,10 @@ export interface ScaleKind {
   touch: string;
 }
 
-const mm = (value: string): Quantity => ({ value, unit: 'mm' });
+const mm = (value: string, doubt: string): Quantity => ({
+  ...{ value, unit: 'mm' },
+  uncertainty: { value: doubt, unit: 'mm' },
+});
 
 export const SCALE_KINDS: readonly ScaleKind[] = [
   {
@@ -37,8 +40,8 @@ export const SCALE_KINDS: readonly ScaleKind[] = [
     object: 'bank card',
     method: 'rectangle',
     asks: [],
-    // ISO/IEC 7810 ID-1, from memory.
-    known: { width: mm('85.60'), height: mm('53.98') },
+    // ISO/IEC 7810 ID-1: 85.47–85.72 × 53.92–54.03 mm, from memory.
+    known: { width: mm('85.60', '0.13'), height: mm('53.98', '0.06') },
     touch: 'Touch its corners where its edges would meet: upper left, then round clockwise.',
   },
   {
@@ -100,8 +103,13 @@ export function scaleOfCard(
   layout: { width_mm: number; height_mm: number; bar_mm: number; issue: string; corner_px: string },
   measured: string,
 ): Scale {
-  const sized = (size_mm: number): Quantity =>
-    mm(((size_mm * Number(measured)) / layout.bar_mm).toFixed(3));
+  const { uncertainty } = typedFigure(measured, 'mm');
+  const sized = (size_mm: number): Quantity => {
+    const of_bar = size_mm / layout.bar_mm;
+    // Rounded up: a ± made smaller says more than is known.
+    const doubt = Math.ceil(of_bar * Number(uncertainty?.value) * 1000 - 1e-9) / 1000;
+    return mm((of_bar * Number(measured)).toFixed(3), doubt.toFixed(3));
+  };
   return {
     method: 'scale card',
     object: 'scale card',
