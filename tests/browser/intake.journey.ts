@@ -107,18 +107,19 @@ describe('photographs on their way in', () => {
   });
 
   it('show a HEIC that this browser can’t, once the server has it', async () => {
-    const { page, expected } = await stage.open('airframe');
+    const { page, context, expected } = await stage.open('airframe');
     // Asked for its copy before it has the photograph, the server says that it has none.
     expected.push('?size=1600');
     await enrol(page, stage.server);
     await waitForOffline(page);
     await signIn(page, 'Inspector 2');
     await page.getByText(/SHELL EXPANSION/).waitFor();
-    await stage.server.kill();
+    await context.setOffline(true);
     await taken(page, 'taken.heic', Buffer.from(PICTURES['turned-heic'], 'base64'));
     await page.getByText('The photograph: stored on this tablet').waitFor();
     await picture(page, 'intake-heic');
-    await stage.server.restart();
+    // The network comes back: the page meets its server at once, not at its next round.
+    await context.setOffline(false);
     const image = page.locator('.detail-picture img');
     await image.waitFor();
     await expect
