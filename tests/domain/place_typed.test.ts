@@ -28,11 +28,15 @@ function codeOf(act: () => unknown): string {
   return 'not refused';
 }
 
+const said = ({ message, hint }: { message?: string; hint?: string }) => ({ message, hint });
+
 describe('a place typed in trade notation', () => {
   it.each(vectors.read)('$why: $text', (row) => {
     const read = () => readPlace(SECOND, row.text, (row.at ?? {}) as Place);
-    if (row.refused !== undefined) expect(codeOf(read)).toBe(row.refused);
-    else expect(read()).toEqual(row.place);
+    if (row.refused !== undefined) {
+      expect(codeOf(read)).toBe(row.refused);
+      if (row.message) expect(read).toThrow(expect.objectContaining(said(row)));
+    } else expect(read()).toEqual(row.place);
   });
 });
 

@@ -26,6 +26,8 @@ def test_a_place_typed_in_trade_notation_is_read(case):
         assert (refused.value.code, refused.value.message[-1]) in {
             (case["refused"], end) for end in ".?"
         }
+        said = {"message": refused.value.message, "hint": refused.value.hint}
+        assert said == {**said, **{word: case[word] for word in said if word in case}}
     else:
         assert read_place(SECOND, case["text"], case.get("at")) == case["place"]
 

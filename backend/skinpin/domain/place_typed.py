@@ -16,6 +16,7 @@ from skinpin.domain.place_stations import (
     plain_spaces,
     read_position,
 )
+from skinpin.domain.place_typed_faults import refused_part
 from skinpin.domain.place_zones import HANDS
 from skinpin.domain.quantities import TENTH_NM, rounded_text, to_tenth_nm
 
@@ -239,13 +240,13 @@ class _Reading:
         return str(here)
 
     def _refusal(self, part: str) -> Refused:
-        members = self.structure["members"]
-        name = members[min(1, len(members) - 1)]["name"]
-        return Refused(
-            "no_position",
-            f"“{part}” is no position, strake or face on {self.structure['name']}.",
-            f"Write a place as {self.structure['name']} · {name} + 2.0.",
-        )
+        def is_end(text: str) -> bool:
+            return self._end(text) is not None
+
+        def is_strake(text: str) -> bool:
+            return self._strake(text) is not None
+
+        return refused_part(self.structure, part, is_end, is_strake, bool(self.along))
 
 
 def _is(name: Any, parts: Sequence[str]) -> bool:

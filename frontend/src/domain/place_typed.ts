@@ -13,6 +13,7 @@ import {
   readPosition,
   type Structure,
 } from './place_stations';
+import { refusedPart } from './place_typed_faults';
 import { type Quantity, roundedText, TENTH_NM, toTenthNm, type Unit } from './quantities';
 
 const HANDS: Record<Hand, string> = { P: 'port', S: 'starboard', C: 'centreline' };
@@ -258,13 +259,9 @@ class Reading {
   }
 
   private refusal(part: string): Refused {
-    const { name, members } = this.structure;
-    const member = members[Math.min(1, members.length - 1)]?.name;
-    return new Refused(
-      'no_position',
-      `“${part}” is no position, strake or face on ${name}.`,
-      `Write a place as ${name} · ${member} + 2.0.`,
-    );
+    const isEnd = (text: string) => this.end(text) !== null;
+    const isStrake = (text: string) => this.strake(text) !== null;
+    return refusedPart(this.structure, part, isEnd, isStrake, this.along !== null);
   }
 }
 
