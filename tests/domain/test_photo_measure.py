@@ -12,7 +12,7 @@ from skinpin.domain.photo_measure import (
     known_mm,
     measured,
     pixels,
-    places_of_sigma,
+    places_of_doubt,
     propagated,
     rounded,
     rounded_up,
@@ -195,12 +195,20 @@ def test_a_bad_fit_of_the_card_widens_the_doubt():
 
 
 @pytest.mark.parametrize(
-    ("u", "value", "words"),
-    [(0.1053, 16.2506, "16.3"), (0.0096, 16.2506, "16.251"), (14.0, 1238.0, "1240")],
+    ("doubt", "value", "words"),
+    [
+        # The three examples of the Review of Particle Physics, Introduction, Rounding (from memory).
+        (0.119, 0.827, "0.83"),
+        (0.367, 0.827, "0.8"),
+        (0.000354, 16.2506, "16.25060"),
+        (0.000356, 16.2506, "16.2506"),
+        (28.0, 1238.0, "1238"),
+        (280.0, 1238.0, "1240"),
+        (940.0, 1238.0, "1200"),
+    ],
 )
-def test_figures_end_at_the_decade_of_the_first_figure_of_u(u, value, words):
-    """Common practice, no source."""
-    assert rounded(value, places_of_sigma(u)) == words
+def test_a_figure_ends_where_its_doubt_does(doubt, value, words):
+    assert rounded(value, places_of_doubt(doubt)) == words
 
 
 def test_warnings_are_words_and_no_refusal():

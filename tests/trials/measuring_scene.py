@@ -24,7 +24,7 @@ class Camera:
 
     `tilt_deg` between the view and the plate's normal, about an axis in the plate at `axis_deg`;
     `distance_mm` to the middle of the card; `k1` of the lens: r' = r (1 + k1 r²), r over the focal
-    length (Brown's first radial term).
+    length (Brown's first radial term); `times` the pixels of `SIZE` each way.
     """
 
     tilt_deg: float
@@ -36,14 +36,25 @@ class Camera:
     blur_px: float
     noise: float
     quality: int
+    times: float = 1.0
+
+    @property
+    def size(self) -> tuple[int, int]:
+        """Return the width and height of its pictures, px."""
+        return round(SIZE[0] * self.times), round(SIZE[1] * self.times)
+
+    @property
+    def focal_px(self) -> float:
+        """Return the focal length, px."""
+        return FOCAL_PX * self.times
 
     def seen(self, at_mm: Point) -> Point:
         """Return where a point of the plate lies in the picture, px from its corner."""
         x, y, depth = self.turned(at_mm)
         across, down = x / depth, y / depth
         bent = 1 + self.k1 * (across**2 + down**2)
-        middle = (SIZE[0] / 2, SIZE[1] / 2)
-        return middle[0] + FOCAL_PX * across * bent, middle[1] + FOCAL_PX * down * bent
+        middle = (self.size[0] / 2, self.size[1] / 2)
+        return middle[0] + self.focal_px * across * bent, middle[1] + self.focal_px * down * bent
 
     def turned(self, at_mm: Point) -> tuple[float, float, float]:
         """Return a point of the plate as the camera has it: right, down and away, mm."""
@@ -69,10 +80,11 @@ class Camera:
     def whole_card(self) -> bool:
         """Return whether the whole card is in the picture, and not on edge."""
         corners = [self.seen(one) for one in card_corners()]
-        return all(20 < x < SIZE[0] - 20 and 20 < y < SIZE[1] - 20 for x, y in corners)
+        wide, high = self.size
+        return all(20 < x < wide - 20 and 20 < y < high - 20 for x, y in corners)
 
 
-def camera_of(tilt_deg: float, k1: float, chance: Random) -> Camera:
+def camera_of(tilt_deg: float, k1: float, chance: Random, times: float = 1.0) -> Camera:
     """Draw a camera that has the whole card in view."""
     while True:
         camera = Camera(
@@ -85,6 +97,7 @@ def camera_of(tilt_deg: float, k1: float, chance: Random) -> Camera:
             chance.choice((0.5, 1.0, 1.6)),
             chance.choice((2.0, 6.0)),
             chance.choice((60, 80, 92)),
+            times,
         )
         if camera.whole_card():
             return camera
@@ -92,12 +105,12 @@ def camera_of(tilt_deg: float, k1: float, chance: Random) -> Camera:
 
 def photographed(camera: Camera, chance: Random) -> np.ndarray:
     """Return the grey of the picture, after blur, noise and JPEG."""
-    picture = _plate(chance)
+    picture = _plate(camera.size, chance)
     corners = [camera.seen(one) for one in card_corners()]
     xs, ys = zip(*corners, strict=True)
     left, top = (max(0, int(min(each)) - 8) for each in (xs, ys))
-    right = min(SIZE[0], int(max(xs)) + 8)
-    lower = min(SIZE[1], int(max(ys)) + 8)
+    right = min(camera.size[0], int(max(xs)) + 8)
+    lower = min(camera.size[1], int(max(ys)) + 8)
     picture[top:lower, left:right] = _card(camera, (left, top, right, lower), picture)
     picture = cv2.GaussianBlur(picture, (0, 0), camera.blur_px)
     grain = np.random.default_rng(chance.getrandbits(32)).normal(0, camera.noise, picture.shape)
@@ -105,14 +118,15 @@ def photographed(camera: Camera, chance: Random) -> np.ndarray:
     return cv2.imdecode(np.frombuffer(jpeg, np.uint8), cv2.IMREAD_GRAYSCALE)
 
 
-def _plate(chance: Random) -> np.ndarray:
+def _plate(size: tuple[int, int], chance: Random) -> np.ndarray:
     """Return a plate with rivets, lit from one side."""
-    across = np.linspace(-18, 18, SIZE[0], dtype=np.float32)
-    plate = np.tile(SKIN + across, (SIZE[1], 1)).astype(np.float32)
+    wide, high = size
+    across = np.linspace(-18, 18, wide, dtype=np.float32)
+    plate = np.tile(SKIN + across, (high, 1)).astype(np.float32)
     pitch = chance.randint(60, 140)
-    for x in range(pitch // 2, SIZE[0], pitch):
+    for x in range(pitch // 2, wide, pitch):
         cv2.circle(plate, (x, chance.randint(40, 60)), 12, 95.0, -1, cv2.LINE_AA)
-        cv2.circle(plate, (x, SIZE[1] - 50), 12, 150.0, 2, cv2.LINE_AA)
+        cv2.circle(plate, (x, high - 50), 12, 150.0, 2, cv2.LINE_AA)
     return plate
 
 
@@ -122,12 +136,13 @@ def _card(camera: Camera, box: tuple[int, int, int, int], plate: np.ndarray) -> 
     step = np.arange(0.5, LOOKS) / LOOKS
     xs = (np.arange(left, right)[:, None] + step).ravel()
     ys = (np.arange(top, lower)[:, None] + step).ravel()
-    x, y = np.meshgrid((xs - SIZE[0] / 2) / FOCAL_PX, (ys - SIZE[1] / 2) / FOCAL_PX)
+    middle = (camera.size[0] / 2, camera.size[1] / 2)
+    x, y = np.meshgrid((xs - middle[0]) / camera.focal_px, (ys - middle[1]) / camera.focal_px)
     u, v = x.copy(), y.copy()
     for _ in range(8):
         bent = 1 + camera.k1 * (u**2 + v**2)
         u, v = x / bent, y / bent
-    u, v = u * FOCAL_PX + SIZE[0] / 2, v * FOCAL_PX + SIZE[1] / 2
+    u, v = u * camera.focal_px + middle[0], v * camera.focal_px + middle[1]
     back = np.linalg.inv(camera.plain())
     depth = back[2, 0] * u + back[2, 1] * v + back[2, 2]
     to_px = [

@@ -34,6 +34,8 @@ MM = {"in": 25.4, "mm": 1.0}
 STEP_PX = 1e-4
 SURE = 1e-6
 """Share to which a ± is worked out: less than that above a decade is noise of the steps."""
+TWO_FIGURES = 3.55
+"""A ± whose figures begin lower is given by two of them."""
 AID = "measured from the photograph: sorting aid"
 GRANTED = "Taken for granted: flat skin, and the scale lying on it."
 
@@ -57,9 +59,8 @@ def measured(
     """Return what a measurement comes to, as decimal text in `unit` ("in" or "mm").
 
     `value`, `unit` (of an area "in²" or "mm²"), `uncertainty` (2u), `words`, `terms` of the ± with
-    what each is `of`, `warnings` as {code, words}. Figures are given to the decade of the first
-    significant figure of u, the value to the nearest, 2u never smaller: common practice, no
-    source.
+    what each is `of`, `warnings` as {code, words}. 2u is given as `places_of_doubt` has it and never
+    smaller, the value to the same place.
 
     Parameters
     ----------
@@ -77,17 +78,18 @@ def measured(
     """
     spread = propagated(scale, measurement)
     by = MM[unit] ** (2 if measurement["shape"] == "area" else 1)
-    places = places_of_sigma(spread.u / by)
+    places = places_of_doubt(2 * spread.u / by)
     value, u = rounded(spread.size / by, places), rounded_up(2 * spread.u / by, places)
     name = f"{unit}²" if measurement["shape"] == "area" else unit
     refuse_wide(value, u, name)
+    second = _place_of_first(2 * spread.u / by) + 1
     terms = [("touch", spread.touch), ("scale", spread.scale)]
     return {
         "value": value,
         "unit": name,
         "uncertainty": u,
         "words": f"{value} ± {u} {name}",
-        "terms": [{"of": of, "value": rounded(2 * one / by, places + 1)} for of, one in terms],
+        "terms": [{"of": of, "value": rounded(2 * one / by, second)} for of, one in terms],
         "warnings": warnings(scale or {}, measurement, picture),
     }
 
@@ -185,13 +187,21 @@ def warnings(scale: Record, measurement: Record, picture: Record) -> list[dict[s
     return [{"code": code, "words": words} for code, words in told]
 
 
-def places_of_sigma(u: float) -> int:
-    """Return the decimal place of the first significant figure of u; below 0 for tens.
+def places_of_doubt(doubt: float) -> int:
+    """Return the decimal place that a ± and its value end at; below 0 for tens.
 
-    >>> places_of_sigma(0.1053), places_of_sigma(14.0)
-    (1, -1)
+    Two figures where the first three are 100 to 354, else one: Particle Data Group, Review of
+    Particle Physics, Introduction, Rounding (from memory).
+
+    >>> places_of_doubt(0.2106), places_of_doubt(0.42), places_of_doubt(28.0)
+    (2, 1, 0)
     """
-    return -int(f"{u:.17e}".partition("e")[2])
+    first = float(f"{doubt:.17e}".partition("e")[0])
+    return _place_of_first(doubt) + (1 if first < TWO_FIGURES else 0)
+
+
+def _place_of_first(number: float) -> int:
+    return -int(f"{number:.17e}".partition("e")[2])
 
 
 def rounded(value: float, places: int) -> str:

@@ -80,6 +80,8 @@ const MM: Readonly<Record<string, number>> = { in: 25.4, mm: 1 };
 const STEP_PX = 1e-4;
 /** Share to which a ± is worked out: less than that above a decade is noise of the steps. */
 const SURE = 1e-6;
+/** A ± whose figures begin lower is given by two of them. */
+const TWO_FIGURES = 3.55;
 /** Error of a touch in px a coordinate; measured on rendered pictures with a model of touches. */
 export const TAPS = { loupe: '0.6', finger: '1.5' } as const;
 export const AID = 'measured from the photograph: sorting aid';
@@ -87,8 +89,7 @@ export const GRANTED = 'Taken for granted: flat skin, and the scale lying on it.
 
 /** What a measurement comes to, as decimal text in `unit`; of an area in² or mm².
 
-Figures are given to the decade of the first significant figure of u, the value to the nearest, 2u
-never smaller: common practice, no source.
+2u is given as `placesOfDoubt` has it and never smaller, the value to the same place.
 Refused: `no_scale`, `scale_withdrawn`, `depth_from_photograph`, `far_from_scale`,
 `too_few_points`, `collinear_points`, `crossed_points`, `beyond_horizon`, `wider_than_measured`. */
 export function measured(
@@ -101,7 +102,8 @@ export function measured(
   const isArea = measurement.shape === 'area';
   const by = mmOf(unit) ** (isArea ? 2 : 1);
   const sigma = Math.hypot(spread.touch, spread.scale);
-  const places = placesOfSigma(sigma / by);
+  const places = placesOfDoubt((2 * sigma) / by);
+  const second = placeOfFirst((2 * sigma) / by) + 1;
   const value = rounded(spread.size / by, places);
   const uncertainty = roundedUp((2 * sigma) / by, places);
   const name = isArea ? `${unit}²` : unit;
@@ -112,8 +114,8 @@ export function measured(
     uncertainty,
     words: `${value} ± ${uncertainty} ${name}`,
     terms: [
-      { of: 'touch', value: rounded((2 * spread.touch) / by, places + 1) },
-      { of: 'scale', value: rounded((2 * spread.scale) / by, places + 1) },
+      { of: 'touch', value: rounded((2 * spread.touch) / by, second) },
+      { of: 'scale', value: rounded((2 * spread.scale) / by, second) },
     ],
     warnings: warnings(scale as Scale, measurement, picture),
   };
@@ -225,9 +227,17 @@ export function warnings(
   return told;
 }
 
-/** The decimal place of the first significant figure of u; below 0 for tens. */
-export function placesOfSigma(u: number): number {
-  return 0 - Number(u.toExponential(17).split('e')[1]);
+/** The decimal place that a ± and its value end at; below 0 for tens.
+
+Two figures where the first three are 100 to 354, else one: Particle Data Group, Review of Particle
+Physics, Introduction, Rounding (from memory). */
+export function placesOfDoubt(doubt: number): number {
+  const first = Number(doubt.toExponential(17).split('e')[0]);
+  return placeOfFirst(doubt) + (first < TWO_FIGURES ? 1 : 0);
+}
+
+function placeOfFirst(number: number): number {
+  return 0 - Number(number.toExponential(17).split('e')[1]);
 }
 
 /** Decimal text, half up; the places of tens and more are noughts. */

@@ -14,7 +14,8 @@ export {
   FigureTable,
 } from './figure.tsx';
 export { actOfKeyboard, type PadAct, type PadUnit, type Typed, typedAfter } from './figures.ts';
-export { PictureScale } from './frame.ts';
+export { Flag } from './flag.tsx';
+export { PictureBounds, PictureScale } from './frame.ts';
 export { GradeMark, type GradeMarkProps } from './grade.tsx';
 export { CutMetal, type HatchProps, NotLookedAt, type NotLookedAtProps } from './hatch.tsx';
 export { DeskKey, Key, type KeyProps, KeyRow } from './key.tsx';
@@ -46,7 +47,7 @@ export {
   StoredNumber,
 } from './notice.tsx';
 export { NumberPad, type NumberPadProps } from './pad.tsx';
-export { DetailPicture, type DetailPictureProps } from './picture.tsx';
+export { DetailPicture, type DetailPictureProps, type Grain } from './picture.tsx';
 export { PositionBar, type PositionCell } from './position.tsx';
 export { RivetHead, type RivetHeadProps } from './rivet.tsx';
 export { StationScale, type StationScaleProps } from './scale.tsx';

@@ -1,6 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useRef } from 'preact/hooks';
-import { PictureScale } from './frame.ts';
+import { PictureBounds, PictureScale } from './frame.ts';
 import { useWidth } from './measured.ts';
 import './picture.css';
 
@@ -23,7 +23,15 @@ export interface DetailPictureProps {
   eager?: boolean | undefined;
   /** Taken in a mirror: picture and marks are shown turned left for right. */
   mirrored?: boolean | undefined;
-  onPick?: ((point: { x: number; y: number }) => void) | undefined;
+  /** A touch, in px of the photograph. */
+  onPick?: ((point: { x: number; y: number }, grain: Grain) => void) | undefined;
+}
+
+/** How coarsely a photograph was seen: how many of its own px one px of the screen takes in, and
+one of the copy that is shown. */
+export interface Grain {
+  screen_px: number;
+  copy_px: number;
 }
 
 /** A photograph set into the sheet as a detail, with marks laid over it. */
@@ -49,7 +57,9 @@ export function DetailPicture(props: DetailPictureProps) {
           viewBox={`0 0 ${props.width_px} ${props.height_px}`}
           onClick={(event) => pick(event, props)}
         >
-          <PictureScale.Provider value={scale}>{props.children}</PictureScale.Provider>
+          <PictureBounds.Provider value={props}>
+            <PictureScale.Provider value={scale}>{props.children}</PictureScale.Provider>
+          </PictureBounds.Provider>
         </svg>
         {props.letter !== undefined && <span class="detail-letter">{props.letter}</span>}
         {props.heading !== undefined && <span class="detail-heading">{props.heading}</span>}
@@ -63,8 +73,9 @@ function pick(event: MouseEvent, props: DetailPictureProps) {
   if (!props.onPick) return;
   const frame = (event.currentTarget as Element).getBoundingClientRect();
   const along = (event.clientX - frame.left) / frame.width;
-  props.onPick({
-    x: (props.mirrored ? 1 - along : along) * props.width_px,
-    y: ((event.clientY - frame.top) / frame.height) * props.height_px,
-  });
+  const image = (event.currentTarget as Element).parentElement?.querySelector('img');
+  const copy_px = props.width_px / (image?.naturalWidth || props.width_px);
+  const x = (props.mirrored ? 1 - along : along) * props.width_px;
+  const y = ((event.clientY - frame.top) / frame.height) * props.height_px;
+  props.onPick({ x, y }, { screen_px: props.width_px / frame.width, copy_px });
 }

@@ -2,8 +2,8 @@
 
 import { useContext } from 'preact/hooks';
 import type { MeasuredShape, Scale } from '../../domain/photo_measure';
-import { figureText } from '../../domain/quantities';
-import { DimensionLine, PictureScale, textWidth, WaxStroke } from '../../furniture';
+import { figureText, isQuantity, type Quantity } from '../../domain/quantities';
+import { DimensionLine, Flag, PictureBounds, PictureScale, WaxStroke } from '../../furniture';
 import type { Touch } from './placing';
 
 export interface At {
@@ -12,11 +12,31 @@ export interface At {
 }
 
 const OFF_PX = 44;
+/** From a shape to the middle of its flag. */
+const FLAG_OFF_PX = 22;
 
-/** What a scale is called: "scale 3.00 in", "bank card 85.60 mm × 53.98 mm". */
+/** What a scale is called: "scale 3.00 ± 0.005 in", "bank card 85.60 ± 0.13 × 53.98 ± 0.06 mm". */
 export function scaleWords({ object, length, width, height }: Scale): string {
   const sizes = [length, width, height].filter((one) => one !== undefined);
-  return [object ?? 'scale', sizes.map((one) => figureText(one)).join(' × ')].join(' ');
+  const words = sizes.map((one) => figureText(withoutNoise(one)));
+  const unit = ` ${sizes[0]?.unit}`;
+  // The same unit is said once, after the last.
+  const last = words.length - 1;
+  const isSame = words.every((said) => said.endsWith(unit));
+  const said = words.map((one, at) => (isSame && at < last ? one.slice(0, -unit.length) : one));
+  return [object ?? 'scale', said.join(' × ')].join(' ');
+}
+
+/** Without the noughts at the end of its ± and as many figures of its value: "80.0 ± 0.4". */
+function withoutNoise(size: Quantity): Quantity {
+  const { value, unit, uncertainty } = size;
+  if (!isQuantity(uncertainty) || uncertainty.unit !== unit) return size;
+  const noughts = /\.\d*?(0+)$/.exec(uncertainty.value)?.[1]?.length ?? 0;
+  const places = (text: string) => text.split('.')[1]?.length ?? 0;
+  if (noughts === 0 || places(value) !== places(uncertainty.value)) return size;
+  const kept = Math.max(places(value) - noughts, 1);
+  const doubt = uncertainty.value.slice(0, uncertainty.value.length - places(value) + kept);
+  return { ...size, value: Number(value).toFixed(kept), uncertainty: { value: doubt, unit } };
 }
 
 /** A scale: a dimension line of two points, or the four sides of a rectangle. */
@@ -35,7 +55,7 @@ export function ScaleDrawn(props: { scale: Scale; height_px: number; quiet?: boo
   return (
     <>
       <Outline points={points} closed />
-      {words && <PaperFlag at={below(points)} words={words} />}
+      {words && <ShapeFlag {...{ points, words }} />}
     </>
   );
 }
@@ -61,7 +81,7 @@ export function MeasuredDrawn(props: {
   return (
     <>
       <Outline points={points} closed={shape === 'area'} />
-      {said && <PaperFlag at={below(points)} words={said} />}
+      {said && <ShapeFlag points={points} words={said} />}
     </>
   );
 }
@@ -91,25 +111,19 @@ export function PointsDrawn({ points, at }: { points: readonly Touch[]; at: numb
   );
 }
 
-/** Words on a paper flag, as a dimension line carries its value. */
-function PaperFlag({ at, words }: { at: At; words: string }) {
+/** Words on a paper flag under a shape, or over it where the picture ends there. */
+function ShapeFlag({ points, words }: { points: readonly At[]; words: string }) {
   const scale = useContext(PictureScale);
-  const wide = textWidth(words, 18, true) + 20;
+  const height_px = useContext(PictureBounds)?.height_px ?? Number.POSITIVE_INFINITY;
+  const ys = points.map(({ y }) => y);
+  const [upper, lower] = [Math.min(...ys), Math.max(...ys)];
+  const off = FLAG_OFF_PX * scale;
+  const y = lower + 2 * off > height_px && upper > 2 * off ? upper - off : lower + off;
+  const xs = points.map(({ x }) => x);
+  const x = (Math.min(...xs) + Math.max(...xs)) / 2;
   return (
-    <g class="dimension dimension-picture" transform={`translate(${at.x} ${at.y}) scale(${scale})`}>
-      <rect class="flag flag-picture" x={-wide / 2} y={8} width={wide} height={28} />
-      <text class="bold mid flag-words" y={28.5} font-size={18}>
-        {words}
-      </text>
+    <g class="dimension dimension-picture">
+      <Flag at={{ x, y }} words={words} on="picture" />
     </g>
   );
-}
-
-/** Under the lowest point, in the middle of all. */
-function below(points: readonly At[]): At {
-  const xs = points.map(({ x }) => x);
-  return {
-    x: (Math.min(...xs) + Math.max(...xs)) / 2,
-    y: Math.max(...points.map(({ y }) => y)),
-  };
 }

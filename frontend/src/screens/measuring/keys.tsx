@@ -3,7 +3,7 @@ import { Key } from '../../furniture';
 import type { Undoing } from '../airframe/undoing';
 import { scaleWords } from './drawn';
 import type { Measuring, Shape } from './measuring';
-import { nudged, onTheSpot, other, type Size, without } from './placing';
+import { nudged, onTheSpot, other, type Size, stepAfter, without } from './placing';
 import { SCALE_KINDS, type ScaleKind } from './scales';
 
 export interface Does {
@@ -209,16 +209,17 @@ function labelOf(field: string): string {
   return (fieldOf('defect', field)?.label ?? field).toUpperCase().replace(', ', '\n');
 }
 
-function ThirdRow({ measuring, step, onStep, does }: MeasuringKeysProps) {
+function ThirdRow({ measuring, size, step, onStep, does }: MeasuringKeysProps) {
   const { mode, setMode, placing, place, unit, setUnit } = measuring;
   const point = placing.points[placing.at];
+  const next = stepAfter(step, size);
   return (
     <>
       <Key
         label="STEP"
-        second={`${step} px, next ${step === 1 ? 10 : 1}`}
+        second={`${step} px, next ${next}`}
         size="inside"
-        onPress={() => onStep(step === 1 ? 10 : 1)}
+        onPress={() => onStep(next)}
       />
       <Key
         label={'ON THE\nSPOT'}

@@ -105,7 +105,7 @@ function useBegun(shop: Shop, photograph: string) {
   useEffect(() => {
     if (!session) return;
     shop.drafts.read<Json>(session, name).then(
-      (found) => found && last.current === NOTHING_BEGUN && show(found as unknown as Begun),
+      (found) => isBegun(found) && last.current === NOTHING_BEGUN && show(found),
       () => undefined,
     );
   }, [shop, session?.person, name]);
@@ -117,6 +117,12 @@ function useBegun(shop: Shop, photograph: string) {
     else void shop.drafts.write(session, name, next as unknown as Json);
   };
   return { ...begun, put };
+}
+
+/** Points that an earlier build kept, which did not know how coarsely they were seen, are not. */
+function isBegun(found: unknown): found is Begun {
+  const points = (found as Begun | null)?.placing.points;
+  return points?.every(({ grain }) => grain !== undefined) === true;
 }
 
 async function standingOf(shop: Shop, photograph: string, defect: string): Promise<Standing> {

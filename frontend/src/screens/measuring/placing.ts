@@ -1,11 +1,17 @@
 /** Points while they are placed on a photograph: by touch, then nudged on to the spot. */
 
 import { type MeasuredShape, TAPS } from '../../domain/photo_measure';
+import type { Grain } from '../../furniture';
 
-export interface Touch {
+/** A point as it was touched. */
+export interface Touched {
   /** Upright pixels of the original. */
   x: number;
   y: number;
+  grain: Grain;
+}
+
+export interface Touch extends Touched {
   /** Whether it was set under the loupe, or only by a finger. */
   fine: boolean;
 }
@@ -24,6 +30,9 @@ export interface Size {
 }
 
 const FINE_STEP_PX = 1;
+/** Steps of the keys, px of the original; the longest where the picture is far larger than the screen. */
+const STEPS_PX = [1, 10, 100] as const;
+const LONG_STEP_FROM_PX = 2500;
 export const NOTHING_PLACED: Placing = { points: [], at: -1, picked: false };
 /** Points that a shape takes; an open count ends when it is kept. */
 export const MOST: Readonly<Record<MeasuredShape | 'outline', number>> = {
@@ -42,7 +51,7 @@ export const LEAST: Readonly<Record<MeasuredShape | 'outline', number>> = {
 };
 
 /** After a touch: a further point, or the picked or last one moved there. */
-export function touched(placing: Placing, point: { x: number; y: number }, most: number): Placing {
+export function touched(placing: Placing, point: Touched, most: number): Placing {
   const { points, at, picked } = placing;
   const fresh = { ...point, fine: false };
   if (picked || points.length >= most)
@@ -58,6 +67,7 @@ export function nudged(placing: Placing, dx: number, dy: number, size: Size): Pl
   if (!point) return placing;
   const clamp = (value: number, most: number) => Math.min(Math.max(value, 0), most);
   const moved = {
+    ...point,
     x: clamp(point.x + dx, size.width_px),
     y: clamp(point.y + dy, size.height_px),
     fine: Math.max(Math.abs(dx), Math.abs(dy)) <= FINE_STEP_PX,
@@ -90,7 +100,26 @@ export function tenths(points: readonly Touch[]): [number, number][] {
   return points.map(({ x, y }) => [Math.round(x * 10), Math.round(y * 10)]);
 }
 
-/** Error of the touches in px a coordinate: that of the loupe where each point was set under it. */
+/** Error of the touches in px of the original a coordinate: the largest of them. */
 export function tapOf(points: readonly Touch[]): string {
-  return points.every(({ fine }) => fine) ? TAPS.loupe : TAPS.finger;
+  const errors = points.map(({ fine, grain }) => (fine ? loupePx(grain) : fingerPx(grain)));
+  return (Math.ceil(Math.max(...errors) * 10 - 1e-6) / 10).toFixed(1);
+}
+
+/** A finger is as sure as the screen shows the ring that it set: 1.5 px of the screen, and the whole
+px that a browser tells a touch in (common practice, no source); never below that of the original. */
+function fingerPx({ screen_px }: Grain): number {
+  const finger = Number(TAPS.finger);
+  return screen_px <= 1 ? finger : screen_px * Math.hypot(finger, 1 / Math.sqrt(12));
+}
+
+/** Under the loupe the px of the copy that is shown are seen, and nothing finer. */
+function loupePx({ copy_px }: Grain): number {
+  return Number(TAPS.loupe) * Math.max(1, copy_px);
+}
+
+/** The step after this one, round again; `size` of the picture. */
+export function stepAfter(step: number, { width_px }: Size): number {
+  const steps = STEPS_PX.filter((one) => one < 100 || width_px > LONG_STEP_FROM_PX);
+  return steps.find((one) => one > step) ?? FINE_STEP_PX;
 }

@@ -30,6 +30,8 @@ export function Readout({ measuring, other, note }: ReadoutProps) {
   const { told } = now;
   const points = placing.points.length > 0;
   const shape = points && mode.at === 'measure' ? mode.shape : chosen?.shape;
+  const isTouched = placing.points.some(({ fine }) => !fine);
+  const by = isTouched ? 'finger' : points ? 'loupe' : 'touch';
   const tap = points ? tapOf(placing.points) : chosen?.tap;
   const second = other && 'told' in other ? `${other.told.words}, ` : '';
   return (
@@ -39,12 +41,13 @@ export function Readout({ measuring, other, note }: ReadoutProps) {
         {shape === 'polyline' && <span> along</span>}
         {shape === 'diameter' && <span> across</span>}
       </p>
-      <p>{`${second}k = 2, ${tap === '0.6' ? 'loupe 0.6' : 'finger 1.5'} px`}</p>
+      <p>{`${second}k = 2, ${by} ${tap} px`}</p>
       <p>
         {`${told.terms.map((one) => `${one.of} ${one.value}`).join(', ')}: `}
         <b>{`± ${told.uncertainty}`}</b>
       </p>
       <ul class="readout-warnings">
+        {isTouched && <li>Touched only: look at each point in the loupe.</li>}
         {told.warnings.map((one) => (
           <li key={one.code}>{one.words}</li>
         ))}

@@ -29,7 +29,7 @@ import { MeasuredDrawn, Outline, PointsDrawn, ScaleDrawn } from './drawn';
 import { FigureKeys } from './figure_keys';
 import { MeasuringKeys } from './keys';
 import { type Measuring, type Mode, tell, useMeasuring } from './measuring';
-import { tenths, touched } from './placing';
+import { tapOf, tenths, touched } from './placing';
 import { Readout } from './readout';
 import './screen.css';
 
@@ -110,31 +110,37 @@ function OneMeasured({ shop, go, row, picture }: Props) {
             <p>
               <strong>{`${picture.role} picture, measured`}</strong>
               <span>{picture.mirrored ? 'seen in a mirror, shown turned' : row.kind_words}</span>
-              {scale?.method === 'scale card' && (
-                <CardCheck {...{ shop, sha256: picture.sha256, points: scale.points }} />
-              )}
               <span class="picture-safety">{SAFETY_SHORT}</span>
             </p>
           </header>
-          <TroubleNote trouble={trouble} />
-          <div class="picture-room">
-            {here.url ? (
-              <Shown {...{ shop, row, picture, measuring, url: here.url }} said={said} />
-            ) : here.lack ? (
-              <NotHere shop={shop} picture={here} what="The photograph" />
-            ) : (
-              <Loading what="The photograph" />
-            )}
+          <div class={isTall(picture) ? 'measuring-room tall' : 'measuring-room'}>
+            <div class="picture-room">
+              {here.url ? (
+                <Shown {...{ shop, row, picture, measuring, url: here.url }} said={said} />
+              ) : here.lack ? (
+                <NotHere shop={shop} picture={here} what="The photograph" />
+              ) : (
+                <Loading what="The photograph" />
+              )}
+            </div>
+            <div class="measuring-said">
+              <TroubleNote trouble={trouble} />
+              {mode.at !== 'figures' && (
+                <Readout {...{ measuring, note }} other={otherOf(measuring, picture)} />
+              )}
+              {scale?.method === 'scale card' && (
+                <CardCheck {...{ shop, sha256: picture.sha256, points: scale.points }} />
+              )}
+            </div>
           </div>
-          {mode.at !== 'figures' && (
-            <Readout {...{ measuring, note }} other={otherOf(measuring, picture)} />
-          )}
         </div>
       </Sheet>
       {touchOff && <TouchOff onRelease={() => setTouchOff(false)} />}
     </>
   );
 }
+
+const isTall = ({ width_px, height_px }: Picture) => height_px > width_px;
 
 interface ShownProps {
   shop: ScreenProps['shop'];
@@ -157,9 +163,9 @@ function Shown({ shop, row, picture, measuring, url, said }: ShownProps) {
       alt={`${row.number}, ${picture.role}`}
       {...{ width_px, height_px, mirrored: picture.mirrored }}
       eager
-      onPick={(touch) => {
+      onPick={(point, grain) => {
         said();
-        if (most > 0) place(touched(placing, touch, most));
+        if (most > 0) place(touched(placing, { ...point, grain }, most));
       }}
     >
       {marks?.map((mark) => (
@@ -197,8 +203,8 @@ function otherOf(measuring: Measuring, picture: Picture) {
   const { mode, placing, standing, unit, chosen } = measuring;
   if (mode.at !== 'measure' || mode.shape === 'outline') return null;
   const { points } = placing;
-  const one = points.length ? { shape: mode.shape, points: tenths(points), tap: '1.5' } : chosen;
-  const tap = points.length && points.every(({ fine }) => fine) ? '0.6' : one?.tap;
+  const { shape } = mode;
+  const one = points.length ? { shape, points: tenths(points), tap: tapOf(points) } : chosen;
   if (!one || !standing) return null;
-  return tell(standing.scale, { ...one, tap: tap ?? '1.5' }, picture, unit === 'in' ? 'mm' : 'in');
+  return tell(standing.scale, one, picture, unit === 'in' ? 'mm' : 'in');
 }
