@@ -6,8 +6,10 @@ import { countedFields } from '../../frontend/src/domain/fields';
 import type { Standard } from '../../frontend/src/domain/grading';
 import { judgeAll } from '../../frontend/src/domain/ledger';
 import type { Definition } from '../../frontend/src/domain/place';
-import { type DefectRow, defectRow, relatedOf } from '../../frontend/src/domain/projection';
+import { type DefectRow, defectRow } from '../../frontend/src/domain/projection';
+import { relatedOf } from '../../frontend/src/domain/projection_related';
 import type { Others } from '../../frontend/src/domain/same_as';
+import { overtakenWords, shortWords } from '../../frontend/src/domain/stamp_words';
 import { actOf, knownOf, type Pair } from '../../frontend/src/domain/verdicts';
 import definition from '../../sample_data/skinpin_demo/data/definition_2603.json';
 import standard from '../../sample_data/skinpin_demo/data/standard_qs7.json';
@@ -20,6 +22,8 @@ interface Case {
   after: string[];
   entries: RowText[];
   row: Record<string, unknown>;
+  said?: string;
+  short?: string[];
   grade?: number;
   others?: Others;
   documents?: boolean;
@@ -60,6 +64,8 @@ function rowOf(one: Case, { entries }: Book): DefectRow {
     withdrawn,
     photographs: values('photograph'),
     marks: values('mark'),
+    scales: values('scale'),
+    measurements: values('measurement'),
     lines: values('rivet_line'),
     others: one.others ?? {},
   });
@@ -86,6 +92,17 @@ describe('vectors', () => {
     const found = Object.keys(one.row).map((key) => [key, row[key]]);
     expect(Object.fromEntries(found)).toEqual(named(one.row, book.ids));
   });
+});
+
+describe('what is said of stamps', () => {
+  it.each(CASES.filter(({ said }) => said !== undefined).map((one) => [one.name, one] as const))(
+    '%s',
+    (_, one) => {
+      const row = rowOf(one, bookIn(one));
+      expect(overtakenWords(row)).toBe(one.said);
+      expect(row.stamps.map(shortWords)).toEqual(one.short);
+    },
+  );
 });
 
 it('makes every row of the same keys and plain JSON', () => {

@@ -9,7 +9,8 @@ from skinpin.domain.fields import FIELDS, counted_fields
 from skinpin.domain.history import history
 from skinpin.domain.ledger import judge_all
 from skinpin.domain.permissions import MOVES, STATES
-from skinpin.domain.projection import Related, defect_row
+from skinpin.domain.projection import defect_row
+from skinpin.domain.projection_related import Related
 from skinpin.domain.verdicts import Known
 from skinpin_sync.standing import standing
 

@@ -6,8 +6,11 @@ from pathlib import Path
 import pytest
 from skinpin.domain.fields import counted_fields
 from skinpin.domain.ledger import judge_all
-from skinpin.domain.projection import Related, defect_row, ids_to_stamp
+from skinpin.domain.projection import defect_row
+from skinpin.domain.projection_related import Related
+from skinpin.domain.projection_stamped import ids_to_stamp
 from skinpin.domain.same_as import Other
+from skinpin.domain.stamp_words import overtaken_words, short_words
 from skinpin.domain.verdicts import Known, act_of
 from skinpin_sync.standing import Standing, standing
 
@@ -53,6 +56,8 @@ def row_of(case, book, record="X"):
         withdrawn=judged.withdrawn,
         photographs={r: one.values for r, one in shown.items() if one.values},
         marks={r: one.values for r, one in standing_by_record("mark").items()},
+        scales={r: one.values for r, one in standing_by_record("scale").items()},
+        measurements={r: one.values for r, one in standing_by_record("measurement").items()},
         lines={r: one.values for r, one in standing_by_record("rivet_line").items()},
         others={
             name: Other(one["number"], one["state"], tuple(one["targets"]), one["left"])
@@ -78,6 +83,15 @@ def test_vector(case, book_of):
     book = book_in(case, book_of)
     row = row_of(case, book)
     assert {key: row[key] for key in case["row"]} == named(case["row"], book.ids)
+
+
+@pytest.mark.parametrize(
+    "case", [case for case in VECTORS["cases"] if "said" in case], ids=lambda case: case["name"]
+)
+def test_what_is_said_of_stamps(case, book_of):
+    row = row_of(case, book_in(case, book_of))
+    assert overtaken_words(row) == case["said"]
+    assert [short_words(one) for one in row["stamps"]] == case["short"]
 
 
 def test_every_row_has_the_same_keys_and_is_plain_json(book_of):

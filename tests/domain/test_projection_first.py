@@ -6,8 +6,9 @@ from pathlib import Path
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from skinpin.domain.fields import FIELDS
-from skinpin.domain.projection import Related, defect_row
+from skinpin.domain.projection import defect_row
 from skinpin.domain.projection_first import FIRST_FIELDS
+from skinpin.domain.projection_related import Related
 from skinpin.domain.same_as import Other
 from skinpin.domain.verdicts import COUNTS
 from skinpin_sync.entry import make_entry

@@ -34,6 +34,15 @@ def test_a_copied_figure_says_so_and_its_field_is_named():
     assert told["copied"] == ["depth"]
 
 
+def test_a_stamp_that_was_overtaken_says_so():
+    one = record("A/0002")
+    stamp = {"entry": "e1", "act": "INSPECTED", "number": "12", "date": "2025-06-21"}
+    one["row"] |= {"stamps": [stamp | {"holds": False, "overtaken": "less"}], "stamps_hold": False}
+    [told] = lines(one)
+    assert told["overtaken"].startswith("INSPECTED stamp 12 of 2025-06-21 does not hold: it covers")
+    assert lines(record("A/0002"))[0]["overtaken"] == ""
+
+
 @pytest.mark.parametrize(
     "note", ["=1+1", "a\nb\u2028c\r\nd", "nul \x00", "\u202eevil", '"quotes" \\', "\t"], ids=repr
 )

@@ -232,12 +232,27 @@ def test_values_not_understood_never_break_the_page(value):
 def test_unsigned_stamps_are_said_to_be_unsigned_and_overtaken_ones_too():
     one = record("A/0002")
     stamp = {"act": "DISPOSITION", "number": "01", "role": "lead", "date": "2025-04-16"}
-    one["stamps"] = [stamp | {"signed": False, "holds": False}]
+    one["stamps"] = [stamp | {"signed": False, "holds": False, "overtaken": "changed"}]
     _, sheet, *_ = sheets(ready([one]))
     assert "DISPOSITION 01 lead 2025-04-16" in sheet
     assert "stamp shown, not electronically signed · record changed since" in sheet
     assert "inspection stamp" in sheet
     assert "disposition stamp, lead" not in sheet
+
+
+def test_a_record_whose_stamp_was_overtaken_says_so_and_what_to_do():
+    one = record("A/0002")
+    stamp = {"entry": "e1", "act": "INSPECTED", "number": "12", "date": "2025-06-21"}
+    stamp |= {"holds": False, "overtaken": "lengths", "role": "inspector", "signed": True}
+    one["stamps"] = [stamp]
+    one["row"] |= {"stamps": [stamp], "stamps_hold": False, "state": "Offered"}
+    _, sheet, *_ = sheets(ready([one]))
+    assert "made without scales and lengths" in sheet
+    assert "INSPECTED stamp 12 of 2025-06-21 does not hold: it was made without" in sheet
+    assert "Inspect and stamp again. Until then the record counts as Offered for" in sheet
+    one["row"] |= {"stamps": [stamp | {"holds": True, "overtaken": None}], "stamps_hold": True}
+    _, sheet, *_ = sheets(ready([one]))
+    assert "does not hold" not in sheet
 
 
 def test_the_stamp_of_an_overrule_is_no_disposition():

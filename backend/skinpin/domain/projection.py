@@ -1,13 +1,11 @@
 """The row of a defect: what lists, screens and reports show of it, derived from what stands."""
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from skinpin_sync.entry import Entry
 from skinpin_sync.standing import Standing
 
-from skinpin.domain.days import Day, day_stamped
 from skinpin.domain.fields import is_move
 from skinpin.domain.grading import Compiled, Standard
 from skinpin.domain.kinds import kind_words
@@ -15,10 +13,17 @@ from skinpin.domain.moves import ACCEPT
 from skinpin.domain.place import Definition, is_gone, is_off, place_words, station_of, zones_of
 from skinpin.domain.projection_first import FIRST_FIELDS, axis_and, first_row, said
 from skinpin.domain.projection_graded import grade_keys, no_grades
+from skinpin.domain.projection_related import Related
+from skinpin.domain.projection_stamped import (
+    ids_on_pictures,
+    ids_to_stamp,
+    stamp_keys,
+    stamps_on,
+)
 from skinpin.domain.quantities import is_unmeasured, tenth_nm_or_none, to_tenth_nm
 from skinpin.domain.same_as import Other, head_of, number_key
 from skinpin.domain.scale_struck import standing_figures
-from skinpin.domain.stamps import Stamp, holding, stamp_list, stamp_of, stamped_ids
+from skinpin.domain.stamps import Stamp, stamp_list
 from skinpin.domain.states import StandingState, standing_state
 from skinpin.domain.values import (
     Values,
@@ -32,52 +37,7 @@ from skinpin.domain.values import (
 from skinpin.domain.verdicts import Pair, Verdict, act_of, state_of
 
 Row = dict[str, Any]
-ON_PICTURES: Mapping[str, str] = {
-    "mark": "marks",
-    "scale": "scales",
-    "measurement": "measurements",
-}
-"""Kinds of records that lie on a photograph, and where `Related` has them."""
 NOT_MOVED = StandingState(None, (), None, None)
-
-
-@dataclass(slots=True)
-class Related:
-    """What the row of a defect is made from, besides what stands of it and its documents.
-
-    Parameters
-    ----------
-    entries
-        The entries of the record with their verdicts (`COUNTS` for captures). Those that set
-        `state` must be there; of the others only numbers given up and entries that do not count
-        are read.
-    stamps
-        The entries of the stamps that name the record, with their verdicts and acts' others.
-    withdrawn
-        The acts that were undone.
-    photographs, marks, scales, measurements
-        By record what stands of the photographs that name the defect, and of what lies on them.
-    lines
-        By record what stands of the rivet lines that name the defect.
-    others
-        The record's chain of *same as*, see `chain_lacks`; the record itself may be left out.
-    day
-        The workshop's day of an entry.
-    number_shared
-        Whether another record bears the same number.
-    """
-
-    entries: Sequence[Pair] = ()
-    stamps: Sequence[Pair] = ()
-    withdrawn: Collection[tuple[str, str]] = ()
-    photographs: Mapping[str, Values] = field(default_factory=dict)
-    marks: Mapping[str, Values] = field(default_factory=dict)
-    scales: Mapping[str, Values] = field(default_factory=dict)
-    measurements: Mapping[str, Values] = field(default_factory=dict)
-    lines: Mapping[str, Values] = field(default_factory=dict)
-    others: Mapping[str, Other] = field(default_factory=dict)
-    day: Day = day_stamped
-    number_shared: bool = False
 
 
 def defect_row(
@@ -138,29 +98,18 @@ def _moved_keys(record: str, values: Values, related: Related) -> Row:
         return _state_keys(state, None, None, values, related) | (
             _decided(values, state, related) | raised | stamped
         )
-    mine = _stamps(record, related)
-    now = stamp_list(ids_to_stamp(values, related))
+    mine = stamps_on(record, related)
+    ids = ids_to_stamp(values, related)
+    now = stamp_list(ids)
     state, head, left = _state(record, values, related, mine, now)
     return (
         _state_keys(state, head, left, values, related)
         | _decided(values, state, related)
         | _raised(related)
         | {"cleared_on": _cleared_on(state, related)}
-        | _stamp_keys(mine, now, values, state)
+        | stamp_keys(mine, (ids, ids_on_pictures(related)), _is_true(values, "independent"))
+        | {"stamps_hold": state.holds}
     )
-
-
-def ids_to_stamp(values: Values, related: Related) -> set[str]:
-    """Return the ids a stamp on the record is made over."""
-    ids = stamped_ids("defect", values)
-    for kind, records in (
-        ("photograph", related.photographs),
-        *((kind, getattr(related, name)) for kind, name in ON_PICTURES.items()),
-        ("rivet_line", related.lines),
-    ):
-        for one in records.values():
-            ids |= stamped_ids(kind, one)
-    return ids
 
 
 def _is_true(values: Values, field: str) -> bool:
@@ -180,17 +129,6 @@ def _text(values: Values, field: str) -> str | None:
 def _shown(pair: Pair) -> dict[str, str]:
     entry, verdict = pair
     return {"entry": entry.id, "code": verdict.code, "reason": verdict.reason}
-
-
-def _stamps(record: str, related: Related) -> list[Stamp]:
-    """Return the stamps that stand on a record."""
-    made = [entry for entry, _ in related.stamps]
-    good = (
-        entry
-        for entry, verdict in related.stamps
-        if verdict.counts and entry.kind == "stamp" and entry.set.get("defect") == record
-    )
-    return [stamp_of(entry, made) for entry in good if act_of(entry) not in related.withdrawn]
 
 
 def _state(
@@ -369,27 +307,6 @@ def _noted(values: Values) -> Row:
 
 def _counts(entry: Entry, verdict: Verdict, related: Related) -> bool:
     return is_move(entry) and verdict.counts and act_of(entry) not in related.withdrawn
-
-
-def _stamp_keys(
-    stamps: Iterable[Stamp], now: Mapping[str, int | str], values: Values, state: StandingState
-) -> Row:
-    all_stamps = sorted(stamps)
-    lead = holding(all_stamps, now, _is_true(values, "independent"))
-    rest = [one for one in all_stamps if one not in lead]
-    size = (now["count"], now["sha256"])
-    shown = [
-        {
-            "entry": one.id,
-            "act": one.act,
-            "number": one.number,
-            "person": one.person,
-            "date": one.date,
-            "holds": one.list == size,
-        }
-        for one in [*lead, *rest]
-    ]
-    return {"stamps": shown, "stamps_hold": state.holds}
 
 
 _BLANK = defect_row("", Standing({}), Related(), None, None)

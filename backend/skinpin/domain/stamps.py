@@ -53,6 +53,33 @@ def stamped_ids(kind: str, values: Mapping[str, Mapping[str, Any]]) -> set[str]:
     return {id for id, fields in values.items() if stamped & fields.keys()}
 
 
+def overtaken(stamp: Stamp, ids: Collection[str], lying: Collection[str]) -> str | None:
+    """Return why a stamp does not hold over the ids that stand, nothing where it does.
+
+    "changed": something was written, or taken back, after it; "measured": only scales and lengths
+    on photographs were, or where lamp and zoom stood; "lengths": it was made without those that
+    stood (a page of release 1 does not know them, another tablet may not have had them yet);
+    "less": it covers less than stands in another way.
+
+    Parameters
+    ----------
+    ids, lying
+        What stands in stamped fields, and the part of it that release 1 does not know.
+    """
+    if stamp.list == _size(ids):
+        return None
+    later = {id for id in ids if id > stamp.id and id not in stamp.names}
+    if later:
+        return "measured" if later.issubset(lying) else "changed"
+    if stamp.list == _size(set(ids).difference(lying)):
+        return "lengths"
+    return "less" if stamp.list[0] < len(ids) else "changed"
+
+
+def _size(ids: Collection[str]) -> tuple[int, str]:
+    return len(ids), sha256_hex(list_file(ids).encode())
+
+
 def is_list(value: Any) -> TypeGuard[dict[str, Any]]:
     """Say whether a value is a list stamped: a count and a sha256."""
     if not isinstance(value, dict) or value.keys() != {"count", "sha256"}:

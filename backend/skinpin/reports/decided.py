@@ -6,6 +6,7 @@ from typing import Any
 
 from skinpin.domain.figures import day_number
 from skinpin.domain.quantities import is_quantity
+from skinpin.domain.stamp_words import overtaken_words
 from skinpin.reports.words import only
 
 Record = Mapping[str, Any]
@@ -59,7 +60,8 @@ def decided_lines(record: Record, today: str) -> list[str]:
     authority = only(record["values"], "authority")
     if isinstance(authority, str) and authority:
         lines.append(f"Design authority: {authority}.")
-    return lines
+    overtaken = overtaken_words(row)
+    return [*lines, overtaken] if overtaken else lines
 
 
 def deferral_words(record: Record, today: str) -> str:

@@ -19,6 +19,7 @@ from skinpin.domain.quantities import (
     rounded_text,
     tenth_nm_or_none,
 )
+from skinpin.domain.stamp_words import overtaken_words
 
 _RISKY = tuple("=+-@\t\r\n'\N{MINUS SIGN}\uff1d\uff0b\uff0d\uff20")
 _QUANTITIES = ("thickness", "length", "width", "depth", "hole_major", "hole_minor")
@@ -72,8 +73,8 @@ COLUMNS = [
     *("kind", "material", "part", *_with_units(_QUANTITIES), *_FIGURES, *_YES_NO, "not_measured"),
     "uncertainty",
     *("two_values", *_WORDS, "stage", "disposition", "deferred_to", "look_again_by"),
-    *("raised_on", "raised_by", "cleared_on", "same_as_number", "stamps_hold", "photographs"),
-    *("record", "wording"),
+    *("raised_on", "raised_by", "cleared_on", "same_as_number", "stamps_hold", "overtaken"),
+    *("photographs", "record", "wording"),
 ]
 _NUMERIC_ALL = NUMERIC | {"photographs"}
 
@@ -137,6 +138,7 @@ def defect_cells(record: Mapping[str, Any]) -> dict[str, str]:
         "uncertainty": "; ".join(_doubts(values)),
         **_deferral(row.get("deferral")),
         "stamps_hold": _plain(row.get("stamps_hold")),
+        "overtaken": overtaken_words(row),
         "photographs": str(_count(row.get("photographs"))),
         "record": str(row["record"]),
         "wording": str(record.get("wording") or ""),

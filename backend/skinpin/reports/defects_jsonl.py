@@ -5,6 +5,8 @@ from typing import Any
 
 import orjson
 
+from skinpin.domain.stamp_words import overtaken_words
+
 ROW_MEMBERS = (
     "number",
     "also_numbers",
@@ -48,6 +50,8 @@ MEMBERS = {
     "station_unit": "the unit of `station`, which is decimal text",
     "values": "by field every value that stands, as it was typed: two where nobody has chosen; "
     "one with `copied_from` was copied from that record and not measured here",
+    "overtaken": "why a record that was cleared by a stamp is not, and what to do; empty where its "
+    "stamps hold. Of each of `stamps`, `overtaken` is the word for it, null where it holds",
     "wording": "what these records are, and are not",
 }
 
@@ -68,5 +72,6 @@ def _line(record: Mapping[str, Any]) -> bytes:
     told = {name: row.get(name) for name in ROW_MEMBERS}
     told["station_unit"] = record.get("unit")
     told["values"] = record["values"]
+    told["overtaken"] = overtaken_words(row)
     told["wording"] = record.get("wording", "")
     return orjson.dumps(told) + b"\n"

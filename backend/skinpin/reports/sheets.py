@@ -5,6 +5,7 @@ from typing import Any
 
 from skinpin.domain.kinds import ASKED, HIGHEST
 from skinpin.domain.place import view_point
+from skinpin.domain.stamp_words import short_words
 from skinpin.reports.crack_record import crack_record
 from skinpin.reports.decided import (
     decided_lines,
@@ -314,11 +315,8 @@ def _stamps(record: Record) -> list[dict[str, Any]]:
             "date": stamp["date"],
             "caption": " · ".join(
                 words
-                for words, said in (
-                    (UNSIGNED, not stamp["signed"]),
-                    ("record changed since", not stamp["holds"]),
-                )
-                if said
+                for words in ("" if stamp["signed"] else UNSIGNED, short_words(stamp))
+                if words
             ),
         }
         for stamp in record["stamps"]

@@ -8,7 +8,7 @@ from sqlalchemy import Connection
 
 from skinpin.domain.days import Day, days_in
 from skinpin.domain.ledger import Key
-from skinpin.domain.projection import Related
+from skinpin.domain.projection_related import Related
 from skinpin.domain.values import Values
 from skinpin.domain.verdicts import COUNTS, Pair, Verdict, act_of
 from skinpin.storage.links import linked_to

@@ -7,7 +7,8 @@ from typing import Any
 import orjson
 from sqlalchemy import Connection, select
 
-from skinpin.domain.projection import Related, defect_row
+from skinpin.domain.projection import defect_row
+from skinpin.domain.projection_related import Related
 from skinpin.domain.same_as import chain_lacks, other_of
 from skinpin.storage.documents import Documents
 from skinpin.storage.links import linked_to

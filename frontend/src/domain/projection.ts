@@ -2,7 +2,6 @@
 
 import type { Entry } from '@sync/entry';
 import type { Standing } from '@sync/standing';
-import { type Day, dayStamped } from './days';
 import { isMove } from './fields';
 import type { Compiled, Fired, Standard } from './grading';
 import { kindWords } from './kinds';
@@ -19,10 +18,18 @@ import {
   zonesOf,
 } from './place';
 import { gradeKeys, type NotCounting, noGrades } from './projection_graded';
+import type { Related } from './projection_related';
+import {
+  idsOnPictures,
+  idsToStamp,
+  type ShownStamp,
+  stampKeys,
+  stampsOn,
+} from './projection_stamped';
 import { compare, isUnmeasured, type Quantity, tenthNmOrNull } from './quantities';
-import { byNumber, headOf, type Others } from './same_as';
+import { byNumber, headOf } from './same_as';
 import { standingFigures } from './scale_struck';
-import { holding, type Stamp, type StampList, stampedIds, stampList, stampOf } from './stamps';
+import { type Stamp, type StampList, stampList } from './stamps';
 import { type StandingState, standingState } from './states';
 import {
   byNature,
@@ -35,16 +42,7 @@ import {
 } from './values';
 import { actOf, type Fields, isFields, type Pair, stateOf, type Verdict } from './verdicts';
 
-export type { NotCounting };
-
-export interface ShownStamp {
-  entry: string;
-  act: string;
-  number: string;
-  person: string;
-  date: string;
-  holds: boolean;
-}
+export type { NotCounting, ShownStamp };
 
 export interface DefectRow {
   record: string;
@@ -104,48 +102,6 @@ export interface DefectRow {
   not_counting: NotCounting[];
 }
 
-/** What the row of a defect is made from, besides what stands of it and its documents.
-
-`entries`: the entries of the record with their verdicts (`COUNTS` for captures); those that set
-`state` must be there, of the others only numbers given up and entries that do not count are read.
-`stamps`: the entries of the stamps that name the record, with their verdicts and acts' others.
-`withdrawn`: the acts that were undone. `photographs`, `marks`, `scales`, `measurements`, `lines`:
-by record what stands of the photographs that name the defect, of what lies on them, and of rivet
-lines that name it. `others`: the
-record's chain of *same as*, see `chainLacks`; the record itself may be left out. `day`: the
-workshop's day of an entry. */
-export interface Related {
-  entries: readonly Pair[];
-  stamps: readonly Pair[];
-  withdrawn: ReadonlySet<string>;
-  photographs: Readonly<Record<string, Values>>;
-  marks: Readonly<Record<string, Values>>;
-  scales: Readonly<Record<string, Values>>;
-  measurements: Readonly<Record<string, Values>>;
-  lines: Readonly<Record<string, Values>>;
-  others: Others;
-  day: Day;
-  number_shared: boolean;
-}
-
-/** What a row is made from; what is left out is nothing. */
-export function relatedOf(given: Partial<Related> = {}): Related {
-  return {
-    entries: [],
-    stamps: [],
-    withdrawn: new Set(),
-    photographs: {},
-    marks: {},
-    scales: {},
-    measurements: {},
-    lines: {},
-    others: {},
-    day: dayStamped,
-    number_shared: false,
-    ...given,
-  };
-}
-
 /** The row of a defect, the same on tablet and server.
 
 Until somebody chooses between two values the worse counts: the highest grade of all combinations,
@@ -159,7 +115,8 @@ export function defectRow(
   standard: Standard | Compiled | null,
 ): DefectRow {
   const mine = stampsOn(record, related);
-  const now = stampList(idsToStamp(values, related));
+  const ids = idsToStamp(values, related);
+  const now = stampList(ids);
   const [state, head, left] = stateIn(record, values, related, mine, now);
   const photographs = Object.values(related.photographs);
   const { measured, told } = standingFigures(values, related);
@@ -175,25 +132,13 @@ export function defectRow(
     ...raised(related),
     cleared_on: clearedOn(state, related),
     ...noted(measured),
-    ...stampKeys(mine, now, values, state),
+    ...stampKeys(mine, [ids, idsOnPictures(related)], isTrue(values, 'independent')),
+    stamps_hold: state.holds,
     two_values: twoValues('defect', values),
     photographs: photographs.filter((one) => !isTrue(one, 'withheld')).length,
     waits: shown('waits'),
     not_counting: [...shown('does not count'), ...noGrades(values), ...told],
   };
-}
-
-/** The ids a stamp on the record is made over. */
-export function idsToStamp(values: Values, related: Related): Set<string> {
-  const { photographs, marks, scales, measurements, lines } = related;
-  const others = {
-    ...{ photograph: photographs, mark: marks, scale: scales, measurement: measurements },
-    rivet_line: lines,
-  };
-  const ids = Object.entries(others).flatMap(([kind, records]) =>
-    Object.values(records).map((one) => stampedIds(kind, one)),
-  );
-  return new Set([stampedIds('defect', values), ...ids].flatMap((some) => [...some]));
 }
 
 const isTrue = (values: Values, field: string) => standingOf(values, field).includes(true);
@@ -202,16 +147,6 @@ const texts = (values: readonly unknown[]) => values.filter((one) => typeof one 
 
 function notCounting([entry, { code, reason }]: Pair): NotCounting {
   return { entry: entry.id, code, reason };
-}
-
-/** The stamps that stand on a record. */
-function stampsOn(record: string, related: Related): Stamp[] {
-  const made = related.stamps.map(([entry]) => entry);
-  return related.stamps
-    .filter(([entry, verdict]) => verdict.result === 'counts' && entry.kind === 'stamp')
-    .map(([entry]) => entry)
-    .filter((entry) => entry.set.defect === record && !related.withdrawn.has(actOf(entry)))
-    .map((entry) => stampOf(entry, made));
 }
 
 /** The state, the record that leads, and the state it counts in where none does. */
@@ -386,15 +321,4 @@ function noted(values: Values) {
 
 function counts(entry: Entry, verdict: Verdict, related: Related): boolean {
   return isMove(entry) && verdict.result === 'counts' && !related.withdrawn.has(actOf(entry));
-}
-
-function stampKeys(stamps: readonly Stamp[], now: StampList, values: Values, state: StandingState) {
-  const all = [...stamps].sort((a, b) => (a.id < b.id ? -1 : 1));
-  const lead = holding(all, now, isTrue(values, 'independent'));
-  const ordered = [...lead, ...all.filter((one) => !lead.includes(one))];
-  const shown = ordered.map(({ id, act, number, person, date, list }) => {
-    const holds = list?.count === now.count && list.sha256 === now.sha256;
-    return { entry: id, act, number, person, date, holds };
-  });
-  return { stamps: shown, stamps_hold: state.holds };
 }

@@ -13,6 +13,9 @@ export interface StampList {
   sha256: string;
 }
 
+/** Why a stamp does not hold. */
+export type Overtaken = 'changed' | 'measured' | 'lengths' | 'less';
+
 /** A stamp as it was made; `names` holds the ids its act relies on and its act's own. */
 export interface Stamp {
   id: string;
@@ -45,6 +48,28 @@ export function stampedIds(kind: string, values: Readonly<Record<string, Fields>
   const ids = Object.keys(values);
   return new Set(ids.filter((id) => Object.keys(values[id] ?? {}).some((f) => stamped.has(f))));
 }
+
+/** Why a stamp does not hold over the ids that stand, null where it does.
+
+"changed": something was written, or taken back, after it; "measured": only scales and lengths on
+photographs were, or where lamp and zoom stood; "lengths": it was made without those that stood (a
+page of release 1 does not know them, another tablet may not have had them yet); "less": it covers
+less than stands in another way. `lying`: the part of the ids that release 1 does not know. */
+export function overtaken(
+  stamp: Stamp,
+  ids: ReadonlySet<string>,
+  lying: ReadonlySet<string>,
+): Overtaken | null {
+  if (isOver(stamp, stampList(ids))) return null;
+  const later = [...ids].filter((id) => id > stamp.id && !stamp.names.has(id));
+  if (later.length > 0) return later.every((id) => lying.has(id)) ? 'measured' : 'changed';
+  const rest = [...ids].filter((id) => !lying.has(id));
+  if (isOver(stamp, stampList(rest))) return 'lengths';
+  return (stamp.list?.count ?? -1) < ids.size ? 'less' : 'changed';
+}
+
+const isOver = ({ list }: Stamp, now: StampList) =>
+  list?.count === now.count && list.sha256 === now.sha256;
 
 /** Whether a value is a list stamped: a count and a sha256. */
 export function isList(value: unknown): value is StampList {
@@ -85,7 +110,7 @@ export function holding(
   first: readonly string[] = FIRST,
 ): Stamp[] {
   const good = [...stamps]
-    .filter((one) => one.list?.count === now.count && one.list.sha256 === now.sha256)
+    .filter((one) => isOver(one, now))
     .filter((one) => !doers.has(one.person))
     .sort(byId);
   let leads = good.filter((one) => first.includes(one.act)).map((one) => [one]);

@@ -117,7 +117,8 @@ export class KeptBook implements Book {
     return rows.filter((row) => row.kind === kind).map(plainOf);
   }
 
-  /** Stamps of a record; `overrules` marks those of an act that overruled its grade. */
+  /** Stamps of a record, each with its `entry`; `overrules` marks those of an act that overruled its
+  grade. */
   private async stamps(record: string): Promise<Plain[]> {
     return this.store.read(['standing', 'entries'], async (tx) => {
       const entries = tx.objectStore('entries').index('record');
@@ -133,7 +134,9 @@ export class KeptBook implements Book {
       return Promise.all(
         stamps.map(async (row) => {
           const made = await entriesOf(row.record);
-          return { ...plainOf(row), overrules: made.some(({ act }) => overruling.has(act.id)) };
+          const overrules = made.some(({ act }) => overruling.has(act.id));
+          const entry = made.find(({ set }) => set.list)?.id ?? null;
+          return { ...plainOf(row), entry, overrules };
         }),
       );
     });

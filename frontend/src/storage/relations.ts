@@ -1,7 +1,7 @@
 /** Gathers what the row of a defect is made from. */
 
 import { daysIn } from '../domain/days';
-import { type Related, relatedOf } from '../domain/projection';
+import { type Related, relatedOf } from '../domain/projection_related';
 import type { Values } from '../domain/values';
 import { actOf, type Pair } from '../domain/verdicts';
 import type { StandingRow, Transaction } from './schema';

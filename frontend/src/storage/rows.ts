@@ -1,7 +1,8 @@
 /** Keeps the row of every defect up with what stands. */
 
 import { fileNumber } from '../domain/numbers';
-import { type DefectRow, defectRow, type Related } from '../domain/projection';
+import { type DefectRow, defectRow } from '../domain/projection';
+import type { Related } from '../domain/projection_related';
 import { chainLacks, type Other, otherOf } from '../domain/same_as';
 import { Definitions, standardOf } from './documents';
 import { gather } from './relations';

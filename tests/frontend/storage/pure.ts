@@ -4,7 +4,8 @@ import type { Entry } from '@sync/entry';
 import type { Counts, Standing } from '@sync/standing';
 import { countedFields } from '../../../frontend/src/domain/fields';
 import type { Judged } from '../../../frontend/src/domain/ledger';
-import { defectRow, relatedOf } from '../../../frontend/src/domain/projection';
+import { defectRow } from '../../../frontend/src/domain/projection';
+import { relatedOf } from '../../../frontend/src/domain/projection_related';
 import { type Other, otherOf } from '../../../frontend/src/domain/same_as';
 import { actOf, COUNTS } from '../../../frontend/src/domain/verdicts';
 

@@ -4,6 +4,7 @@ import { DeskKey, KeyRow, Loading } from '../../furniture';
 import { type AskedPair, pairsOf, rowsOfPair } from '../../services/pairs';
 import type { DefectRow, Json, ScreenProps } from '../../services/shop';
 import { useFetched } from '../frame/fetched';
+import { OvertakenLine } from '../frame/overtaken_line';
 import { useLive } from '../live';
 import { type Picture, usePhotographs } from '../photograph/pictures';
 import { AskedHere, AskedKeys, askedOf } from './asked_here';
@@ -105,6 +106,7 @@ function FirstPart(props: RecordProps & { values: Record<string, Json>; photogra
   const { shop, row, rows, values, photographs } = props;
   return (
     <>
+      <OvertakenLine row={row} />
       <FoundLine shop={shop} row={row} />
       <DeferralLine shop={shop} row={row} />
       <div class="record-where">

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import { Loading, Sheet, TitleBlock, TouchOff } from '../../furniture';
 import type { DefectRow, ScreenProps } from '../../services/shop';
+import { OvertakenLine } from '../frame/overtaken_line';
 import { RecordScale } from '../frame/record_scale';
 import { useAirframeTitle } from '../frame/title';
 import { TroubleNote } from '../frame/trouble';
@@ -82,6 +83,7 @@ function OneRecord(props: ScreenProps & { row: DefectRow }) {
             onAddress={(address) => void answers.leaveFor(null, address)}
             onLater={() => void answers.leaveFor(null)}
           />
+          <OvertakenLine row={row} />
           <TroubleNote trouble={answers.trouble} />
           {values.kind !== undefined && <GradeBlock graded={graded} face={row.place?.face} />}
           {values.kind !== undefined && (

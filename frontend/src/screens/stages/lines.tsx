@@ -1,4 +1,5 @@
 import type { ComponentChildren } from 'preact';
+import { shortWords } from '../../domain/stamp_words';
 import { RivetHead, SheetLink, stateWords } from '../../furniture';
 import type { DefectRow, ScreenProps } from '../../services/shop';
 import type { CellsLine, DefectLine, Line, RivetsLine } from '../../services/stages';
@@ -88,7 +89,10 @@ function DefectCells({ line, go }: { line: DefectLine; go: Go }) {
       </td>
       <td>{line.clears}</td>
       <td class={line.who === 'Lead' ? 'line-lead' : ''}>{line.who}</td>
-      <td>{row.state === 'Offered' ? stateWords('Offered') : row.state}</td>
+      <td>
+        {row.state === 'Offered' ? stateWords('Offered') : row.state}
+        <Passed row={row} />
+      </td>
       <td>
         <Stamps row={row} />
       </td>
@@ -117,6 +121,13 @@ function Stamps({ row }: { row: DefectRow }) {
       })}
     </span>
   );
+}
+
+/** Of a record that was cleared and is not: the newest stamp that does not hold, and why. */
+function Passed({ row }: { row: DefectRow }) {
+  const last = row.stamps.findLast(({ overtaken }) => overtaken);
+  if (row.stamps_hold !== false || !last) return null;
+  return <small>{`stamp ${last.number}: ${shortWords(last)}`}</small>;
 }
 
 /** A rivet line with holes that nobody reached, or that wait for a decision. */
