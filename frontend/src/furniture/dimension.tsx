@@ -1,6 +1,6 @@
 import { useContext } from 'preact/hooks';
+import { Flag, flagWidth } from './flag.tsx';
 import { PictureScale } from './frame.ts';
-import { textWidth } from './measured.ts';
 import type { Point } from './strokes.ts';
 import './dimension.css';
 
@@ -40,14 +40,18 @@ export function DimensionLine(props: DimensionLineProps) {
       <path class="dimension-head" d={headAt(end, run.at(-2) ?? start, scale)} />
       {props.value !== undefined && (
         <Flag
-          {...props}
-          value={props.value}
           at={flagPlace(run, shift, scale, props)}
-          scale={scale}
+          words={flagWords(props)}
+          on={on}
+          letters_px={props.letters_px}
         />
       )}
     </g>
   );
+}
+
+function flagWords({ value = '', along }: DimensionLineProps): string {
+  return along && !/along$/.test(value) ? `${value} along` : value;
 }
 
 /** On the line; beyond it where the line is too short to show on both sides of its flag. */
@@ -59,25 +63,6 @@ function flagPlace(run: Point[], shift: Point, scale: number, props: DimensionLi
   const off = Math.hypot(shift.x, shift.y) || 1;
   const beyond = (letters_px * 0.5 + 14) * scale;
   return { x: middle.x + (shift.x / off) * beyond, y: middle.y + (shift.y / off) * beyond };
-}
-
-function flagWidth(words: string, letters_px: number): number {
-  return textWidth(words, letters_px, true) + 20;
-}
-
-function Flag(props: DimensionLineProps & { value: string; at: Point; scale: number }) {
-  const { at: middle, scale, letters_px = 18, on = 'sheet' } = props;
-  const words = props.along && !/along$/.test(props.value) ? `${props.value} along` : props.value;
-  const wide = flagWidth(words, letters_px);
-  const high = letters_px + 10;
-  return (
-    <g transform={`translate(${middle.x} ${middle.y}) scale(${scale})`}>
-      <rect class={`flag flag-${on}`} x={-wide / 2} y={-high / 2} width={wide} height={high} />
-      <text class="bold mid flag-words" y={letters_px * 0.36} font-size={letters_px}>
-        {words}
-      </text>
-    </g>
-  );
 }
 
 function offset(from: Point, to: Point, off: number): Point {

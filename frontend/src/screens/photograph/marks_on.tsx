@@ -1,5 +1,12 @@
 import { useContext } from 'preact/hooks';
-import { DimensionLine, PictureScale, WaxArrow, WaxRing, WaxStroke } from '../../furniture';
+import {
+  DimensionLine,
+  PictureBounds,
+  PictureScale,
+  WaxArrow,
+  WaxRing,
+  WaxStroke,
+} from '../../furniture';
 import type { Shape, Shop } from '../../services/shop';
 import { useFetched } from '../frame/fetched';
 import { useLive } from '../live';
@@ -95,12 +102,17 @@ function Dot({ at }: { at: At }) {
 /** A figure in a wax circle, to be named in the note. */
 function Numbered({ at, label }: { at: At; label: string }) {
   const scale = useContext(PictureScale);
+  const isTurned = useContext(PictureBounds)?.mirrored === true;
   const r = 20 * scale;
   const circle = `M${at.x - r} ${at.y}a${r} ${r} 0 1 0 ${2 * r} 0a${r} ${r} 0 1 0 ${-2 * r} 0`;
   return (
     <>
       <WaxStroke d={circle} core_px={4} />
-      <text class="mid bold wax-number" x={at.x} y={at.y + 9 * scale} font-size={26 * scale}>
+      <text
+        class="mid bold wax-number"
+        transform={`translate(${at.x} ${at.y + 9 * scale})${isTurned ? ' scale(-1 1)' : ''}`}
+        font-size={26 * scale}
+      >
         {label}
       </text>
     </>

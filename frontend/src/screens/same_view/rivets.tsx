@@ -1,5 +1,5 @@
 import { useContext } from 'preact/hooks';
-import { DetailPicture, Loading, Loupe, PictureScale } from '../../furniture';
+import { DetailPicture, Loading, Loupe, PictureBounds, PictureScale } from '../../furniture';
 import type { Shop } from '../../services/shop';
 import { NotHere, usePicture } from '../frame/picture_here';
 import type { Spot, Touching, Which } from './touching';
@@ -68,6 +68,7 @@ function One(props: { shop: Shop; which: Which; picture: ViewPicture; touching: 
 /** A ring round a rivet that was touched, with its number; the active one is heavier. */
 function RivetSpot({ spot, at, active }: { spot: Spot; at: number; active: boolean }) {
   const scale = useContext(PictureScale);
+  const isTurned = useContext(PictureBounds)?.mirrored === true;
   if (!spot) return null;
   const r = 11 * scale;
   return (
@@ -80,8 +81,7 @@ function RivetSpot({ spot, at, active }: { spot: Spot; at: number; active: boole
       />
       <text
         class="rivet-number"
-        x={spot.x + 15 * scale}
-        y={spot.y - 9 * scale}
+        transform={`translate(${spot.x + (isTurned ? -15 : 15) * scale} ${spot.y - 9 * scale})${isTurned ? ' scale(-1 1)' : ''}`}
         font-size={22 * scale}
       >
         {at + 1}
