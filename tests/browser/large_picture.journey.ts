@@ -87,6 +87,15 @@ function flagsCut(page: Page): Promise<string[]> {
   });
 }
 
+/** Paper flags whose words run from right to left. */
+function flagsTurned(page: Page): Promise<string[]> {
+  return page.evaluate(() =>
+    [...document.querySelectorAll<SVGTextElement>('.flag-words')]
+      .filter((words) => (words.getScreenCTM()?.a ?? 0) <= 0)
+      .map((words) => words.textContent ?? ''),
+  );
+}
+
 async function looked(page: Page, name: string): Promise<void> {
   expect(await flagsCut(page)).toEqual([]);
   expect(await layoutFaults(page)).toEqual([]);
@@ -171,16 +180,24 @@ describe('a photograph of 48 megapixels', () => {
     expect(await boxOf(page)).toEqual(opened);
     await looked(page, 'upright');
 
-    // Back in reach, and on its side: what was sent is told, and nothing moves for it.
+    // On its side and in a mirror: its flags read from the left.
     await page.setViewportSize(ON_ITS_SIDE);
-    await key(page, /^LENGTH/).click();
+    await key(page, /^BACK/).click();
+    await key(page, /^SEEN IN/).click();
+    await key(page, /^SCALE AND LENGTH/).click();
+    await page.locator('.detail-picture.mirrored img').waitFor();
+    await expect.poll(async () => (await flags(page)).length).toBe(2);
+    expect(await flagsTurned(page)).toEqual([]);
+
+    // Back in reach: what was sent is told, and nothing moves for it.
+    await key(page, /^INCHES/).click();
     const on_its_side = await boxOf(page);
     await context.setOffline(false);
     await expect.poll(() => waiting(page)).toBe('Nothing waiting');
     expect(await boxOf(page)).toEqual(on_its_side);
-    await touch(page, ENDS[0]);
-    await touch(page, ENDS[1]);
-    await told(page);
+    for (const end of ENDS) await touch(page, end, true);
+    const in_mirror = await told(page);
+    expect(Math.abs(in_mirror.value - TRUTH_MM)).toBeLessThanOrEqual(in_mirror.doubt);
     expect(await boxOf(page)).toEqual(on_its_side);
     await looked(page, 'on-its-side');
     expect(await canvasesOf(page)).toEqual({ made, most_px, held: 0 });
