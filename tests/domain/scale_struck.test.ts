@@ -1,6 +1,11 @@
 // A figure rests on its measurement, its scale and its photograph: without them it is none.
 import { describe, expect, it } from 'vitest';
-import { fallen, fallenFigures, withoutFallen } from '../../frontend/src/domain/scale_struck';
+import {
+  fallen,
+  fallenFigures,
+  fallenIn,
+  withoutFallen,
+} from '../../frontend/src/domain/scale_struck';
 import type { Values } from '../../frontend/src/domain/values';
 import vectors from '../vectors/scale_struck.json';
 
@@ -15,6 +20,9 @@ describe('what a figure rests on', () => {
     expect([...gone].sort()).toEqual(row.gone);
     const told = fallenFigures(values, gone);
     expect(told.map(({ entry, reason }) => [entry, reason])).toEqual(row.told);
+    const named = fallenIn({ not_counting: told });
+    expect(named).toEqual(new Set(told.map(({ measurement }) => measurement)));
+    expect([...named].every((one) => gone.has(one))).toBe(true);
     const left = withoutFallen(values, gone);
     expect(fallenFigures(left, gone)).toEqual([]);
     if (row.told.length === 0) expect(left).toEqual(values);

@@ -12,6 +12,7 @@ from skinpin.domain.quantities import figure_text, is_quantity, is_unmeasured
 from skinpin.domain.values import Values, standing_of
 
 Records = Mapping[str, Values]
+CODE = "scale struck"
 REASON = "was measured on a photograph by what was struck out or withheld since; it is not graded."
 
 
@@ -50,13 +51,22 @@ def without_fallen(values: Values, gone: set[str]) -> Values:
 
 
 def fallen_figures(values: Values, gone: set[str]) -> list[dict[str, str]]:
-    """Return the figures that stand and are not graded on, told by entry and reason."""
+    """Return the figures that stand and are not graded on: entry, reason and `measurement`."""
     return [
-        {"entry": id, "code": "scale struck", "reason": f"{_words(field, value)} {REASON}"}
+        {
+            **{"entry": id, "code": CODE, "measurement": value["measurement"]},
+            "reason": f"{_words(field, value)} {REASON}",
+        }
         for id in sorted(values)
         for field, value in sorted(values[id].items())
         if gone and _rests_on(value, gone)
     ]
+
+
+def fallen_in(row: Mapping[str, Any]) -> set[str]:
+    """Return the measurements that fell, on which figures stand, by the row of their defect."""
+    told = row.get("not_counting") or []
+    return {one["measurement"] for one in told if one["code"] == CODE and "measurement" in one}
 
 
 def _rests_on(value: Any, gone: set[str]) -> bool:

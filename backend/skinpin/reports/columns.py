@@ -25,9 +25,13 @@ _MEANINGS: Mapping[str, str] = {
     "station": "distance along the structure from its datum",
     "thickness": "thickness of the plate or part",
     "not_measured": (
-        "figures answered “not measured”, or only copied from another record and not measured here"
+        "figures answered “not measured”, only copied from another record and not measured here, "
+        "or withdrawn since the scale of a photograph was struck"
     ),
-    "uncertainty": "figures with what they are sure to (±), twice the standard uncertainty",
+    "uncertainty": (
+        "figures with what they are sure to (±), twice the standard uncertainty; or “scale "
+        "withdrawn”, where the scale of a photograph was struck: such a figure is no measurement"
+    ),
     "two_values": "fields of which two values stand and nobody has chosen; left empty here",
     "deferred_to": "the stage or the date that it is put off to",
     "look_again_by": "the day by which a deferred record is to be looked at again",

@@ -49,7 +49,10 @@ ROW_MEMBERS = (
 MEMBERS = {
     "station_unit": "the unit of `station`, which is decimal text",
     "values": "by field every value that stands, as it was typed: two where nobody has chosen; "
-    "one with `copied_from` was copied from that record and not measured here",
+    "one with `copied_from` was copied from that record and not measured here; one with "
+    "`scale_withdrawn` true came from a photograph whose scale, measurement or picture was struck "
+    "or withheld since, and is no measurement; `uncertainty` is its ±, `measurement` what it "
+    "rests on",
     "overtaken": "why a record that was cleared by a stamp is not, and what to do; empty where its "
     "stamps hold. Of each of `stamps`, `overtaken` is the word for it, null where it holds",
     "wording": "what these records are, and are not",

@@ -146,20 +146,25 @@ def _doubt_notes(doubts: Sequence[Mapping[str, Any]]) -> list[str]:
 
 
 def _ways(taken: Sequence[tuple[str, Mapping[str, Any]]], ready: Mapping[str, Any]) -> list[str]:
-    """Return how figures were taken: by which method, with which instrument."""
-    ways: dict[tuple[str, str], list[tuple[str, str]]] = {}
+    """Return how figures were taken: by which method, with which instrument.
+
+    Of a figure from a photograph also what stood beside it when it was taken.
+    """
+    ways: dict[tuple[str, str, str], list[tuple[str, str]]] = {}
     for field, one in taken:
         method, gauge = (str(one["value"].get(name) or "") for name in ("method", "instrument"))
+        beside = " ".join(one.get("warnings") or ()).rstrip(".")
         if method or gauge:
-            ways.setdefault((method, gauge), []).append((dict(_FIGURES)[field], one["date"]))
+            way = (method, gauge, beside)
+            ways.setdefault(way, []).append((dict(_FIGURES)[field], one["date"]))
     known, today = ready.get("instruments", {}), ready["date"]
     told = []
-    for (method, gauge), uses in ways.items():
+    for (method, gauge, beside), uses in ways.items():
         labels = ", ".join(dict.fromkeys(label for label, _ in uses))
         note = instrument_note(gauge, [day for _, day in uses], known, today) if gauge else ""
         is_said = bool(gauge) and method == known.get(gauge, {}).get("title")
         if method == "photograph" and not gauge:
-            told.append(f"{labels} {AID}")
+            told.append(f"{labels} {AID}" + (f". {beside}" if beside else ""))
             continue
         said = [f"by {method}" if method and not is_said else "", f"with {note}" if note else ""]
         told.append(f"{labels} {', '.join(filter(None, said))}")

@@ -6,7 +6,8 @@ from typing import Any, NamedTuple
 
 from skinpin.domain.errors import Refused
 from skinpin.domain.kinds import WORDING
-from skinpin.domain.values import differing
+from skinpin.domain.scale_struck import fallen_in, without_fallen
+from skinpin.domain.values import Values, differing
 from skinpin.reports.defects_csv import defects_csv
 from skinpin.reports.defects_jsonl import defects_jsonl
 from skinpin.reports.defects_xlsx import About, defects_xlsx
@@ -93,7 +94,9 @@ def _take(workshop: Workshop, constructor: str, zone: str) -> Taken:
     records = [
         {
             "row": row | {"raised_by": names.get(row["raised_by"], row["raised_by"])},
-            "values": values_by_field(standing[row["record"]].standing.values),
+            "values": values_by_field(
+                without_fallen(standing[row["record"]].standing.values, fallen_in(row))
+            ),
             "unit": units.get(row["structure"]),
             "wording": WORDING["full"],
         }
@@ -127,7 +130,7 @@ def _about(
     return About(lines, WORDING["full"])
 
 
-def values_by_field(values: dict[str, dict[str, object]]) -> dict[str, list[object]]:
+def values_by_field(values: Values) -> dict[str, list[object]]:
     """Return the values of a defect that stand and differ, by field."""
     fields = sorted({field for one in values.values() for field in one})
     return {field: differing("defect", values, field) for field in fields}

@@ -4,25 +4,28 @@ from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
-from skinpin_sync.standing import Standing
-
 from skinpin.domain.quantities import is_quantity, is_unmeasured, is_withdrawn, tenth_nm_or_none
-from skinpin.domain.values import copied_in, sameness
+from skinpin.domain.values import Values, copied_in, sameness
 from skinpin.services.airframes import Row, last_value
+from skinpin.services.report_photo_figures import PhotoFigures
 from skinpin.services.report_reader import Reader, tablet_of
 from skinpin.storage.records import StandingRecord
 from skinpin.storage.shelf import Kept
 
 
 def measured_of(
-    reader: Reader, now: Standing, kept: Sequence[Kept]
-) -> dict[str, list[dict[str, str]]]:
-    """Return by field the values that stand and differ: value, by, tablet, date."""
+    reader: Reader, values: Values, kept: Sequence[Kept]
+) -> dict[str, list[dict[str, Any]]]:
+    """Return by field the values that stand and differ: value, by, tablet, date, warnings.
+
+    `values` are those that stand, each figure that fell withdrawn.
+    """
     entries = {one.entry.id: one for one in kept}
     day = reader.day_of(kept)
     found: dict[str, dict[Any, dict[str, Any]]] = {}
-    copied = copied_in("defect", now.values)
-    for id, fields in sorted(now.values.items()):
+    copied = copied_in("defect", values)
+    taken = PhotoFigures(reader, (one for fields in values.values() for one in fields.values()))
+    for id, fields in sorted(values.items()):
         one = entries.get(id)
         for field, value in fields.items():
             if one is None or value is None or (is_unmeasured(value) and field not in copied):
@@ -32,9 +35,10 @@ def measured_of(
                 "by": reader.person_name(one.entry.by),
                 "tablet": tablet_of(one),
                 "date": day(one.entry),
+                "warnings": [] if is_unmeasured(value) else taken.warnings(value),
             }
             found.setdefault(field, {})[sameness("defect", field, value)] = told
-    return {field: list(values.values()) for field, values in found.items()}
+    return {field: list(some.values()) for field, some in found.items()}
 
 
 def observations_of(reader: Reader, kept: Sequence[Kept]) -> list[dict[str, Any]]:
@@ -42,9 +46,10 @@ def observations_of(reader: Reader, kept: Sequence[Kept]) -> list[dict[str, Any]
     day = reader.day_of(kept)
     by_day: dict[str, dict[str, Any]] = {}
     in_order = sorted(kept, key=lambda one: one.entry.id)
-    gone = gone_of(
+    lengths = [
         one.entry.set.get("length") for one in in_order if one.verdict.counts and not one.withdrawn
-    )
+    ]
+    gone = gone_of(lengths) | PhotoFigures(reader, lengths).fallen()
     for one in in_order:
         if one.withdrawn or not one.verdict.counts or "length" not in one.entry.set:
             continue

@@ -12,6 +12,7 @@ from skinpin.domain.kinds import MATERIALS
 from skinpin.domain.place import entered_words, is_off, place_words
 from skinpin.domain.place_stations import structure_of
 from skinpin.domain.projection_first import said
+from skinpin.domain.scale_struck import fallen_in, without_fallen
 from skinpin.domain.verdicts import act_of, state_of
 from skinpin.services.airframes import Row, last_value
 from skinpin.services.export import values_by_field
@@ -56,14 +57,15 @@ def records_of(reader: Reader, here: Sequence[Row], rows: Sequence[Row]) -> list
 def _record(gathered: Gathered, row: Row) -> dict[str, Any]:
     reader, record, place = gathered.reader, row["record"], row["place"]
     now, mine = gathered.standing[record].standing, gathered.entries[record]
+    sound = without_fallen(now.values, fallen_in(row))
     return {
         "row": row,
         "place": place,
         "place_short": _place_short(reader, place) if place else row["place_words"] or "",
         "place_long": _place_long(row, said(entered_words, reader.airframe.definition, place)),
         "material_words": str(MATERIALS.get(row["material"] or "", {}).get("label", "")),
-        "values": values_by_field(now.values),
-        "measured": measured_of(reader, now, mine),
+        "values": values_by_field(sound),
+        "measured": measured_of(reader, sound, mine),
         "overruled": _decided(reader, now, mine, "overrule"),
         "deferred": _decided(reader, now, mine, "deferral"),
         "observations": observations_of(reader, mine) if row["kind"] == "crack" else [],

@@ -11,6 +11,8 @@ export interface NotCounting {
   entry: string;
   code: string;
   reason: string;
+  /** Of a figure that fell: what it rests on. */
+  measurement?: string;
 }
 
 const NOT_GRADED: Grading = {

@@ -4,11 +4,13 @@ Who strikes a scale withdraws the figures that are known there; one that was tak
 elsewhere meanwhile is found here, whatever came first. */
 
 import { ASKED, rowOf } from './kinds';
+import type { DefectRow } from './projection';
 import { figureText, isQuantity, isUnmeasured } from './quantities';
 import { standingOf, type Values } from './values';
-import { isFields } from './verdicts';
+import { type Fields, isFields } from './verdicts';
 
 type Records = Readonly<Record<string, Values>>;
+const CODE = 'scale struck';
 const REASON =
   'was measured on a photograph by what was struck out or withheld since; it is not graded.';
 
@@ -49,7 +51,7 @@ export function withoutFallen(values: Values, gone: ReadonlySet<string>): Values
   );
 }
 
-/** The figures that stand and are not graded on, told by entry and reason. */
+/** The figures that stand and are not graded on: entry, reason and `measurement`. */
 export function fallenFigures(values: Values, gone: ReadonlySet<string>) {
   if (gone.size === 0) return [];
   return Object.keys(values)
@@ -59,10 +61,24 @@ export function fallenFigures(values: Values, gone: ReadonlySet<string>) {
         .filter(([, value]) => restsOn(value, gone))
         .sort(([one], [other]) => (one < other ? -1 : 1))
         .map(([field, value]) => ({
-          ...{ entry, code: 'scale struck' },
+          ...{ entry, code: CODE, measurement: String((value as Fields).measurement) },
           reason: `${words(field, value)} ${REASON}`,
         })),
     );
+}
+
+/** The measurements that fell, on which figures stand, by the row of their defect. */
+export function fallenIn(row: Pick<DefectRow, 'not_counting'>): Set<string> {
+  const told = row.not_counting.filter(({ code }) => code === CODE);
+  return new Set(told.flatMap(({ measurement }) => measurement ?? []));
+}
+
+/** The plain values of a defect, each figure that fell withdrawn. */
+export function plainWithoutFallen<T extends Fields>(
+  plain: T,
+  row: Pick<DefectRow, 'not_counting'>,
+): T {
+  return withoutFallen({ plain }, fallenIn(row)).plain as T;
 }
 
 function restsOn(value: unknown, gone: ReadonlySet<string>): value is Record<string, unknown> {
