@@ -197,17 +197,15 @@ def test_a_bad_fit_of_the_card_widens_the_doubt():
 @pytest.mark.parametrize(
     ("doubt", "value", "words"),
     [
-        # The three examples of the Review of Particle Physics, Introduction, Rounding (from memory).
-        (0.119, 0.827, "0.83"),
-        (0.367, 0.827, "0.8"),
-        (0.000354, 16.2506, "16.25060"),
-        (0.000356, 16.2506, "16.2506"),
+        # m_S = 100.02147 g with u = 0.35 mg, the example of JCGM 100 (GUM), 7.2.2, from memory.
+        (0.00035, 100.021469, "100.02147"),
+        (0.2106, 16.2506, "16.25"),
         (28.0, 1238.0, "1238"),
         (280.0, 1238.0, "1240"),
-        (940.0, 1238.0, "1200"),
+        (2800.0, 1238.0, "1200"),
     ],
 )
-def test_a_figure_ends_where_its_doubt_does(doubt, value, words):
+def test_a_figure_ends_at_the_second_figure_of_its_doubt(doubt, value, words):
     assert rounded(value, places_of_doubt(doubt)) == words
 
 

@@ -1,9 +1,9 @@
 """Lengths and areas in a photograph, from a scale laid in the plane of what is measured.
 
 Sorting aid only: a gauge's figure goes before it, and depth is never taken from a photograph.
-The ± is 2u of the touches, by first-order propagation (Criminisi, Reid and Zisserman, A Plane
-Measuring Device, 1999, sections 1 and 6): the size is worked out anew with every coordinate of the
-scale and of the measurement moved by 1e-4 px to both sides.
+The ± is 2u of touches, scale and lens; of the touches by first-order propagation (Criminisi, Reid
+and Zisserman, A Plane Measuring Device, 1999, sections 1 and 6): the size is worked out anew with
+every coordinate of the scale and of the measurement moved by 1e-4 px to both sides.
 """
 
 from collections.abc import Callable, Mapping, Sequence
@@ -19,6 +19,7 @@ from skinpin.domain.photo_geometry import (
     fit_similarity,
     inverse,
 )
+from skinpin.domain.photo_lens import lens_u
 from skinpin.domain.photo_measure_refused import (
     EDGE_SHARE,
     refuse_depth,
@@ -34,8 +35,6 @@ MM = {"in": 25.4, "mm": 1.0}
 STEP_PX = 1e-4
 SURE = 1e-6
 """Share to which a ± is worked out: less than that above a decade is noise of the steps."""
-TWO_FIGURES = 3.55
-"""A ± whose figures begin lower is given by two of them."""
 AID = "measured from the photograph: sorting aid"
 GRANTED = "Taken for granted: flat skin, and the scale lying on it."
 
@@ -59,8 +58,8 @@ def measured(
     """Return what a measurement comes to, as decimal text in `unit` ("in" or "mm").
 
     `value`, `unit` (of an area "in²" or "mm²"), `uncertainty` (2u), `words`, `terms` of the ± with
-    what each is `of`, `warnings` as {code, words}. 2u is given as `places_of_doubt` has it and never
-    smaller, the value to the same place.
+    what each is `of`, `warnings` as {code, words}. 2u is given by two figures and never smaller,
+    the value to the same place.
 
     Parameters
     ----------
@@ -77,19 +76,20 @@ def measured(
         `wider_than_measured`.
     """
     spread = propagated(scale, measurement)
+    lens = _lens_u(scale or {}, measurement, picture)
     by = MM[unit] ** (2 if measurement["shape"] == "area" else 1)
-    places = places_of_doubt(2 * spread.u / by)
-    value, u = rounded(spread.size / by, places), rounded_up(2 * spread.u / by, places)
+    doubt = 2 * hypot(spread.u, lens) / by
+    places = places_of_doubt(doubt)
+    value, u = rounded(spread.size / by, places), rounded_up(doubt, places)
     name = f"{unit}²" if measurement["shape"] == "area" else unit
     refuse_wide(value, u, name)
-    second = _place_of_first(2 * spread.u / by) + 1
-    terms = [("touch", spread.touch), ("scale", spread.scale)]
+    terms = [("touch", spread.touch), ("scale", spread.scale), ("lens", lens)]
     return {
         "value": value,
         "unit": name,
         "uncertainty": u,
         "words": f"{value} ± {u} {name}",
-        "terms": [{"of": of, "value": rounded(2 * one / by, second)} for of, one in terms],
+        "terms": [{"of": of, "value": rounded(2 * one / by, places)} for of, one in terms],
         "warnings": warnings(scale or {}, measurement, picture),
     }
 
@@ -188,20 +188,14 @@ def warnings(scale: Record, measurement: Record, picture: Record) -> list[dict[s
 
 
 def places_of_doubt(doubt: float) -> int:
-    """Return the decimal place that a ± and its value end at; below 0 for tens.
+    """Return the decimal place of the second figure of a ±; below 0 for tens.
 
-    Two figures where the first three are 100 to 354, else one: Particle Data Group, Review of
-    Particle Physics, Introduction, Rounding (from memory).
+    At most two figures of an uncertainty are given: JCGM 100 (GUM), 7.2.6.
 
-    >>> places_of_doubt(0.2106), places_of_doubt(0.42), places_of_doubt(28.0)
-    (2, 1, 0)
+    >>> places_of_doubt(0.2106), places_of_doubt(42.0), places_of_doubt(280.0)
+    (2, 0, -1)
     """
-    first = float(f"{doubt:.17e}".partition("e")[0])
-    return _place_of_first(doubt) + (1 if first < TWO_FIGURES else 0)
-
-
-def _place_of_first(number: float) -> int:
-    return -int(f"{number:.17e}".partition("e")[2])
+    return 1 - int(f"{doubt:.17e}".partition("e")[2])
 
 
 def rounded(value: float, places: int) -> str:
@@ -250,6 +244,16 @@ def _known_u(
         )
         total += (u * (more - less) / (2 * STEP_PX)) ** 2
     return sqrt(total)
+
+
+def _lens_u(scale: Record, measurement: Record, picture: Record) -> float:
+    known, size_of = known_mm(scale), SIZES[measurement["shape"]]
+
+    def size(corners: Sequence[Point], picks: Sequence[Point]) -> float:
+        plane = to_plane(corners, known)
+        return size_of([apply(plane, one) for one in picks])
+
+    return lens_u(size, pixels(scale["points"]), pixels(measurement["points"]), picture)
 
 
 def _residual_px(scale: Record) -> float:

@@ -1,9 +1,9 @@
 /** Lengths and areas in a photograph, from a scale laid in the plane of what is measured.
 
 Sorting aid only: a gauge's figure goes before it, and depth is never taken from a photograph.
-The ± is 2u of the touches, by first-order propagation (Criminisi, Reid and Zisserman, A Plane
-Measuring Device, 1999, sections 1 and 6): the size is worked out anew with every coordinate of the
-scale and of the measurement moved by 1e-4 px to both sides. */
+The ± is 2u of touches, scale and lens; of the touches by first-order propagation (Criminisi, Reid
+and Zisserman, A Plane Measuring Device, 1999, sections 1 and 6): the size is worked out anew with
+every coordinate of the scale and of the measurement moved by 1e-4 px to both sides. */
 
 import {
   apply,
@@ -13,6 +13,7 @@ import {
   type Point,
   type Transform,
 } from './photo_geometry';
+import { lensU } from './photo_lens';
 import {
   EDGE_SHARE,
   refuseDepth,
@@ -80,8 +81,6 @@ const MM: Readonly<Record<string, number>> = { in: 25.4, mm: 1 };
 const STEP_PX = 1e-4;
 /** Share to which a ± is worked out: less than that above a decade is noise of the steps. */
 const SURE = 1e-6;
-/** A ± whose figures begin lower is given by two of them. */
-const TWO_FIGURES = 3.55;
 /** Error of a touch in px a coordinate; measured on rendered pictures with a model of touches. */
 export const TAPS = { loupe: '0.6', finger: '1.5' } as const;
 export const AID = 'measured from the photograph: sorting aid';
@@ -89,7 +88,7 @@ export const GRANTED = 'Taken for granted: flat skin, and the scale lying on it.
 
 /** What a measurement comes to, as decimal text in `unit`; of an area in² or mm².
 
-2u is given as `placesOfDoubt` has it and never smaller, the value to the same place.
+2u is given by two figures and never smaller, the value to the same place.
 Refused: `no_scale`, `scale_withdrawn`, `depth_from_photograph`, `far_from_scale`,
 `too_few_points`, `collinear_points`, `crossed_points`, `beyond_horizon`, `wider_than_measured`. */
 export function measured(
@@ -101,11 +100,11 @@ export function measured(
   const spread = propagated(scale, measurement);
   const isArea = measurement.shape === 'area';
   const by = mmOf(unit) ** (isArea ? 2 : 1);
-  const sigma = Math.hypot(spread.touch, spread.scale);
-  const places = placesOfDoubt((2 * sigma) / by);
-  const second = placeOfFirst((2 * sigma) / by) + 1;
+  const lens = lensOf(scale as Scale, measurement, picture);
+  const doubt = (2 * Math.hypot(spread.touch, spread.scale, lens)) / by;
+  const places = placesOfDoubt(doubt);
   const value = rounded(spread.size / by, places);
-  const uncertainty = roundedUp((2 * sigma) / by, places);
+  const uncertainty = roundedUp(doubt, places);
   const name = isArea ? `${unit}²` : unit;
   refuseWide(value, uncertainty, name);
   return {
@@ -114,8 +113,9 @@ export function measured(
     uncertainty,
     words: `${value} ± ${uncertainty} ${name}`,
     terms: [
-      { of: 'touch', value: rounded((2 * spread.touch) / by, second) },
-      { of: 'scale', value: rounded((2 * spread.scale) / by, second) },
+      { of: 'touch', value: rounded((2 * spread.touch) / by, places) },
+      { of: 'scale', value: rounded((2 * spread.scale) / by, places) },
+      { of: 'lens', value: rounded((2 * lens) / by, places) },
     ],
     warnings: warnings(scale as Scale, measurement, picture),
   };
@@ -227,17 +227,10 @@ export function warnings(
   return told;
 }
 
-/** The decimal place that a ± and its value end at; below 0 for tens.
-
-Two figures where the first three are 100 to 354, else one: Particle Data Group, Review of Particle
-Physics, Introduction, Rounding (from memory). */
+/** The decimal place of the second figure of a ±; below 0 for tens. At most two figures of an
+uncertainty are given: JCGM 100 (GUM), 7.2.6. */
 export function placesOfDoubt(doubt: number): number {
-  const first = Number(doubt.toExponential(17).split('e')[0]);
-  return placeOfFirst(doubt) + (first < TWO_FIGURES ? 1 : 0);
-}
-
-function placeOfFirst(number: number): number {
-  return 0 - Number(number.toExponential(17).split('e')[1]);
+  return 1 - Number(doubt.toExponential(17).split('e')[1]);
 }
 
 /** Decimal text, half up; the places of tens and more are noughts. */
@@ -283,6 +276,12 @@ function knownU(scale: Scale, known: number[], of: (known: number[]) => number):
     return (u * (of(step(1)) - of(step(-1)))) / (2 * STEP_PX);
   });
   return Math.hypot(...parts);
+}
+
+function lensOf(scale: Scale, measurement: Measurement, picture: MeasuredPicture): number {
+  const [known, sizeOf] = [knownMm(scale), SIZES[measurement.shape]];
+  const size = (corners: Point[], picks: Point[]) => sizeOf(there(toPlane(corners, known), picks));
+  return lensU(size, pixels(scale.points), pixels(measurement.points), picture);
 }
 
 function knownOf(scale: Scale): Quantity[] {

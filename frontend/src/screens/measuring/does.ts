@@ -24,6 +24,7 @@ export interface Tools {
   undo: Undoing;
   setNote: (note: string | null) => void;
   back: () => void;
+  toRecord: () => void;
   touchOff: () => void;
 }
 
@@ -72,6 +73,7 @@ export function useDoes(tools: Tools): { does: Does; fields: string[] } {
     depth: () => setNote(depthWords()),
     undo: () => void run(tools.undo.press),
     back: tools.back,
+    toRecord: tools.toRecord,
     touchOff: tools.touchOff,
   };
   return { does, fields };

@@ -17,6 +17,8 @@ export interface Does {
   findCard: (measured: string) => void;
   askFigures: (kind: ScaleKind) => void;
   depth: () => void;
+  /** To the record itself: its kind says which figures it has. */
+  toRecord: () => void;
   undo: () => void;
   back: () => void;
   touchOff: () => void;
@@ -183,6 +185,14 @@ function UseKeys({ measuring, fields, does }: MeasuringKeysProps) {
   const isArea = chosen?.shape === 'area';
   return (
     <>
+      {fields.length === 0 && (
+        <Key
+          label={'USE IT AS'}
+          second="the kind comes first"
+          size="inside"
+          onPress={does.toRecord}
+        />
+      )}
       {fields.slice(0, 4).map((field) => (
         <Key
           key={field}

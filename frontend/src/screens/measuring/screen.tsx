@@ -80,7 +80,8 @@ function OneMeasured({ shop, go, row, picture }: Props) {
   const address = `/airframe/${(row.number ?? '').replace('/', '')}`;
   const size = { width_px: picture.width_px, height_px: picture.height_px };
   const back = () => go(`${address}/photograph/${picture.record}`);
-  const tools = { shop, row, picture, measuring, run, undo, setNote, back };
+  const toRecord = () => go(address);
+  const tools = { shop, row, picture, measuring, run, undo, setNote, back, toRecord };
   const { does, fields } = useDoes({ ...tools, touchOff: () => setTouchOff(true) });
   const { mode } = measuring;
   const scale = measuring.standing?.scale;
