@@ -6,6 +6,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, expect, inject, it, onTestFailed } from 'vitest';
 import { enrolmentCode, session } from '../acts';
 import { type Server, startServer } from '../server';
+import { lengthFromPicture, sameViewAgain } from './pictures';
 import { Sheet } from './sheet';
 import type { Engine } from './wire';
 
@@ -13,6 +14,8 @@ import type { Engine } from './wire';
 export function onePit(name: string, start: () => Promise<Engine>): void {
   let server: Server;
   let engine: Engine;
+  /** Address of the photograph that was taken. */
+  let photograph = '';
   const folder = mkdtempSync(join(tmpdir(), 'skinpin-pit-'));
   beforeAll(async () => {
     [server, engine] = await Promise.all([startServer('demo'), start()]);
@@ -32,12 +35,12 @@ export function onePit(name: string, start: () => Promise<Engine>): void {
     await server.kill();
     await sheet.reload();
     await sheet.says('SHELL EXPANSION');
-    const bytes = takenPicture();
+    const bytes = takenPicture('taken');
     const file = join(folder, 'taken.jpg');
     writeFileSync(file, bytes);
     await sheet.photograph(file);
-    const number =
-      (await sheet.comesTo(/^\/airframe\/[A-Z]+\d{4}\/photograph\//)).split('/')[2] ?? '';
+    photograph = await sheet.comesTo(/^\/airframe\/[A-Z]+\d{4}\/photograph\//);
+    const number = photograph.split('/')[2] ?? '';
     const shown = `${number[0]}/${number.slice(1)}`;
     await sheet.says(shown);
 
@@ -59,6 +62,18 @@ export function onePit(name: string, start: () => Promise<Engine>): void {
     await sheet.reload();
     await sheet.says('Nothing waiting', '.title-block');
     await atTheServer(server, number, bytes);
+    expect(await engine.problems(server.address)).toEqual([]);
+  });
+
+  it('has a length from its photograph, and is seen again in the same view', async () => {
+    const sheet = new Sheet(engine, server.address);
+    onTestFailed(() => showFailure(engine, `${name}-pictures`));
+    await sheet.go(photograph);
+    await lengthFromPicture(sheet);
+    const again = join(folder, 'again.jpg');
+    writeFileSync(again, takenPicture('again'));
+    await sheet.go(photograph);
+    await sameViewAgain(sheet, again);
     expect(await engine.problems(server.address)).toEqual([]);
   });
 
@@ -142,13 +157,13 @@ async function atTheServer(server: Server, number: string, bytes: Buffer): Promi
 }
 
 /** A photograph of the demo with a remark in its header, so that no book holds its bytes yet. */
-function takenPicture(): Buffer {
+function takenPicture(words: 'taken' | 'again'): Buffer {
   const folder = join(inject('demoBook'), 'photographs');
   const files = readdirSync(folder, { recursive: true, encoding: 'utf8' }).sort();
   for (const file of files.filter((name) => /[0-9a-f]{64}$/.test(name))) {
     const bytes = readFileSync(join(folder, file));
     if (bytes.readUInt16BE(0) !== 0xffd8) continue;
-    const remark = Buffer.from([0xff, 0xfe, 0x00, 0x07, ...Buffer.from('taken')]);
+    const remark = Buffer.from([0xff, 0xfe, 0x00, 0x07, ...Buffer.from(words)]);
     return Buffer.concat([bytes.subarray(0, 2), remark, bytes.subarray(2)]);
   }
   throw new Error(`The demo book has no JPEG in ${folder}.`);

@@ -33,10 +33,11 @@ export class Sheet {
 
   /** Return the words of the first element of a selector; none where there is no such element. */
   words(selector = 'body'): Promise<string> {
-    return this.run(
-      (one) => (document.querySelector<HTMLElement>(one)?.innerText ?? '').replace(/\s+/g, ' '),
-      selector,
-    );
+    return this.run((one) => {
+      const element = document.querySelector<HTMLElement>(one);
+      // What is drawn has no inner text.
+      return (element?.innerText ?? element?.textContent ?? '').replace(/\s+/g, ' ');
+    }, selector);
   }
 
   async says(words: string | RegExp, selector = 'body'): Promise<void> {
@@ -53,6 +54,25 @@ export class Sheet {
   /** Press the first element shown whose words or spoken name match. */
   async press(name: RegExp, among = 'button'): Promise<void> {
     await this.act(name, among, 'press');
+  }
+
+  /** Touch the first element of a selector at a share of its width and height. */
+  async touch(selector: string, across: number, down: number): Promise<void> {
+    const [x, y] = await this.run(
+      (one, right, lower) => {
+        const element = document.querySelector(one);
+        element?.scrollIntoView({ block: 'nearest' });
+        const box = element?.getBoundingClientRect() ?? new DOMRect();
+        return [box.left + right * box.width, box.top + lower * box.height].map(Math.round);
+      },
+      selector,
+      across,
+      down,
+    );
+    const move = { type: 'pointerMove', origin: 'viewport', duration: 0, x, y };
+    const press = ['pointerDown', 'pointerUp'].map((type) => ({ type, button: 0 }));
+    const finger = { type: 'pointer', id: 'finger', parameters: { pointerType: 'mouse' } };
+    await this.engine.send('touch', { actions: [{ ...finger, actions: [move, ...press] }] });
   }
 
   /** Type into the field, or give a file to it, whose label begins with these words. */
@@ -94,7 +114,7 @@ export class Sheet {
   }
 
   /** Give a file where the page asks for one; the system's own window for choosing stays shut. */
-  async photograph(file: string): Promise<void> {
+  async photograph(file: string, key = /^SHUTTER/): Promise<void> {
     await this.run(() => {
       const input = document.querySelector<HTMLElement>('input[type=file]');
       input?.addEventListener('click', (event) => {
@@ -102,7 +122,7 @@ export class Sheet {
         input.dataset.asked = 'yes';
       });
     });
-    await this.press(/^SHUTTER/);
+    await this.press(key);
     const asked = () => this.run(() => Boolean(document.querySelector('input[data-asked]')));
     await expect.poll(asked, SOON).toBe(true);
     await this.type('Photograph', file);

@@ -8,6 +8,7 @@ export const COMMANDS = {
   go: { method: 'POST', path: '/url', marionette: 'WebDriver:Navigate' },
   run: { method: 'POST', path: '/execute/sync', marionette: 'WebDriver:ExecuteScript' },
   size: { method: 'POST', path: '/window/rect', marionette: 'WebDriver:SetWindowRect' },
+  touch: { method: 'POST', path: '/actions', marionette: 'WebDriver:PerformActions' },
   press: { method: 'POST', path: '/element/{id}/click', marionette: 'WebDriver:ElementClick' },
   type: { method: 'POST', path: '/element/{id}/value', marionette: 'WebDriver:ElementSendKeys' },
   picture: { method: 'GET', path: '/screenshot', marionette: 'WebDriver:TakeScreenshot' },
