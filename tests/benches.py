@@ -3,7 +3,7 @@
 import base64
 import random
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +11,8 @@ import orjson
 from cryptography.hazmat.primitives.asymmetric import ec
 from skinpin.imaging.renderer import Renderer
 from skinpin.services.enrolment import enrol, give_code
-from skinpin.services.push import push
+from skinpin.services.photographs import keep_bytes
+from skinpin.services.push import push, write_act_here
 from skinpin.services.set_up import FirstPages, NewBook, set_up_book
 from skinpin.services.workshop import Workshop
 from skinpin.storage.engine import open_engine
@@ -192,6 +193,27 @@ def set_up(workshop: Workshop, **changes: Any) -> Bench:
         asked = text("SELECT id FROM entry WHERE record = :lead")
         role_entry = connection.execute(asked, {"lead": new.lead}).scalar_one()
     return Bench(workshop, new, role_entry)
+
+
+def set_up_unlooked(workshop: Workshop, definition: bytes, **changes: Any) -> Bench:
+    """Create a book whose airframe has a definition as it is, past the services that look at it.
+
+    So a book may come by one that they would refuse: a lead's tablet of an older version wrote it.
+    """
+    bench = set_up(workshop, definition=None, **changes)
+    keep_bytes(workshop, definition)
+    draft = airframe_draft(workshop.new_id(), definition, bench.role_entry)
+    with workshop.writing() as connection:
+        write_act_here(workshop, connection, bench.new.lead, [draft])
+    return replace(bench, new=replace(bench.new, airframe=draft.record))
+
+
+def airframe_draft(record: str, definition: bytes, role_entry: str) -> Draft:
+    """Return what a lead writes of an airframe with a definition as it is."""
+    value = orjson.loads(definition)
+    pin = {"name": value["name"], "issue": value["issue"], "sha256": sha256_hex(definition)}
+    values = {"type": value["name"], "constructor": value["constructor"], "definition": pin}
+    return Draft(record, "airframe", values, relies=[role_entry])
 
 
 def body_of(lines: Iterable[bytes]) -> bytes:

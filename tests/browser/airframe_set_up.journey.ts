@@ -1,6 +1,7 @@
 // A second airframe described by keyboard from nothing, issued, recorded on, and issued anew.
 import type { Locator, Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
+import MARRAM from '../../sample_data/skinpin_demo/data/definition_2603.json' with { type: 'json' };
 import { enrol, photograph, sent, signIn } from './acts';
 import { accessibilityProblems, picture, useStage } from './harness';
 
@@ -45,6 +46,48 @@ function keyboardOf(page: Page) {
   };
   return { counted, press, type, paste, tabTo, line };
 }
+
+/** The demo's definition, its hull with members changed. */
+function fileOf(change: (members: { name: string; station: string }[]) => unknown) {
+  const definition = structuredClone(MARRAM);
+  change(definition.structures[0]?.members ?? []);
+  const buffer = Buffer.from(JSON.stringify(definition));
+  return { name: 'airframe.json', mimeType: 'application/json', buffer };
+}
+
+describe('an airframe’s file read in with the first pages', () => {
+  const stage = useStage('empty');
+
+  it('is refused by the name of its trouble, and what is only odd is said', async () => {
+    const { page, expected } = await stage.open('desk');
+    expected.push('/api/setup'); // the refusal, which the console tells as well
+    await page.goto('/set-up');
+    await page.getByLabel('Name of the workshop').fill('Quay Shed');
+    await page.getByLabel(/^First lead/).fill('Lead');
+    await page.getByLabel(/^Passcode/).fill('471108');
+    const choose = page.getByLabel(/^First airframe/);
+    const start = page.getByRole('button', { name: /^START THE BOOK/ });
+    const twice = fileOf((all) => Object.assign(all[2] ?? {}, { station: all[1]?.station }));
+    await choose.setInputFiles(twice);
+    await start.click();
+    const alert = page.getByRole('alert');
+    await expect.poll(() => alert.innerText()).toMatch(/ and .+ both stand at Sta /);
+    await picture(page, 'set-up-refused');
+    expect(await (await fetch(`${stage.server.address}/api/setup`)).json()).toEqual({
+      empty: true,
+    });
+    await choose.setInputFiles(fileOf((all) => all.reverse()));
+    await start.click();
+    await page.getByRole('heading', { name: 'The book is started' }).waitFor();
+    expect(await page.locator('li').innerText()).toMatch(
+      /^Hull is not typed in order of station: /,
+    );
+    expect(await accessibilityProblems(page)).toEqual([]);
+    await picture(page, 'set-up-said');
+    await page.getByRole('button', { name: /^GO ON/ }).click();
+    await page.getByRole('button', { name: /^Lead/ }).waitFor();
+  });
+});
 
 describe('an airframe of one’s own', () => {
   const stage = useStage('demo');

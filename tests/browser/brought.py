@@ -1,6 +1,7 @@
 """Brings into a book what no screen can write yet: python -m tests.browser.brought WHAT DATA.
 
 `issue`: issue 2 of the demo's standard, under which a depth of 0.005 in is what 0.010 in was.
+`airframe`: one of the definition on standard input, as it is, which no service would take.
 `crack`: a crack measured twice with its ±, in October and on the demo's day.
 """
 
@@ -19,7 +20,7 @@ from skinpin.settings import read_settings
 from skinpin_sync.canonical import sha256_hex
 from skinpin_sync.chain import Draft
 
-from tests.benches import Tablet, body_of, new_key
+from tests.benches import Tablet, airframe_draft, body_of, new_key
 from tests.ready_book import DEMO_TODAY
 
 ROOT = Path(__file__).parents[2]
@@ -46,6 +47,14 @@ def issue(workshop: Workshop, tablet: Tablet) -> list[bytes]:
     return [line for _, line in written]
 
 
+def airframe(workshop: Workshop, tablet: Tablet) -> list[bytes]:
+    """Keep a definition past those who look at it, and write the airframe that names it."""
+    content = sys.stdin.buffer.read()
+    keep_bytes(workshop, content)
+    draft = airframe_draft(workshop.new_id(), content, tablet.role_entry)
+    return [line for _, line in tablet.write(draft)]
+
+
 def crack(workshop: Workshop, tablet: Tablet) -> list[bytes]:
     """Write a crack with its first length, and the second a month later."""
     with workshop.reading() as connection:
@@ -69,6 +78,9 @@ def length(value: str) -> dict[str, object]:
     return {"value": value, "unit": "in", "method": "photograph with rule", "uncertainty": sure}
 
 
+WRITERS = {"issue": issue, "airframe": airframe, "crack": crack}
+
+
 def main(what: str, folder: Path) -> None:
     """Write as a lead's tablet that has just been enrolled."""
     workshop = open_workshop(read_settings(folder, {"SKINPIN_TODAY": DEMO_TODAY}))
@@ -77,7 +89,7 @@ def main(what: str, folder: Path) -> None:
         book = need_book(connection).id
     done = enrol(workshop, give_code(workshop, lead.person), new_key())
     tablet = Tablet(done.device, done.token, book, lead.person, lead.role_entry, "issuetwo")
-    push(workshop, book, body_of({"issue": issue, "crack": crack}[what](workshop, tablet)))
+    push(workshop, book, body_of(WRITERS[what](workshop, tablet)))
     workshop.close()
 
 

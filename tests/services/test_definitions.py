@@ -16,6 +16,7 @@ from skinpin.services.definitions import (
     new_issue,
 )
 from skinpin.services.people import add_person
+from skinpin.services.photographs import keep_bytes
 from skinpin.services.report import gather_zone, report_zone
 from skinpin.storage.records import find_records
 from skinpin_sync.chain import Draft
@@ -24,6 +25,7 @@ from skinpin_sync.standing import field_values
 from tests.benches import DEFINITION
 from tests.domain.definitions import SECOND
 from tests.papers import pages_of
+from tests.storage.power_cuts import files_below
 
 PLACE = {
     "structure": "Hull",
@@ -91,6 +93,35 @@ def test_a_new_issue_needs_a_lead_a_reason_and_another_issue(bench):
     twice = new_airframe
     second = issue_two()
     assert refusal(lambda: twice(bench.workshop, bench.new.lead, second)).code == "airframe_exists"
+
+
+def test_what_is_refused_leaves_no_file_behind(bench):
+    record_at(bench)
+    before = files_below(bench.workshop.folder.root)
+    gone = issue_two()
+    del gone["structures"][0]["members"][5]
+    assert "F6" in refusal(lambda: issue(bench, gone)).message
+    assert (
+        "another issue"
+        in refusal(lambda: issue(bench, issue_two() | {"replaces": "0" * 64})).message
+    )
+    lead, again = bench.new.lead, issue_two()
+    assert refusal(lambda: new_airframe(bench.workshop, lead, again)).code == "airframe_exists"
+    assert refusal(lambda: new_airframe(bench.workshop, lead, [again])).code == "bad_definition"
+    assert files_below(bench.workshop.folder.root) == before
+
+
+def test_of_two_issues_at_once_that_follow_one_the_second_is_refused(bench, monkeypatch):
+    asked = []
+
+    def keep_late(workshop, content):
+        if not asked:
+            asked.append(content)
+            issue(bench, issue_two() | {"issue": "3"})
+        return keep_bytes(workshop, content)
+
+    monkeypatch.setattr("skinpin.services.definitions.keep_bytes", keep_late)
+    assert "another issue" in refusal(lambda: issue(bench, issue_two())).message
 
 
 def test_a_frame_put_in_describes_a_record_anew_and_leaves_its_place(bench):

@@ -20,7 +20,7 @@ from skinpin.services.paper_form import paper_form
 from skinpin.services.report import report_zone
 from skinpin.services.set_up import is_empty
 
-from tests.benches import DEFINITION, open_bench, set_up
+from tests.benches import DEFINITION, open_bench, set_up, set_up_unlooked
 from tests.papers import pages_of
 from tests.services.test_hostile_names import FORMULA, TEXTS
 
@@ -82,7 +82,7 @@ def workshop(tmp_path_factory):
     """A book of one airframe all of whose texts are hostile, with a record on each structure."""
     folder = tmp_path_factory.mktemp("hostile")
     definition = definition_of(name=SHORT[0], constructor=SHORT[7], issue=SHORT[5])
-    bench = set_up(open_bench(folder / "book"), definition=orjson.dumps(definition))
+    bench = set_up_unlooked(open_bench(folder / "book"), orjson.dumps(definition))
     tablet = bench.tablet()
     for at, text in enumerate(SHORT):
         told = bench.push(
@@ -156,7 +156,7 @@ ODD = [
 def test_an_airframe_of_a_hostile_name_is_set_up_and_found_or_refused_as_a_whole(
     empty_workshop, text
 ):
-    content = json.dumps(definition_of(name=text, constructor=text)).encode()
+    content = json.dumps(DEFINITION | {"name": text, "constructor": text}).encode()
     workshop, refused = empty_workshop(), None
     try:
         bench = set_up(workshop, definition=content)
@@ -165,13 +165,20 @@ def test_an_airframe_of_a_hostile_name_is_set_up_and_found_or_refused_as_a_whole
     if refused:
         assert all((refused.message, refused.hint, is_empty(workshop)))
         assert list(workshop.folder.root.rglob("[0-9a-f]" * 64)) == []
+        assert len(text) > 200 or not text.isprintable()
         return
+    assert len(text) <= 200
     for kind in ("csv", "xlsx", "jsonl"):
         assert re.fullmatch(r"[A-Za-z0-9.-]+", export_records(bench.workshop, kind).name)
     assert list_defects(bench.workshop, {}) == []
 
 
-ASKED = ["structures/0/name", "structures/0/members/0/name", "views/0/title", "zones/0/title"]
+VIEW = {
+    **{"name": "profile", "title": "profile", "structure": "Hull", "seen_from": "port"},
+    **{"box": [90, 40], "x": {"origin": 0, "per_unit": 1}, "y": {"origin": 0, "per_strake": 9}},
+    **{"lines": [], "labels": []},
+}
+ASKED = ["structures/0/datum", "structures/0/members/0/name", "views/0/title", "zones/0/title"]
 
 
 @pytest.mark.parametrize("path", ASKED)
@@ -179,14 +186,15 @@ ASKED = ["structures/0/name", "structures/0/members/0/name", "views/0/title", "z
 def test_a_name_that_no_file_and_no_sheet_can_hold_is_refused_as_a_whole(
     empty_workshop, path, text
 ):
-    definition = definition_of()
+    definition = copy.deepcopy(DEFINITION) | {"views": [copy.deepcopy(VIEW)]}
+    set_up(empty_workshop(), definition=json.dumps(definition).encode())
     *steps, last = path.split("/")
     inner = definition
     for step in steps:
         inner = inner[int(step) if step.isdigit() else step]
     inner[last] = text
     workshop = empty_workshop()
-    with pytest.raises(Refused) as refused:
+    with pytest.raises(Refused, match="is no airframe definition|is expected") as refused:
         set_up(workshop, definition=json.dumps(definition).encode())
     assert all((refused.value.message, refused.value.hint, is_empty(workshop)))
 

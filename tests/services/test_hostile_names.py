@@ -21,7 +21,7 @@ from skinpin.services.paper import COLUMNS, enter, import_register
 from skinpin.services.people import add_person, people_here
 from skinpin.services.report import report_zone
 
-from tests.benches import DEFINITION, PASSCODE, open_bench, set_up
+from tests.benches import DEFINITION, PASSCODE, open_bench, set_up, set_up_unlooked
 from tests.papers import pages_of
 from tests.services.test_paper import LINE, register
 
@@ -39,10 +39,8 @@ def workshop(tmp_path_factory):
         zone["title"] = title
     definition["zones"][2]["zone"] = ZONE_NAME
     folder = tmp_path_factory.mktemp("hostile")
-    bench = set_up(
-        open_bench(folder / "book"),
-        definition=orjson.dumps(definition),
-        lead_name=TEXTS[1],
+    bench = set_up_unlooked(
+        open_bench(folder / "book"), orjson.dumps(definition), lead_name=TEXTS[1]
     )
     for at, name in enumerate(TEXTS):
         add_person(bench.workshop, bench.new.lead, name, "inspector", str(at + 10), PASSCODE)

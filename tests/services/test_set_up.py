@@ -1,5 +1,6 @@
 """Setting up: a book is created once, whole, and its first entries count."""
 
+import copy
 import json
 
 import pytest
@@ -16,7 +17,84 @@ from tests.storage.power_cuts import files_below
 
 def drawn(sha256):
     """Return a definition with a view that shows a picture."""
-    return DEFINITION | {"views": [{"title": "Frame 6", "picture": {"sha256": sha256}}]}
+    picture = {"sha256": sha256, "media_type": "image/png", "width_px": 420, "height_px": 300}
+    whole = [3, 0, 0, 0, -3, 300, 0, 0, 1]
+    points = [{"px": [3 * x, 300 - 3 * y], "at": [x, y]} for x, y in ((0, 0), (100, 0), (100, 30))]
+    fit = {"method": "affine", "to_picture": whole, "points": points}
+    view = {"name": "frame 6", "title": "Frame 6", "structure": "Hull", "picture": picture}
+    return DEFINITION | {"views": [view | {"second": "water line", "calibration": fit}]}
+
+
+def with_members(*stations, **zones):
+    """Return a definition whose hull has members at stations, in this order, and zones so."""
+    made = copy.deepcopy(DEFINITION)
+    made["structures"][0]["members"] = [
+        {"name": f"F{at}", "kind": "frame", "station": station}
+        for at, station in enumerate(stations, 1)
+    ]
+    made["zones"] = [zone | zones for zone in made["zones"]]
+    return made
+
+
+TWO_NAMES = with_members("24", "48", "72")
+TWO_NAMES["structures"][0]["members"][2]["name"] = "f2"
+TROUBLES = {
+    "two frames at one station": (
+        with_members("24", "48", "48.0"),
+        "F2 and F3 both stand at Sta 48.0 in.",
+    ),
+    "a name twice": (TWO_NAMES, "Hull has two members called F2."),
+    "a zone on no structure": (
+        with_members("24", "48", structure="Fin"),
+        "Zone 111 is on Fin, and there is no such structure.",
+    ),
+    "a zone of strakes that are not there": (
+        with_members("24", "48", strakes=[0, 9]),
+        "Strakes 0 to 9 are none: Hull has 5 strakes.",
+    ),
+    "a figure that is finer than is kept": (
+        with_members("24", "48.000000001"),
+        "48.000000001 in is finer than 0.000001 in",
+    ),
+    "metal in no zone": (
+        with_members("24", "48", "72", along=["30", None]),
+        "Hull, port, F1 to Sta 30: no zone.",
+    ),
+    "metal in two zones": (
+        with_members("24", "48", hand=None),
+        "Hull, port, F1 to F2: in zones 111 and 112 and 110.",
+    ),
+    "no member at all": (with_members(), "“structures/0/members” is a list of 0"),
+    "no zones": ({**DEFINITION, "zones": None}, "“zones” is "),
+    "a drawing that is not here": (
+        drawn("0" * 64),
+        "The picture of “Frame 6” is not on this server.",
+    ),
+}
+
+
+@pytest.mark.parametrize(("wrong", "told"), TROUBLES.values(), ids=TROUBLES)
+def test_an_airframe_that_the_lead_s_screen_would_refuse_is_named_and_nothing_is_set_up(
+    workshop, wrong, told
+):
+    with pytest.raises(Refused) as refused:
+        set_up(workshop, definition=json.dumps(wrong).encode())
+    assert told in refused.value.message
+    assert (refused.value.code, is_empty(workshop)) == ("bad_definition", True)
+    assert files_below(workshop.folder.root) == []
+
+
+def test_of_many_troubles_three_are_named_and_the_rest_are_counted(workshop):
+    wrong = with_members("24", "24", "24", "24", "24", "24")
+    with pytest.raises(Refused) as refused:
+        set_up(workshop, definition=json.dumps(wrong).encode())
+    assert refused.value.message.endswith("F1 and F4 both stand at Sta 24 in. And 2 more.")
+
+
+def test_members_out_of_order_are_taken_and_said(workshop):
+    bench = set_up(workshop, definition=json.dumps(with_members("48", "24", "72")).encode())
+    assert bench.new.said == ("Hull is not typed in order of station: F2.",)
+    assert not is_empty(workshop)
 
 
 STANDARD = json.dumps({"name": "QS-7", "issue": "1", "rows": []}).encode()

@@ -1,6 +1,7 @@
 """Entries and photographs over the wire."""
 
 import asyncio
+import copy
 import hashlib
 import json
 
@@ -133,6 +134,24 @@ async def test_a_device_that_leaves_while_sending_leaves_nothing(bench, static, 
     await app(scope, receive, send)
     assert files_below(bench.workshop.folder.root) == before
     assert [record for record in caplog.records if record.exc_info] == []
+
+
+def test_a_definition_with_troubles_sets_no_book_up_over_the_wire(empty_site):
+    pages = {"workshop": "Quay Shed", "time_zone": "Europe/London", "unit": "in",
+             "lead_name": "Lead One", "passcode": "471108"}  # fmt: skip
+    turned = copy.deepcopy(DEFINITION)
+    members = turned["structures"][0]["members"]
+    members.reverse()
+    twice = copy.deepcopy(turned)
+    twice["structures"][0]["members"][0]["station"] = "168.0"
+    answer = empty_site.ask("POST", "/api/setup", json=pages | {"definition": twice})
+    assert (answer.status_code, answer.json()["code"]) == (422, "bad_definition")
+    assert answer.json()["message"] == "F8 and F7 both stand at Sta 168 in."
+    assert empty_site.ask("GET", "/api/setup").json() == {"empty": True}
+    told = empty_site.ask("POST", "/api/setup", json=pages | {"definition": turned}).json()
+    assert told["said"] == [
+        "Hull is not typed in order of station: F7, F6, F5, F4, F3 and 2 more.",
+    ]
 
 
 def test_setting_up_over_the_wire_signs_the_lead_in(empty_site):

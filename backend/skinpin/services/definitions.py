@@ -27,6 +27,7 @@ from skinpin.storage.log import lock_book
 from skinpin.storage.records import StandingRecord, find_records, records_of_kind
 
 Definition = Mapping[str, Any]
+MOST_NAMED = 3
 
 
 class Issued(NamedTuple):
@@ -86,8 +87,10 @@ def _need_lead(workshop: Workshop, lead: str) -> None:
 def new_airframe(workshop: Workshop, lead: str, definition: Any) -> Issued:
     """Write a new airframe with its first definition into the book."""
     _need_lead(workshop, lead)
+    look_at(workshop, definition)
     content, values = _ready(definition)
-    refuse_pictures_lacking(workshop, definition)
+    with workshop.reading() as connection:
+        _refuse_taken(connection, values["constructor"])
     keep_bytes(workshop, content)
     with workshop.writing() as connection:
         lock_book(connection)
@@ -114,6 +117,8 @@ def new_issue(workshop: Workshop, lead: str, record: str, definition: Any, reaso
         pin = _pin_of(_need_airframe(connection, record))
     if isinstance(definition, dict):
         definition = {**definition, "replaces": definition.get("replaces") or pin["sha256"]}
+    with workshop.reading() as connection:
+        _Checked(workshop, connection, definition, record).refuse()
     content, values = _ready(definition)
     keep_bytes(workshop, content)
     with workshop.writing() as connection:
@@ -140,16 +145,28 @@ def _draft(
     return Draft(record, "airframe", changed, seen, relies, why=book_text(reason))
 
 
-def refuse_pictures_lacking(workshop: Workshop, definition: Definition) -> None:
-    """Refuse a definition with a drawing that is not here: it would show what nobody has."""
+def look_at(workshop: Workshop, definition: Any) -> list[Trouble]:
+    """Return what is only said of a definition that is to stand by itself.
+
+    Raises
+    ------
+    Refused
+        Any trouble that stands in the way, named as the lead's screen names it, and a drawing that
+        is not here: it would show what nobody has.
+    """
+    troubles = check(definition)
+    _refuse(troubles)
     _refuse(list(picture_troubles(workshop, definition)))
+    return troubles
 
 
 def _refuse(troubles: list[Trouble]) -> None:
     standing = [one for one in troubles if one.weight == REFUSED]
     if standing:
-        rest = f" And {len(standing) - 1} more." if len(standing) > 1 else ""
-        raise Refused("bad_definition", f"{standing[0].message}{rest}", standing[0].hint)
+        named = " ".join(one.message for one in standing[:MOST_NAMED])
+        rest = len(standing) - MOST_NAMED
+        more = f" And {rest} more." if rest > 0 else ""
+        raise Refused("bad_definition", f"{named}{more}", standing[0].hint)
 
 
 def definition_bytes(definition: Definition) -> bytes:
@@ -159,8 +176,7 @@ def definition_bytes(definition: Definition) -> bytes:
     return text.encode()
 
 
-def _ready(definition: Any) -> tuple[bytes, dict[str, Any]]:
-    _refuse(check(definition))
+def _ready(definition: Definition) -> tuple[bytes, dict[str, Any]]:
     content = definition_bytes(definition)
     if len(content) > MOST_BYTES:
         message = f"The definition has {len(content)} bytes; at most {MOST_BYTES} are kept."

@@ -11,7 +11,7 @@ from sqlalchemy import Connection
 
 from skinpin.domain.errors import Refused
 from skinpin.domain.odd_texts import odd_text
-from skinpin.services.definitions import refuse_pictures_lacking
+from skinpin.services.definitions import look_at
 from skinpin.services.passcodes import make_secret
 from skinpin.services.people import book_text, person_values
 from skinpin.services.photographs import keep_bytes
@@ -41,12 +41,13 @@ class FirstPages:
 
 @dataclass(frozen=True)
 class NewBook:
-    """The ids of a book just created."""
+    """The ids of a book just created, and what is said of its airframe's definition."""
 
     book: str
     lead: str
     airframe: str | None
     standard: str | None
+    said: tuple[str, ...] = ()
 
 
 def is_empty(workshop: Workshop) -> bool:
@@ -62,7 +63,7 @@ def set_up_book(workshop: Workshop, first: FirstPages) -> NewBook:
         raise _exists()
     lead = workshop.new_id()
     secret = make_secret(lead, first.passcode, workshop.random(16))
-    airframe = _airframe_values(workshop, first.definition) if first.definition else None
+    airframe, said = _airframe(workshop, first.definition) if first.definition else (None, ())
     standard = _pin(first.standard, "standard of acceptance") if first.standard else None
     for content in (first.definition, first.standard):
         if content:
@@ -72,7 +73,7 @@ def set_up_book(workshop: Workshop, first: FirstPages) -> NewBook:
             raise _exists()
         book = workshop.new_id()
         record, pinned = (workshop.new_id() if one else None for one in (airframe, standard))
-        new = NewBook(book, lead, record, pinned)
+        new = NewBook(book, lead, record, pinned, said)
         create_book(connection, book, workshop.new_id(), RULES)
         _write(workshop, connection, first, new, airframe, standard)
         keep_secret(connection, secret)
@@ -92,11 +93,13 @@ def _check(first: FirstPages) -> None:
     zone_named(first.time_zone)
 
 
-def _airframe_values(workshop: Workshop, definition: bytes) -> dict[str, Any]:
+def _airframe(workshop: Workshop, definition: bytes) -> tuple[dict[str, Any], tuple[str, ...]]:
+    """Return the values of an airframe, and what is only said of its definition."""
     value = _object(definition, "airframe definition", ("name", "constructor", "issue"))
-    refuse_pictures_lacking(workshop, json.loads(definition))
+    said = look_at(workshop, json.loads(definition))
     pin = _pin(definition, "airframe definition")
-    return {"type": value["name"], "constructor": value["constructor"], "definition": pin}
+    values = {"type": value["name"], "constructor": value["constructor"], "definition": pin}
+    return values, tuple(one.message for one in said)
 
 
 def _pin(content: bytes, what: str) -> dict[str, str]:

@@ -53,7 +53,7 @@ def post_setup(
     new = set_up_book(workshop, FirstPages(**first))
     signed = sign_in(workshop, new.lead, body.passcode)
     _set_cookie(request, response, signed.token)
-    return {"book": new.book, "airframe": new.airframe, **_person(signed.person)}
+    return {"book": new.book, "airframe": new.airframe, "said": new.said, **_person(signed.person)}
 
 
 @router.get("/api/people")

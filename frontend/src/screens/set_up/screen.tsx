@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { Key, SAFETY_FULL, Sheet, TitleBlock } from '../../furniture';
+import { Key, SAFETY_FULL, Sheet, TitleBlock, type TitleCell } from '../../furniture';
 import type { Json, ScreenProps } from '../../services/shop';
 import { Field, TextField } from '../frame/fields';
 import { useAirframeTitle } from '../frame/title';
@@ -26,6 +26,7 @@ export default function SetUp({ shop, go }: ScreenProps) {
   const [unit, setUnit] = useState<'in' | 'mm'>('in');
   const [definition, setDefinition] = useState<File | null>(null);
   const [standard, setStandard] = useState<File | null>(null);
+  const [said, setSaid] = useState<string[]>([]);
   const { trouble, busy, run } = useTrouble();
   const title = useAirframeTitle(shop);
   const make = () =>
@@ -33,10 +34,15 @@ export default function SetUp({ shop, go }: ScreenProps) {
       const body: Record<string, Json> = { ...given, unit };
       if (definition) body.definition = await readObject(definition, 'airframe’s definition');
       if (standard) body.standard = await readObject(standard, 'standard of acceptance');
-      await shop.api.post('/api/setup', body);
-      go('/', 'replace');
-      location.assign('/');
+      const told = (await shop.api.post('/api/setup', body)) as { said?: string[] };
+      if (told.said?.length) setSaid(told.said);
+      else begin();
     });
+  const begin = () => {
+    go('/', 'replace');
+    location.assign('/');
+  };
+  if (said.length > 0) return <Started said={said} title={title} onBegin={begin} />;
   const missing = FIELDS.find((field) => !given[field.name]?.trim());
   return (
     <Sheet layout="airframe" title={<TitleBlock variant="airframe" cells={title} />}>
@@ -97,6 +103,24 @@ export default function SetUp({ shop, go }: ScreenProps) {
           unavailable={busy ? 'a moment …' : missing ? `${missing.label} is missing` : undefined}
         />
       </form>
+    </Sheet>
+  );
+}
+
+/** The book stands; what is odd in the airframe's file is said once, and can be mended later. */
+function Started(props: { said: string[]; title: TitleCell[]; onBegin: () => void }) {
+  return (
+    <Sheet layout="airframe" title={<TitleBlock variant="airframe" cells={props.title} />}>
+      <div class="form-sheet">
+        <h1>The book is started</h1>
+        <p>The airframe’s file was taken as it is. Look at this, under Airframes, when you can:</p>
+        <ul>
+          {props.said.map((one) => (
+            <li key={one}>{one}</li>
+          ))}
+        </ul>
+        <Key label="GO ON" kind="main" letters={28} second="to sign in" onPress={props.onBegin} />
+      </div>
     </Sheet>
   );
 }
