@@ -36,6 +36,17 @@ def test_the_demo_crack_grows_where_its_scenario_says():
     assert any("No life is foretold" in words for words in told["facts"])
 
 
+def test_lengths_from_photographs_say_once_what_stood_beside_them():
+    beside = {"warnings": ["Not corrected for tilt.", "Zoomed."]}
+    told = crack_record([SERIES[0] | beside, SERIES[1], SERIES[2] | beside], inches("1.60"))
+    [fact] = [words for words in told["facts"] if "sorting aid" in words]
+    assert fact == (
+        "2025-03-08, 2025-09-06: measured from the photograph: sorting aid. "
+        "Not corrected for tilt. Zoomed."
+    )
+    assert not any("sorting aid" in words for words in crack_record(SERIES, None)["facts"])
+
+
 def test_one_observation_is_no_record_unless_a_limit_is_known():
     assert crack_record(SERIES[:1], None) is None
     assert crack_record(SERIES[:1], inches("1.60"))["title"].startswith("Crack record: 1 obs")

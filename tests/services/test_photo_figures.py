@@ -156,3 +156,5 @@ def test_a_length_of_a_crack_is_an_observation_while_its_scale_stands(book, how,
         rows = [one | {"kind": "crack"} for one in list_defects(workshop, {})]
         [record] = records_of(reader, rows, rows)
     assert len(record["observations"]) == count
+    for one in record["observations"]:
+        assert "In the outer 15 % of the picture, where lenses bend lines." in one["warnings"]

@@ -6,6 +6,7 @@ from typing import Any
 
 from skinpin.domain.crack import crack
 from skinpin.domain.errors import Refused
+from skinpin.domain.photo_measure import AID
 from skinpin.domain.quantities import to_tenth_nm
 from skinpin.reports.drawing import Item, line, text
 from skinpin.reports.words import printable, quantity_text
@@ -36,7 +37,13 @@ def crack_record(
         "title": f"Crack record: {_count(len(rows))}, {shown}",
         "rows": rows,
         "facts": [
-            printable(each) for each in (*filter(None, facts), *told["breaks"], told["life"])
+            printable(each)
+            for each in (
+                *filter(None, facts),
+                *told["breaks"],
+                *_beside(_by_day(observations)),
+                told["life"],
+            )
         ],
         "plot": _plot(_by_day(observations), limit),
     }
@@ -67,6 +74,15 @@ def _growth(growth: Mapping[str, Any] | None) -> str:
     shown = growth["shown"]
     word = "can't be judged" if shown is None else "shown" if shown else "not shown"
     return f"{growth['growth']}, {word}"
+
+
+def _beside(observations: Sequence[Observation]) -> list[str]:
+    """Return what stood beside lengths from photographs when they were taken, by their days."""
+    days: dict[str, list[str]] = {}
+    for one in observations:
+        if one.get("warnings"):
+            days.setdefault(" ".join([f"{AID}.", *one["warnings"]]), []).append(str(one["date"]))
+    return [f"{', '.join(some)}: {words}" for words, some in days.items()]
 
 
 def _rate_words(rate: Mapping[str, Any] | None) -> str:

@@ -49,7 +49,8 @@ def observations_of(reader: Reader, kept: Sequence[Kept]) -> list[dict[str, Any]
     lengths = [
         one.entry.set.get("length") for one in in_order if one.verdict.counts and not one.withdrawn
     ]
-    gone = gone_of(lengths) | PhotoFigures(reader, lengths).fallen()
+    taken = PhotoFigures(reader, lengths)
+    gone = gone_of(lengths) | taken.fallen()
     for one in in_order:
         if one.withdrawn or not one.verdict.counts or "length" not in one.entry.set:
             continue
@@ -60,7 +61,8 @@ def observations_of(reader: Reader, kept: Sequence[Kept]) -> list[dict[str, Any]
             continue
         if length.get("measurement") in gone:
             continue
-        by_day[date] = {"date": date, "length": length, "method": length.get("method")}
+        seen = {"date": date, "length": length, "method": length.get("method")}
+        by_day[date] = seen | {"warnings": taken.warnings(length)}
     return [by_day[date] for date in sorted(by_day)]
 
 

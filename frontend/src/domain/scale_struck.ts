@@ -73,14 +73,6 @@ export function fallenIn(row: Pick<DefectRow, 'not_counting'>): Set<string> {
   return new Set(told.flatMap(({ measurement }) => measurement ?? []));
 }
 
-/** The plain values of a defect, each figure that fell withdrawn. */
-export function plainWithoutFallen<T extends Fields>(
-  plain: T,
-  row: Pick<DefectRow, 'not_counting'>,
-): T {
-  return withoutFallen({ plain }, fallenIn(row)).plain as T;
-}
-
 function restsOn(value: unknown, gone: ReadonlySet<string>): value is Record<string, unknown> {
   if (!isFields(value) || isUnmeasured(value)) return false;
   return typeof value.measurement === 'string' && gone.has(value.measurement);

@@ -29,6 +29,8 @@ export interface FigureCellProps {
   small?: boolean | undefined;
   /** A figure from elsewhere that is still to be measured: lighter. */
   hint?: boolean | undefined;
+  /** A figure that counts no longer: struck through, what it was can still be read. */
+  struck?: boolean | undefined;
   active?: boolean | undefined;
   /** How many thirds of the table it takes. */
   span?: 1 | 2 | 3 | undefined;
@@ -52,14 +54,15 @@ export function FigureCell(props: FigureCellProps) {
   );
 }
 
-function FigureWords({ caption, value, unit, second, words, small, hint }: FigureCellProps) {
+function FigureWords(props: FigureCellProps) {
+  const { caption, value, unit, second, words, small, hint, struck } = props;
   const is_words = words ?? !/\d/.test(value);
   const size = small ? ' words small' : is_words ? ' words' : '';
   return (
     <>
       <span class="figure-caption">{caption}</span>
       <span class="figure-line">
-        <span class={`figure-value${size}${hint ? ' hint' : ''}`}>
+        <span class={`figure-value${size}${hint ? ' hint' : ''}${struck ? ' struck' : ''}`}>
           {value}
           {unit !== undefined && <span class="figure-unit"> {unit}</span>}
         </span>
@@ -73,6 +76,8 @@ export interface FigureLine {
   name: string;
   value: string;
   second?: string | undefined;
+  /** Counts no longer: struck through. */
+  struck?: boolean | undefined;
 }
 
 /** Figures one under the other, as at the desk: name, value, the other unit. */
@@ -83,7 +88,7 @@ export function FigureLines({ lines }: { lines: FigureLine[] }) {
         <div key={line.name}>
           <dt>{line.name}</dt>
           <dd>
-            <b>{line.value}</b>
+            <b class={line.struck ? 'struck' : undefined}>{line.value}</b>
             <span class="figure-line-second">{line.second ?? ''}</span>
           </dd>
         </div>

@@ -5,6 +5,7 @@ import { fieldValues, type Standing } from '@sync/standing';
 import { daysIn, momentsIn } from '../domain/days';
 import type { HistoryLine } from '../domain/history';
 import { fileNumber } from '../domain/numbers';
+import { fallenIn, withoutFallen } from '../domain/scale_struck';
 import { sameness, withoutHints } from '../domain/values';
 import { actOf, isFields, type Pair, stateOf, type Verdict } from '../domain/verdicts';
 import type { BookStore } from '../storage/database';
@@ -98,8 +99,14 @@ export class KeptBook implements Book {
   }
 
   async plain(record: string): Promise<Record<string, Json>> {
-    const row = await this.standing(record);
-    return row ? plainOf(row) : {};
+    const [row, kept] = await this.store.read(['standing', 'rows'], (tx) =>
+      Promise.all([tx.objectStore('standing').get(record), tx.objectStore('rows').get(record)]),
+    );
+    if (!row) return {};
+    if (!kept) return plainOf(row);
+    // A figure that fell with its scale is shown as withdrawn wherever it is shown.
+    const gone = fallenIn(kept.row as DefectRow);
+    return plainOf({ ...row, values: withoutFallen(row.values, gone) as StandingRow['values'] });
   }
 
   async records(kind: string): Promise<Plain[]> {

@@ -182,7 +182,8 @@ export interface Book {
   numbered(number: string): Promise<DefectRow[]>;
   /** Every value that stands of a record; {} where nothing is known of it. */
   values(record: string): Promise<Values>;
-  /** One value a field: the first of those that stand. */
+  /** One value a field: the first of those that stand. A figure that fell with the scale, measurement
+  or photograph it rests on is a withdrawn one. */
   plain(record: string): Promise<Record<string, Json>>;
   /** Records of a kind, each with one value a field and its own `record`. */
   records(kind: string): Promise<({ record: string } & Record<string, Json>)[]>;

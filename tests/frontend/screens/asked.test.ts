@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { cellWords, nextOpen } from '../../../frontend/src/screens/measure/asked';
+import { cellWords, isOpen, nextOpen } from '../../../frontend/src/screens/measure/asked';
 import {
   askedFor,
   deeperWords,
@@ -52,6 +52,19 @@ describe('what a kind asks for', () => {
     expect(cellWords(asked, length, () => 'other')).toEqual({
       ...{ value: '5 in', second: 'as D/0001, not measured here', hint: true },
     });
+  });
+});
+
+describe('a figure whose scale was struck', () => {
+  const width = { value: '0.30', unit: 'in' as const, scale_withdrawn: true };
+
+  it('is struck through in its cell, said to be withdrawn, and asked for again', () => {
+    const asked = askedFor(PIT).find((one) => one.field === 'width');
+    if (!asked) throw new Error('A pit asks for no width.');
+    expect(cellWords(asked, width, () => 'other')).toEqual({
+      ...{ value: '0.30 in', second: 'scale withdrawn', hint: true, struck: true },
+    });
+    expect(isOpen(width)).toBe(true);
   });
 });
 

@@ -49,6 +49,14 @@ describe('figures on the sheet of a record', () => {
     ]);
   });
 
+  it('show a figure whose scale was struck as it was, struck through and withdrawn', () => {
+    const length = inches('0.81', { scale_withdrawn: true, uncertainty: inches('0.03') });
+    const { lines } = linesOf({ kind: 'pitting', material: 'AL', length });
+    expect(lines).toEqual([
+      { name: 'length', value: '0.81 ± 0.03 in', second: 'scale withdrawn', struck: true },
+    ]);
+  });
+
   it('say which of two values counts now: the one that grades worse', () => {
     const values = [inches('0.009'), inches('0.012')];
     const plain = { kind: 'pitting', material: 'AL', thickness: inches('0.128'), cleaned: 'yes' };

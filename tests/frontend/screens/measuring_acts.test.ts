@@ -120,7 +120,8 @@ describe('measuring acts', () => {
     const stranded = await strandedOf(shop, photograph, record);
     expect([stranded?.scale.record, stranded?.figures]).toEqual([scale.record, 1]);
     if (stranded) await strikeScale(shop, session, photograph, record, stranded.scale);
-    expect((await shop.book.plain(record)).width).toMatchObject({ scale_withdrawn: true });
+    const { width } = await shop.book.values(record);
+    expect(width?.[0]?.value).toMatchObject({ scale_withdrawn: true });
     expect(await strandedOf(shop, photograph, record)).toBeNull();
   });
 

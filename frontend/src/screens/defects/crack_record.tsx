@@ -1,6 +1,7 @@
 import { figureText, isQuantity } from '../../domain/quantities';
 import { DeskKey, FigureLines, SafetyLine } from '../../furniture';
 import type { DefectRow, Json, Shop } from '../../services/shop';
+import { besideWords, useBeside } from '../frame/photo_figures';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 import { useLive } from '../live';
 import { CrackAtHole } from './crack_hole';
@@ -15,8 +16,17 @@ const WORDS_PX = 116;
 export function CrackRecord(props: { shop: Shop; row: DefectRow; values: Record<string, Json> }) {
   const { shop, row, values } = props;
   const written = useLive(shop, () => shop.book.written(row.record, 'length'), [row.record]);
-  if (!written) return null;
-  const observations = observationsOf(written);
+  const beside = useBeside(
+    shop,
+    (written ?? []).map(({ value }) => value),
+  );
+  if (!written || !beside) return null;
+  const fell = [...beside].filter(([, one]) => one.fell).map(([measurement]) => measurement);
+  const observations = observationsOf(written, new Set(fell));
+  const lengths = observations.map(({ date, length }) => ({
+    name: `${date}: length`,
+    value: length as unknown as Json,
+  }));
   const limit = values.next_hole;
   const { read, problem } = readCrack(observations, limit);
   if (!read || observations.length === 0)
@@ -62,6 +72,9 @@ export function CrackRecord(props: { shop: Shop; row: DefectRow; values: Record<
             ))}
           </tbody>
         </table>
+        {besideWords(lengths, beside).map((words) => (
+          <p key={words}>{words}</p>
+        ))}
         <FigureLines
           lines={[
             ...(read.left ? [{ name: 'left', value: read.left.words }] : []),

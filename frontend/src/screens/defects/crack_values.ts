@@ -13,20 +13,26 @@ import {
   toTenthNm,
 } from '../../domain/quantities';
 import type { Json, Written } from '../../services/shop';
+import { measurementOf } from '../frame/photo_figures';
 
 export function isCrack(kind: string | null): boolean {
   return kindGroup(kind) === 'crack';
 }
 
-export function observationsOf(written: readonly Written[]): Observation[] {
+/** Each length that was written, of one day the last; `fell`: measurements that stand no longer. */
+export function observationsOf(
+  written: readonly Written[],
+  fell: ReadonlySet<string> = new Set(),
+): Observation[] {
   const byDay = new Map<string, Observation>();
-  const gone = goneOf(written);
+  const gone = new Set([...goneOf(written), ...fell]);
   for (const { date, value } of written) {
     // A length taken back the same day was no observation.
     if (value === null) byDay.delete(date);
     if (!isQuantity(value) || tenthNmOrNull(value) === null || isUnmeasured(value)) continue;
     // The scale of a photograph was struck since: what it gave was no observation.
-    if (gone.has(measurementOf({ value })) && measurementOf({ value })) continue;
+    const measurement = measurementOf(value);
+    if (measurement !== null && gone.has(measurement)) continue;
     const { method } = value as Quantity & { method?: string };
     byDay.set(date, { date, length: value, ...(method ? { method } : {}) });
   }
@@ -34,17 +40,13 @@ export function observationsOf(written: readonly Written[]): Observation[] {
 }
 
 /** Measurements withdrawn with their scale, unless the scale stands again: the last word counts. */
-function goneOf(written: readonly Written[]): Set<Json | undefined> {
-  const gone = new Set<Json | undefined>();
+function goneOf(written: readonly Written[]): Set<string | null> {
+  const gone = new Set<string | null>();
   for (const { value } of written) {
-    if (isWithdrawn(value)) gone.add(measurementOf({ value }));
-    else if (isQuantity(value)) gone.delete(measurementOf({ value }));
+    if (isWithdrawn(value)) gone.add(measurementOf(value));
+    else if (isQuantity(value)) gone.delete(measurementOf(value));
   }
   return gone;
-}
-
-function measurementOf({ value }: Pick<Written, 'value'>): Json | undefined {
-  return (value as Record<string, Json>).measurement;
 }
 
 /** The crack read, or why it can't be. */

@@ -20,6 +20,7 @@ import {
 } from '../../furniture';
 import { PlateSection } from '../../furniture/section';
 import type { DefectRow, Json, Shop, Standard } from '../../services/shop';
+import { besideWords, useBeside } from '../frame/photo_figures';
 import { useLive } from '../live';
 import type { Asked } from '../measure/asked';
 import { askedFor, gradedOf, useLinked } from '../measure/graded';
@@ -38,11 +39,17 @@ export function Figures(props: {
   const linked = useLinked(shop, row.record);
   const graded = gradedOf(values, null, null, standard, linked);
   const { lines, seen } = linesOf(values);
+  const beside = useFigureWords(shop, values);
   const overruled = useOverruled(shop, row);
   return (
     <section class="record-figures">
       <div>
         <FigureLines lines={lines} />
+        {beside.map((words) => (
+          <p key={words} class="figures-seen">
+            {words}
+          </p>
+        ))}
         {seen && <p class="figures-seen">{seen}</p>}
       </div>
       {section && graded.section && <PlateSection {...graded.section} height={96} width={120} />}
@@ -58,6 +65,19 @@ export function Figures(props: {
       </div>
     </section>
   );
+}
+
+/** What stood beside figures from photographs when they were taken. */
+function useFigureWords(shop: Shop, values: Record<string, Json>): string[] {
+  const figures = Object.entries(values).map(([field, value]) => ({
+    name: NAMES[field] ?? field,
+    value,
+  }));
+  const beside = useBeside(
+    shop,
+    figures.map(({ value }) => value),
+  );
+  return beside ? besideWords(figures, beside) : [];
 }
 
 type Rule = DefectRow['fired'][number];
@@ -136,14 +156,12 @@ export function linesOf(values: Record<string, Json>): { lines: FigureLine[]; se
 function lineOf(asked: Asked, value: Json): FigureLine {
   const name = NAMES[asked.field] ?? shortLabel(asked);
   if (!isQuantity(value)) return { name, value: valueText(asked, value) };
-  if (isUnmeasured(value))
-    return {
-      name,
-      value: 'not measured',
-      second: isWithdrawn(value)
-        ? `${figureText(value)}, ${unmeasuredWords(value)}`
-        : `${figureText(value)} copied from ${copiedFrom(value)}`,
-    };
+  if (isWithdrawn(value))
+    return { name, value: figureText(value), second: unmeasuredWords(value), struck: true };
+  if (isUnmeasured(value)) {
+    const second = `${figureText(value)} copied from ${copiedFrom(value)}`;
+    return { name, value: 'not measured', second };
+  }
   return {
     name,
     value: figureText(value),

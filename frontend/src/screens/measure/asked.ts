@@ -27,7 +27,7 @@ export function cellWords(
   asked: Asked,
   value: Json | undefined,
   other: (quantity: { value: string; unit: 'in' | 'mm' }) => string,
-): { value: string; unit?: string; second?: string; hint?: boolean } {
+): { value: string; unit?: string; second?: string; hint?: boolean; struck?: boolean } {
   if (value === undefined || value === null) return { value: '–', second: 'not asked yet' };
   if (value === 'not measured') return { value: 'not measured' };
   if (asked.type === 'yes_no') return { value: value === true ? 'yes' : 'no' };
@@ -37,7 +37,7 @@ export function cellWords(
     const text = figureText(quantity);
     const of = uncertainty?.of ? `± of ${uncertainty.of}` : undefined;
     if (isWithdrawn(quantity))
-      return { value: text, second: unmeasuredWords(quantity), hint: true };
+      return { value: text, second: unmeasuredWords(quantity), hint: true, struck: true };
     const source = copiedFrom(quantity);
     if (source) return { value: text, second: `as ${source}, not measured here`, hint: true };
     const second = of ?? method?.replace('drawing figure', 'drawing') ?? other(quantity);

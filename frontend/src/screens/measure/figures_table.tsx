@@ -33,6 +33,7 @@ export function Figures(props: {
             unit={live ? pad.typed.unit : words.unit}
             second={(one.field === 'depth' && deeper) || (live ? pad.second : words.second)}
             hint={words.hint && !live}
+            struck={words.struck && !live}
             active={one.field === active?.field}
             span={one.field === 'depth' && others ? 2 : 1}
             onOpen={() => void leaveFor(one.field)}
