@@ -27,6 +27,8 @@ interface Case {
   grade?: number;
   others?: Others;
   documents?: boolean;
+  /** Members of the hull that a later issue of the definition has no more. */
+  gone?: string[];
 }
 
 const CASES = vectors.cases as unknown as Case[];
@@ -73,8 +75,16 @@ function rowOf(one: Case, { entries }: Book): DefectRow {
   const [places, limits] =
     one.documents === false
       ? [null, null]
-      : [definition as unknown as Definition, standard as unknown as Standard];
+      : [laterIssue(one.gone ?? []), standard as unknown as Standard];
   return defectRow('X', now, related, places, limits);
+}
+
+/** The demo's definition without some members of its hull. */
+function laterIssue(gone: string[]): Definition {
+  const [hull, ...others] = (definition as unknown as Definition).structures;
+  const members = hull?.members.filter(({ name }) => !gone.includes(name)) ?? [];
+  expect(members.length).toBe((hull?.members.length ?? 0) - gone.length);
+  return { ...definition, structures: [{ ...hull, members }, ...others] } as unknown as Definition;
 }
 
 /** Puts ids for '@name'. */

@@ -64,9 +64,18 @@ def row_of(case, book, record="X"):
             for name, one in case.get("others", {}).items()
         },
     )
-    documents = (DEFINITION, STANDARD) if case.get("documents", True) else (None, None)
+    places = later_issue(case.get("gone", []))
+    documents = (places, STANDARD) if case.get("documents", True) else (None, None)
     mine = standing_by_record("defect").get(record, Standing({}))
     return defect_row(record, mine, related, *documents)
+
+
+def later_issue(gone):
+    """Return the demo's definition without some members of its hull."""
+    hull, *others = DEFINITION["structures"]
+    members = [one for one in hull["members"] if one["name"] not in gone]
+    assert len(members) == len(hull["members"]) - len(gone)
+    return {**DEFINITION, "structures": [{**hull, "members": members}, *others]}
 
 
 def named(value, ids):
