@@ -75,13 +75,13 @@ describe('measuring acts', () => {
   it('a figure says its ±, its method and the measurement, and relies on that and on the scale', async () => {
     const { record, measurement, scale } = await used('draft');
     expect(await figureOf(record)).toEqual({
-      ...{ value: '1.000', unit: 'in', method: 'photograph', measurement },
-      uncertainty: { value: '0.006', unit: 'in' },
+      ...{ value: '1.0000', unit: 'in', method: 'photograph', measurement },
+      uncertainty: { value: '0.0072', unit: 'in' },
     });
     const entries = await shop.book.values(record);
     const [id] = entries.length?.[0]?.entries ?? [];
     const lines = await shop.book.history(record);
-    expect(lines.find(({ entry }) => entry === id)?.sentence).toContain('Length 1.000 ± 0.006 in');
+    expect(lines.find(({ entry }) => entry === id)?.sentence).toContain('Length 1.0000 ± 0.0072 in');
     const on = [await shop.book.values(measurement), await shop.book.values(scale.record)];
     expect(on.every((values) => Object.keys(values).length > 3)).toBe(true);
   });
@@ -93,7 +93,7 @@ describe('measuring acts', () => {
       await strikeScale(shop, session, photograph, record, scale);
       expect(await scaleOf(shop, photograph)).toBeNull();
       expect(await measurementsOf(shop, photograph, scale)).toEqual([]);
-      expect(await figureOf(record)).toMatchObject({ value: '1.000', scale_withdrawn: true });
+      expect(await figureOf(record)).toMatchObject({ value: '1.0000', scale_withdrawn: true });
       const row = await shop.book.defect(record);
       expect(row?.copied).toContain('length');
       const lines = (await shop.book.history(record)).map(({ sentence }) => sentence);
@@ -137,7 +137,7 @@ describe('measuring acts', () => {
     });
     expect(await figureOf(record)).toEqual(by_gauge);
     await useAs(shop, session, row, 'length', from, true);
-    expect(await figureOf(record)).toMatchObject({ value: '1.000', method: 'photograph' });
+    expect(await figureOf(record)).toMatchObject({ value: '1.0000', method: 'photograph' });
   });
 
   it('taken back, the scale, the measurement and the figure stand again', async () => {
