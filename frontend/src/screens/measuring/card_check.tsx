@@ -30,5 +30,5 @@ export function CardCheck({ shop, sha256, points }: CardCheckProps) {
       left = true;
     };
   }, [shop, sha256, asked, online]);
-  return <span role="status">{checkedWords(told, online)}</span>;
+  return <span role="status">{checkedWords(told, online, points)}</span>;
 }
