@@ -87,6 +87,9 @@ describe('the same view again, with the server away', () => {
     await page.getByRole('button', { name: /^TAKE AGAIN/ }).click();
     const shutter = page.getByRole('button', { name: /^SHUTTER/ });
     await told(() => shutter.getAttribute('aria-disabled')).toBeNull();
+    await page
+      .getByText(/^Video frame \d+ × \d+ px; SYSTEM’S CAMERA takes the full picture\.$/)
+      .waitFor();
     await page.getByRole('button', { name: /^OUTLINE/ }).click();
     await page.locator('.ghost-outline').waitFor();
     await pictureInBoth(page, 'same-view-outline');
@@ -155,8 +158,8 @@ describe('the same view again, with the server away', () => {
     // The server is back and has both: what it offers is stored only when it is accepted.
     const address = page.url();
     await stage.server.restart();
-    // The server asks who it is again once it was away; the sign-in is known to it a moment later.
-    const known = page.waitForResponse((one) => one.url().endsWith('/api/session') && one.ok());
+    // A sign-in goes to the server behind the sheet: gone with the page, it would be lost.
+    const known = page.waitForResponse((one) => one.url().endsWith('/api/sign-in') && one.ok());
     await signIn(page, 'Inspector 2');
     await known;
     await sendNow(page);

@@ -12,6 +12,7 @@ import {
   type Size,
   turned,
 } from './placed';
+import { ROLES } from './roles';
 
 export interface PictureKeysProps {
   kind: MarkKind;
@@ -36,11 +37,6 @@ export interface PictureKeysProps {
 }
 
 const GROW = 1.15;
-/** What a picture of a defect shows, in the order in which they are taken. */
-const ROLES: readonly PhotographRole[] = [
-  ...(['wide', 'close', 'scale', 'after cleaning'] as const),
-  ...(['before closing', 'closing'] as const),
-];
 const ARROWS: Readonly<Record<string, string>> = { LEFT: '◄', UP: '▲', DOWN: '▼', RIGHT: '►' };
 
 /** What the wax pencil draws, steps for what was placed, what the picture is, and the way on. */

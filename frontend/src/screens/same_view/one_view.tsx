@@ -1,12 +1,8 @@
 import { useState } from 'preact/hooks';
-import { Empty, Loading, SAFETY_SHORT, Sheet, TitleBlock, TouchOff } from '../../furniture';
+import { Empty, Loading } from '../../furniture';
 import type { DefectRow, ScreenProps } from '../../services/shop';
-import { useLooking } from '../airframe/looking';
 import { liveAddress } from '../frame/camera_choice';
-import { RecordMark } from '../frame/record_mark';
-import { RecordScale } from '../frame/record_scale';
-import { useAirframeTitle } from '../frame/title';
-import { TroubleNote, useTrouble } from '../frame/trouble';
+import { useTrouble } from '../frame/trouble';
 import { useAlongside } from './alongside';
 import { AlongsideStrip } from './alongside_strip';
 import { CloseChain } from './close_chain';
@@ -16,6 +12,7 @@ import { type Pair, usePair } from './pair';
 import { Rivets } from './rivets';
 import { ViewKeys } from './view_keys';
 import { dayOf } from './view_pictures';
+import { ViewSheet } from './view_sheet';
 
 type Props = ScreenProps & { row: DefectRow; photograph: string };
 
@@ -24,13 +21,9 @@ export function OneView({ shop, params, go, row, photograph }: Props) {
   const pair = usePair(shop, photograph, params.with);
   const alongside = useAlongside(shop);
   const { trouble, run, busy } = useTrouble();
-  const [looking] = useLooking(shop);
-  const title = useAirframeTitle(shop);
-  const [touchOff, setTouchOff] = useState(false);
   const [closing, setClosing] = useState(false);
-  const { here, earlier } = pair;
-  const record = `/airframe/${(row.number ?? '').replace('/', '')}`;
-  const back = `${record}/photograph/${photograph}`;
+  const number = row.number ?? '';
+  const back = `/airframe/${number.replace('/', '')}/photograph/${photograph}`;
   const beside = (other: string) => {
     pair.comparing.setMode('beside');
     go(`${back}/same-view?with=${other}`, 'replace');
@@ -39,70 +32,58 @@ export function OneView({ shop, params, go, row, photograph }: Props) {
     run(async () => {
       if (shop.session) await shop.capture.setFields(shop.session, photograph, set, why);
     });
+  const again = liveAddress(
+    { number, role: 'close', mirrored: false },
+    pair.earlier?.record ?? photograph,
+  );
+  return (
+    <ViewSheet
+      {...{ shop, row, trouble }}
+      head={headOf(pair)}
+      under={apartOf(pair)}
+      keys={(onTouchOff) => (
+        <ViewKeys
+          {...{ shop, pair, alongside, busy, onTouchOff }}
+          onAsk={() => void run(pair.registration.ask)}
+          onKeep={() => void run(() => pair.keep(pair.fit))}
+          onLight={(light) => void say({ light })}
+          onClosing={() => setClosing(!closing)}
+          onEarlier={beside}
+          onAgain={() => go(again)}
+          onBack={() => go(back)}
+        />
+      )}
+    >
+      {closing && pair.here && (
+        <CloseChain
+          picture={pair.here}
+          onClose={(closed, why) => {
+            setClosing(false);
+            void say({ chain_closed: closed }, why);
+          }}
+          onLeave={() => setClosing(false)}
+        />
+      )}
+      <Compared {...{ shop, pair }} />
+      {pair.comparing.mode !== 'rivets' && (
+        <AlongsideStrip
+          {...{ shop, alongside }}
+          actions={[{ label: 'SHOW BESIDE', act: beside }]}
+        />
+      )}
+    </ViewSheet>
+  );
+}
+
+/** Both pictures, and how they lie on each other. */
+function Compared({ pair, shop }: { pair: Pair } & Pick<ScreenProps, 'shop'>) {
   return (
     <>
-      <Sheet
-        layout="airframe"
-        hand={looking.hand}
-        top={<RecordScale shop={shop} row={row} />}
-        title={<TitleBlock variant="airframe" cells={title} />}
-        keys={
-          <ViewKeys
-            {...{ shop, pair, alongside, busy }}
-            onAsk={() => void run(pair.registration.ask)}
-            onKeep={() => void run(() => pair.keep(pair.fit))}
-            onLight={(light) => void say({ light })}
-            onClosing={() => setClosing(!closing)}
-            onEarlier={beside}
-            onAgain={() =>
-              go(
-                liveAddress(
-                  { number: row.number ?? '', role: 'close', mirrored: false },
-                  earlier?.record ?? photograph,
-                ),
-              )
-            }
-            onBack={() => go(back)}
-            onTouchOff={() => setTouchOff(true)}
-          />
-        }
-      >
-        <div class="one-view">
-          <header class="live-head">
-            <RecordMark row={row} plain size={56} />
-            <h1>{row.number}</h1>
-            <p>
-              <strong>{headOf(pair)}</strong>
-              <span>{apartOf(pair)}</span>
-              <span class="picture-safety">{SAFETY_SHORT}</span>
-            </p>
-          </header>
-          <TroubleNote trouble={trouble} />
-          {closing && here && (
-            <CloseChain
-              picture={here}
-              onClose={(closed, why) => {
-                setClosing(false);
-                void say({ chain_closed: closed }, why);
-              }}
-              onLeave={() => setClosing(false)}
-            />
-          )}
-          <div class="one-view-room">
-            <Pictures pair={pair} shop={shop} />
-          </div>
-          {pair.comparing.mode === 'slide' && <ShareSlider comparing={pair.comparing} />}
-          <FitPanel pair={pair} />
-          {pair.comparing.mode !== 'rivets' && (
-            <AlongsideStrip
-              shop={shop}
-              alongside={alongside}
-              actions={[{ label: 'SHOW BESIDE', act: beside }]}
-            />
-          )}
-        </div>
-      </Sheet>
-      {touchOff && <TouchOff onRelease={() => setTouchOff(false)} />}
+      <div class="one-view-room">
+        <Pictures {...{ pair, shop }} />
+      </div>
+      {pair.comparing.mode === 'slide' && <ShareSlider comparing={pair.comparing} />}
+      <FitPanel pair={pair} />
     </>
   );
 }

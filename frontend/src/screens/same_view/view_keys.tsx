@@ -1,8 +1,9 @@
-import { Key, useKeydown } from '../../furniture';
+import { Key } from '../../furniture';
 import type { Shop } from '../../services/shop';
 import type { Alongside } from './alongside';
 import type { Mode } from './comparing';
 import { LampKeys } from './live_keys';
+import { ModeKeys } from './mode_keys';
 import type { Pair } from './pair';
 
 export interface ViewKeysProps {
@@ -46,7 +47,7 @@ export function ViewKeys(props: ViewKeysProps) {
         />
       ))}
       <AskKey {...props} />
-      <ModeKeys {...props} />
+      <ModeKeys pair={pair} />
       <MoreKeys {...props} />
       <div class="picture-last">
         <Key label={'TOUCH\nOFF'} second="ignore all" size="inside" onPress={props.onTouchOff} />
@@ -72,96 +73,6 @@ function AskKey({ shop, pair, busy, onAsk }: ViewKeysProps) {
     />
   );
 }
-
-/** The steps of the way of looking that is chosen. */
-function ModeKeys({ pair }: ViewKeysProps) {
-  const { comparing, touching } = pair;
-  const { nudge, step_px, active, spots } = touching;
-  const is_rivets = comparing.mode === 'rivets';
-  useKeydown((event) => {
-    const [right, down] = ARROWS[event.key] ?? [];
-    if (!is_rivets || right === undefined || down === undefined) return;
-    event.preventDefault();
-    const times = event.shiftKey ? 10 : 1;
-    nudge(right * times, down * times);
-  });
-  if (comparing.mode === 'blink')
-    return (
-      <>
-        <Key
-          label="SWAP"
-          second={comparing.shown === 'here' ? 'shows now' : 'shows the earlier'}
-          size="inside"
-          place="half"
-          onPress={comparing.swap}
-        />
-        <Key
-          label={'BY\nITSELF'}
-          second="once a second"
-          size="inside"
-          place="more-than-half"
-          chosen={comparing.by_itself}
-          unavailable={comparing.still}
-          onPress={comparing.turn}
-        />
-      </>
-    );
-  if (comparing.mode === 'slide')
-    return (
-      <>
-        <Key
-          label="◄ LESS"
-          second="of the earlier"
-          size="inside"
-          place="half"
-          onPress={() => comparing.setShare(comparing.share - 10)}
-        />
-        <Key
-          label="MORE ►"
-          second="of the earlier"
-          size="inside"
-          place="more-than-half"
-          onPress={() => comparing.setShare(comparing.share + 10)}
-        />
-      </>
-    );
-  if (!is_rivets) return null;
-  const none = spots[active.which][active.at] ? undefined : 'touch the rivet';
-  const steps = [
-    { label: 'LEFT', sign: '◄', by: [-1, 0] },
-    { label: 'UP', sign: '▲', by: [0, -1] },
-    { label: 'DOWN', sign: '▼', by: [0, 1] },
-    { label: 'RIGHT', sign: '►', by: [1, 0] },
-  ] as const;
-  return (
-    <>
-      {steps.map(({ label, sign, by }) => (
-        <Key
-          key={label}
-          label={label}
-          picture={<span aria-hidden="true">{sign}</span>}
-          second={`${step_px} px`}
-          size="inside"
-          unavailable={none}
-          onPress={() => nudge(by[0], by[1])}
-        />
-      ))}
-      <Key
-        label={'NEXT\nRIVET'}
-        second={`${active.at + 1} of 3 in\n${active.which === 'here' ? 'now' : 'earlier'}`}
-        size="inside"
-        onPress={touching.next}
-      />
-    </>
-  );
-}
-
-const ARROWS: Readonly<Record<string, readonly [number, number]>> = {
-  ArrowLeft: [-1, 0],
-  ArrowRight: [1, 0],
-  ArrowUp: [0, -1],
-  ArrowDown: [0, 1],
-};
 
 /** The lamp until it is said; then the chain, and holding the picture alongside. */
 function MoreKeys({ pair, alongside, onLight, onClosing, onEarlier }: ViewKeysProps) {
