@@ -83,6 +83,63 @@ describe('the place in full', () => {
     await page.getByText('1.125 in, as RL-01').first().waitFor();
   });
 
+  it('that reaches over several bays is drawn from wherever one looks, with a break where it goes on', async () => {
+    await stage.server.restart();
+    const { page } = await stage.open('airframe');
+    await enrol(page, stage.server);
+    await signIn(page, 'Inspector 1');
+    await page.getByText(/SHELL EXPANSION/).waitFor();
+    const go = async (place: string, shown: string) => {
+      await page.locator('.position-cell', { hasText: /zone \d/i }).click();
+      await key(page, /^PLACE IN FULL/).click();
+      const typed = page.getByLabel(/^Typed, such as/);
+      await typed.fill('port · F6 + 2.0 to F99');
+      await typed.press('Enter');
+      await page.getByRole('alert').getByText('Hull has no member called “F99”.').waitFor();
+      await picture(page, 'place-refused');
+      await typed.fill(place);
+      await typed.press('Enter');
+      await expect.poll(() => read(page).innerText()).toContain(shown);
+      await key(page, /^DONE/).click();
+      await page.getByText(/SHELL EXPANSION/).waitFor();
+    };
+    await go('port · F6 + 2.0 to F20 + 1.0 · K–B1 · inner face', 'to F20 + 1.0');
+    const number = await photograph(page);
+    await page.goto('/airframe');
+    await page.getByText(/SHELL EXPANSION/).waitFor();
+    const outline = () => page.locator('.reach').getAttribute('d');
+    const broken = (d: string | null) => (d?.match(/L/g) ?? []).length / 3;
+    for (const [place, breaks] of [
+      ['F6 + 2.0', 1],
+      ['F12 + 2.0', 2],
+      ['F19', 1],
+    ] as const) {
+      await go(`port · ${place} · K–B1 · inner face`, place);
+      await expect.poll(async () => broken(await outline())).toBe(breaks);
+      const named = page.locator('.expansion text', {
+        hasText: number.replace(/^([A-Z]+)/, '$1/'),
+      });
+      await expect.poll(() => named.count()).toBeGreaterThan(0);
+      for (const light of ['outside', 'inside']) {
+        await page.evaluate(
+          (one) => document.documentElement.setAttribute('data-light', one),
+          light,
+        );
+        for (const [width, height] of [
+          [800, 1280],
+          [1180, 820],
+        ] as const) {
+          await page.setViewportSize({ width, height });
+          await picture(page, `reach-${place.slice(0, 3).trim()}-${width}-${light}`);
+        }
+      }
+      await page.setViewportSize({ width: 800, height: 1280 });
+    }
+    await expect
+      .poll(() => page.locator('.expansion text', { hasText: number.slice(-4) }).count())
+      .toBe(1);
+  });
+
   it('may be a bench off the aircraft, of a part by its own marking', async () => {
     await stage.server.restart();
     await issueBench(stage.server);

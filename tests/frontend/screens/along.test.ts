@@ -23,6 +23,17 @@ describe('rows along a structure', () => {
     expect(between(Number.NaN, Number.NaN)).toEqual([]);
   });
 
+  it('finds what begins before a station and reaches on', () => {
+    const to = { member: 'F9' };
+    const long = (number: string, station: string) =>
+      ({ ...row(number, station), place: { to } }) as unknown as DefectRow;
+    const rows = [long('A/1', '80'), row('A/2', '10'), long('A/3', '20'), long('A/4', '50')];
+    const found = (at: number) => new Along(rows, 'Hull').before(at).map((one) => one.number);
+    expect(found(50)).toEqual(['A/3']);
+    expect(found(80.1)).toEqual(['A/3', 'A/4', 'A/1']);
+    expect(new Along(rows, 'Port wing').before(99)).toEqual([]);
+  });
+
   it('finds the same as looking at every row', () => {
     let seed = 17;
     const chance = () => {

@@ -4,6 +4,7 @@ import type { DefectRow } from '../../services/shop';
 export class Along {
   private readonly stations: number[];
   private readonly order: number[];
+  private readonly long: readonly number[];
 
   constructor(
     private readonly rows: readonly DefectRow[],
@@ -15,6 +16,7 @@ export class Along {
     );
     this.order.sort((a, b) => (at[a] as number) - (at[b] as number));
     this.stations = this.order.map((index) => at[index] as number);
+    this.long = this.order.filter((index) => rows[index]?.place?.to);
   }
 
   /** Rows from one station to another, both included, in the order of the book. */
@@ -22,6 +24,12 @@ export class Along {
     const end = this.after(to, true);
     const found = this.order.slice(this.after(from, false), end).sort((a, b) => a - b);
     return found.map((index) => this.rows[index] as DefectRow);
+  }
+
+  /** Rows that begin before a station and reach on from where they begin, the nearest last. */
+  before(station: number): DefectRow[] {
+    const rows = this.long.map((index) => this.rows[index] as DefectRow);
+    return rows.filter((row) => Number(row.station) < station);
   }
 
   /** How many stations lie before one; `with_it` counts those at it too. */

@@ -17,7 +17,7 @@ import { flagsOf, HandFlags } from './hand_flags';
 import { HatchLetters, hatchWords, type Run, unlookedRuns } from './hatch_words';
 import { Marks, marksCover, marksHere, marksIn } from './marks_drawn';
 import type { Paper } from './paper';
-import { reachPath } from './reach';
+import { type ReachName, reachNames, reachPath } from './reach';
 import { type Signable, Signed } from './signed';
 import { type RowWindow, rowAt, rowY, type Spot, type Structure } from './window';
 import { type Zone, ZoneNames, zoneNames } from './zone_edges';
@@ -35,6 +35,8 @@ export interface ExpansionProps {
   looks: Looks;
   /** Records in the window. */
   defects: DefectRow[];
+  /** Records that begin before it and may reach into it. */
+  before?: readonly DefectRow[];
   /** Whether the book was read: before that nothing is hatched, and the drawing says so. */
   is_read: boolean;
   /** Place of the record whose picture lies below: a line leads down to it. */
@@ -92,9 +94,9 @@ function paperOf({ window, inside }: ExpansionProps, rows: RowWindow, width_px: 
 lie where they belong now. A step is answered by rolling them; they are drawn anew once that is
 painted. */
 function useDrawn(props: ExpansionProps, now: Paper) {
-  const { structure, window, inside, defects, zones, looks, is_read } = props;
+  const { structure, window, inside, defects, before, zones, looks, is_read } = props;
   const { width_px } = now;
-  const others = [structure, window, inside, width_px, looks, is_read, zones];
+  const others = [structure, window, inside, width_px, looks, is_read, zones, before];
   const { rows, spot } = useSettledSpot(props, [...others, defects]);
   const part = { ...props, rows, spot };
   const paper = paperOf(props, rows, width_px);
@@ -108,7 +110,10 @@ function useDrawn(props: ExpansionProps, now: Paper) {
   const marks = useMemo(
     () => (
       <>
-        <path class="ln-draw medium reach" d={reachPath(structure, rows, paper, defects)} />
+        <path
+          class="ln medium reach"
+          d={reachPath(structure, rows, paper, [...(before ?? []), ...defects])}
+        />
         <Marks here={words.marks} rows={rows} paper={paper} words={words.boxes} />
       </>
     ),
@@ -163,6 +168,20 @@ function Named({ words }: { words: ReturnType<typeof wordsOf> }) {
       ))}
       <ZoneNames names={words.zones} />
       <HandFlags flags={words.flags} />
+      <ReachNames names={words.reaches} />
+    </>
+  );
+}
+
+/** Numbers of what begins before the window: it has no mark here. */
+function ReachNames({ names }: { names: readonly ReachName[] }) {
+  return (
+    <>
+      {names.map(({ number, box }) => (
+        <text key={number} class="bold px16" x={box.left + 4} y={box.bottom - 6}>
+          {number}
+        </text>
+      ))}
     </>
   );
 }
@@ -194,16 +213,18 @@ export function wordsOf(
   const fixed = [...marksCover(marks), cellBox(spot, structure, paper)];
   const flags = flagsOf(rows, structure, paper, fixed);
   // NOT LOOKED AT is bound to its field, a zone's number has the whole zone to go to.
-  const taken = [...fixed, ...flags.map(({ box }) => box)];
+  const reaches = reachNames(structure, rows, paper, props.before ?? [], fixed);
+  const taken = [...fixed, ...[...flags, ...reaches].map(({ box }) => box)];
   const hatch = hatchWords(structure, runs, looks, paper, taken);
   const zones = zoneNames({ ...props, paper }, [...taken, ...hatch.map(({ box }) => box)]);
-  const boxes = [...zones, ...hatch, ...flags].map(({ box }) => box);
+  const boxes = [...zones, ...hatch, ...flags, ...reaches].map(({ box }) => box);
   return {
     marks,
     runs,
     zones,
     hatch,
     flags,
+    reaches,
     boxes: [...boxes, ...edgesOf(spot, structure, paper)],
   };
 }

@@ -64,7 +64,7 @@ interface CaptureProps extends ScreenProps {
   kept: SpotKept;
 }
 
-type Open = Cell | 'more' | 'again' | 'key size' | null;
+type Open = Cell | 'more' | 'again' | 'how' | 'key size' | null;
 
 function Capture(props: CaptureProps) {
   const { shop, definition, structure, place, kept } = props;
@@ -226,14 +226,14 @@ function Keys(
   const undo = useUndo(shop, defects, { places: kept });
   const onClose = () => setOpen(null);
   if (open === 'key size') return <KeySize onClose={onClose} />;
-  if (open === 'more' || open === 'again')
+  if (open === 'more' || open === 'again' || open === 'how')
     return (
       <More
         {...{ shop, go, definition, structure, place, defects, is_read, looking, run, onClose }}
         onLooking={props.onLooking}
         onPlace={kept.setPlace}
         onKeySize={() => setOpen('key size')}
-        first={open === 'again' ? 'again' : null}
+        first={open === 'more' ? null : open}
       />
     );
   if (open)
@@ -258,6 +258,7 @@ function Keys(
       onSameAgain={props.camera.same}
       onTouchOff={props.onTouchOff}
       onMore={() => setOpen('more')}
+      onHow={() => setOpen('how')}
     />
   );
 }
@@ -285,6 +286,7 @@ function View(
   const { shop, go, definition, structure, place, kept, book, camera } = props;
   const { station, window, looks, along, here, is_read } = book;
   const defects = useMemo(() => along.between(window.from, window.to), [along, window]);
+  const before = useMemo(() => along.before(window.from), [along, window]);
   const spot = useMemo(() => spotOf(structure, place, station), [structure, place, station]);
   const zones = useMemo(
     () =>
@@ -313,7 +315,7 @@ function View(
         onPlace={kept.setPlace}
       >
         <Expansion
-          {...{ structure, window, rows, spot, looks, defects, is_read }}
+          {...{ structure, window, rows, spot, looks, defects, before, is_read }}
           zones={zones}
           inside={place.face === 'inner'}
           leader={leader ?? null}
