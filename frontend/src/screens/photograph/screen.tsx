@@ -132,9 +132,11 @@ function OnePicture({ shop, go, row, picture }: Props) {
         <div class="picture-view">
           <PictureHead {...{ row, picture, here }} />
           <TroubleNote trouble={trouble} />
-          <PictureMore {...{ shop, go, row, picture, address }} />
-          <div class="picture-room">
-            <MarkedPicture {...{ shop, row, picture, here, marking, marks }} />
+          <div class="picture-body">
+            <PictureMore {...{ shop, go, row, picture, address }} />
+            <div class="picture-room">
+              <MarkedPicture {...{ shop, row, picture, here, marking, marks }} />
+            </div>
           </div>
         </div>
       </Sheet>
