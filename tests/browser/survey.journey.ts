@@ -164,8 +164,14 @@ describe.each(SIZES)('a survey of two bays with the server away, %s', (size) => 
     await passBy(page);
     await key(page, /^RAISE/).click();
     await page.getByText(`${written(second)} is raised and stored.`).waitFor();
+    // How is asked before the first look of the day; the paint was said in the morning.
+    await expect.poll(() => key(page, /^LOOKED AT/).innerText()).toContain('asks first how');
     await key(page, /^LOOKED AT/).click();
+    await page.getByText('how was it looked at?').waitFor();
+    await looked(page, name('how'));
+    await key(page, /^eye/).click();
     await expect.poll(() => waiting(page)).toContain('1 bay');
+    await expect.poll(() => key(page, /^LOOKED AT/).innerText()).toContain('eye, paint on');
     await expect.poll(() => key(page, /^LOOKED AT/).innerText()).toContain('NOTHING MORE FOUND');
     await expect.poll(() => key(page, /^LOOKED AT/).innerText()).toContain(`${written(second)}`);
 

@@ -2,22 +2,18 @@
 
 import type { Entry } from '@sync/entry';
 import CORRECTIONS from '@tables/corrections.json';
+import { TAKEN_BACK } from './change_reasons';
 import type { Moment } from './days';
 import { isQuantity, isWithdrawn, unmeasuredWords } from './quantities';
 import { isFields } from './verdicts';
 
 const DRAWN = 'drawing figure';
 
-/** Why of an act that takes a capture back; a move is taken back by a move of its own. */
-export const TAKEN_BACK = 'taken back';
-
 /** Reasons that say by themselves whether what stood before was wrong. */
 const REASONS: ReadonlyMap<string, boolean> = new Map([
   ...CORRECTIONS.reasons.map(({ why, corrects }) => [why, corrects] as const),
   [TAKEN_BACK, true],
 ]);
-/** The same in the order of their keys on the screen. */
-export const CHANGE_REASONS: readonly string[] = CORRECTIONS.reasons.map(({ why }) => why);
 const MARKS = ['\ue000', '\ue001'] as const;
 
 /** A value as an entry wrote it, and how it is read. */

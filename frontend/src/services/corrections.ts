@@ -6,7 +6,7 @@ import { sameness, standingOf, type Values } from '../domain/values';
 import type { Json } from './shop';
 
 /** Reasons that have a key of their own, the commonest first. */
-export { CHANGE_REASONS as REASONS } from '../domain/history_changes';
+export { CHANGE_REASONS as REASONS } from '../domain/change_reasons';
 
 /** The fields of a defect whose standing value a write would replace by another; what is written
 for the first time is none, nor is anything on a draft. */

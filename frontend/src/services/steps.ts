@@ -1,7 +1,7 @@
 /** What was done on one browser, act by act, less what was taken back: worked out from entries. */
 
 import type { Entry } from '@sync/entry';
-import { TAKEN_BACK } from '../domain/history_changes';
+import { TAKEN_BACK } from '../domain/change_reasons';
 import { actOf, stateOf, writerOf } from '../domain/verdicts';
 
 export { TAKEN_BACK };

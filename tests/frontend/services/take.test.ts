@@ -2,7 +2,7 @@ import 'fake-indexeddb/auto';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { OpenShop } from '../../../frontend/src/services/open';
 import type { Fetch } from '../../../frontend/src/services/server';
-import { sizeWords } from '../../../frontend/src/services/take';
+import { sizeWords } from '../../../frontend/src/services/take_work';
 import { sha256OfBytes } from '../../../frontend/src/storage/files';
 import { INSPECTOR, LEAD, PLACE, seeded, Workshop } from './bench';
 

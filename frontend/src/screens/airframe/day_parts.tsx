@@ -25,7 +25,7 @@ export function Surveys({ shop, looking, onLooking, run, onBack }: PartProps) {
       const survey = await shop.capture.startSurvey(shop.session, {
         title: nextTitle(surveys.map((one) => String(one.title))),
         date: shop.today(),
-        method: looking.method,
+        ...(looking.method ? { method: looking.method } : {}),
       });
       choose(survey);
     });

@@ -4,7 +4,7 @@ import type { DefectRow, Definition, Place, Shop } from '../../services/shop';
 import { type Bay, bayOf, bayWords, cellValue, foundIn, noBayWords, openIn } from './bay';
 import { READING } from './begun';
 import type { BayLooks } from './cells';
-import { type Looking, PAINT_WORDS } from './looking';
+import { howOf, type Looking } from './looking';
 import type { Structure } from './window';
 
 export interface LookedAtProps {
@@ -18,6 +18,8 @@ export interface LookedAtProps {
   looking: Looking;
   looks: BayLooks;
   run: (work: () => Promise<void>) => void;
+  /** Asks how it was looked at, before the first look of a day. */
+  onHow: () => void;
 }
 
 /** The whole bay looked at; in a bay with open records it says that they stay open. */
@@ -28,9 +30,8 @@ export function LookedAtKey(props: LookedAtProps) {
   const found = bay ? foundIn(bay, defects, definition) : [];
   const [stored, setStored] = useState<string | null>(null);
   const look = async (at: Bay) => {
-    await writeLook(shop, at, looking);
+    await storeLook(shop, at, looking);
     setStored(bayWords(at));
-    announce(`${bayWords(at)} is stored as looked at.`);
   };
   const isStored = bay !== null && looks.looked && stored === bayWords(bay);
   return (
@@ -42,10 +43,22 @@ export function LookedAtKey(props: LookedAtProps) {
       second={
         bay ? (isStored ? 'stored: ' : '') + lookedWords(looking, found, open, looks) : undefined
       }
-      unavailable={bay ? (props.is_read ? undefined : READING) : noBayWords(structure, place)}
-      onPress={() => bay && run(() => look(bay))}
+      unavailable={
+        bay
+          ? props.is_read && looking.is_read
+            ? undefined
+            : READING
+          : noBayWords(structure, place)
+      }
+      onPress={() => bay && (howOf(looking) ? run(() => look(bay)) : props.onHow())}
     />
   );
+}
+
+/** Stores a look and says so. */
+export async function storeLook(shop: Shop, at: Bay, looking: Looking): Promise<void> {
+  await writeLook(shop, at, looking);
+  announce(`${bayWords(at)} is stored as looked at.`);
 }
 
 /** Says of a bay that it was looked at, or why it could not be. */
@@ -78,7 +91,7 @@ function lookedWords(
   open: DefectRow[],
   looks: BayLooks,
 ): string {
-  const how = `${looking.method}, ${PAINT_WORDS[looking.paint]}`;
+  const how = howOf(looking) ?? 'asks first how it was done';
   const records = openWords(open) || closedWords(found);
   return [how, records, beforeWords(looks)].filter(Boolean).slice(0, 2).join(', ');
 }

@@ -3,8 +3,11 @@ import type { Json, Shop } from '../../services/shop';
 
 /** How this person is looking today; remembered on this tablet until changed. */
 export interface Looking {
-  method: string;
-  paint: Paint;
+  /** What was chosen today, null until somebody chose: no look is stored without both. */
+  method: string | null;
+  paint: Paint | null;
+  /** Day method and paint were chosen; on another day they are asked again. */
+  how_day: string | null;
   /** Record id of the survey, where one is chosen. */
   survey: string | null;
   /** Name of the instrument picked for the day; null: none of the book. */
@@ -25,8 +28,9 @@ export const PAINT_WORDS: Record<string, string> = {
 };
 export const METHODS = ['eye', 'mirror', 'borescope', 'tap', 'dye', 'gauge'] as const;
 const FIRST: Looking = {
-  method: 'eye',
-  paint: 'on',
+  method: null,
+  paint: null,
+  how_day: null,
   survey: null,
   instrument: null,
   instrument_day: null,
@@ -35,19 +39,31 @@ const FIRST: Looking = {
 };
 const NAME = 'looking';
 
+/** What stands today: method and paint of another day were chosen for another bay. */
+export function ofDay(looking: Looking, today: string): Looking {
+  return looking.how_day === today ? looking : { ...looking, method: null, paint: null };
+}
+
+/** "eye, paint on"; null while either is to be asked. */
+export function howOf({ method, paint }: Pick<Looking, 'method' | 'paint'>): string | null {
+  return method !== null && paint !== null ? `${method}, ${PAINT_WORDS[paint]}` : null;
+}
+
 /** What is remembered, and the way to change part of it. */
 export function useLooking(shop: Shop): [Looking, (change: Partial<Looking>) => void] {
-  const [looking, setLooking] = useState<Looking>(FIRST);
+  const [kept, setLooking] = useState<Looking>(FIRST);
+  const looking = ofDay(kept, shop.today());
   const { session } = shop;
   useEffect(() => {
     if (!session) return;
     shop.drafts.read(session, NAME).then(
-      (kept) => setLooking({ ...FIRST, ...(kept as unknown as Looking | null), is_read: true }),
+      (found) => setLooking({ ...FIRST, ...(found as unknown as Looking | null), is_read: true }),
       () => setLooking({ ...FIRST, is_read: true }),
     );
   }, [shop, session?.person]);
   const change = (part: Partial<Looking>) => {
-    const next = { ...looking, ...part };
+    const how_day = 'method' in part || 'paint' in part ? shop.today() : looking.how_day;
+    const next = { ...looking, how_day, ...part };
     setLooking(next);
     if (session) void shop.drafts.write(session, NAME, next as unknown as Json);
   };

@@ -7,10 +7,11 @@ import { bayOf, bayWords, noBayWords } from './bay';
 import { READING } from './begun';
 import { Surveys } from './day_parts';
 import { HAND_WORDS } from './hands';
+import { HowLooked } from './how_looked';
 import { Instruments } from './instruments';
 import { LookAgain, toLookAgain } from './look_again';
 import { writeLook } from './looked_key';
-import { type Looking, METHODS, PAINT_WORDS, PAINTS } from './looking';
+import { type Looking, METHODS, PAINT_WORDS, PAINTS, type Paint } from './looking';
 import { lastOnOneHand, OtherHand, WRONG_HAND } from './other_hand';
 import { Picked } from './picked';
 import { StillToFinish, toFinish } from './still_to_finish';
@@ -24,6 +25,7 @@ type Part =
   | 'blocked'
   | 'survey'
   | 'method'
+  | 'how'
   | 'instrument'
   | 'tablet';
 
@@ -71,6 +73,8 @@ export function MoreKeys(props: MoreKeysProps) {
   if (part === 'survey') return <Surveys {...props} onBack={back} />;
   if (part === 'instrument') return <Instruments {...props} onBack={back} />;
   if (part === 'tablet') return <Tablet {...props} onBack={back} />;
+  const bay = bayOf(props.structure, props.place);
+  if (part === 'how' && bay) return <HowLooked {...props} bay={bay} />;
   if (part === 'method')
     return (
       <Picked
@@ -98,7 +102,7 @@ function All(props: MoreKeysProps & { onPart: (part: Part) => void }) {
   const again = toLookAgain(defects, props.shop.device?.letter ?? null).length;
   const movable = lastOnOneHand(defects, person, definition);
   const bay = bayOf(props.structure, props.place);
-  const paint = PAINTS[(PAINTS.indexOf(looking.paint) + 1) % PAINTS.length] ?? 'on';
+  const paint = PAINTS[(PAINTS.indexOf(looking.paint as Paint) + 1) % PAINTS.length] ?? 'on';
   const is_today = looking.instrument_day === shop.today();
   const leave = () =>
     props.run(async () => {
@@ -135,10 +139,14 @@ function All(props: MoreKeysProps & { onPart: (part: Part) => void }) {
       second: looking.survey ? 'chosen' : 'none chosen',
       onPress: () => onPart('survey'),
     },
-    { label: 'METHOD', second: looking.method, onPress: () => onPart('method') },
+    {
+      label: 'METHOD',
+      second: looking.method ?? 'not said today',
+      onPress: () => onPart('method'),
+    },
     {
       label: 'PAINT',
-      second: `${PAINT_WORDS[looking.paint]}\nnext: ${paint}`,
+      second: `${PAINT_WORDS[looking.paint ?? ''] ?? 'not said today'}\nnext: ${paint}`,
       onPress: () => onLooking({ paint }),
     },
     {

@@ -1,6 +1,6 @@
 import type { Copies, Shop, StatusLine, TakeNeed } from '../../services/shop';
 import { photographsIn } from '../../services/status';
-import { sizeWords } from '../../services/take';
+import { sizeWords } from '../../services/take_work';
 import { useExchange } from '../frame/contact';
 import { ageWords, hereWords, whenWords, zoneNames } from './words';
 
