@@ -17,6 +17,8 @@ class Surroundings {
   here: Record<string, string | Refused> = {};
   readonly asked: string[] = [];
   readonly released: string[] = [];
+  /** Rounds with the server that were begun at once. */
+  readonly rounds: string[] = [];
   private readonly listeners = new Set<() => void>();
   readonly state = { last_contact_ms: 1000, running: false };
   readonly shop: Shop;
@@ -24,7 +26,7 @@ class Surroundings {
   constructor(letter: string | null = 'A') {
     this.shop = {
       device: { letter },
-      exchange: { state: this.state },
+      exchange: { state: this.state, sendNow: async () => this.rounds.push('now') },
       subscribe: (listener: () => void) => {
         this.listeners.add(listener);
         return () => this.listeners.delete(listener);
@@ -151,6 +153,16 @@ describe('a photograph that is neither on the tablet nor within reach', () => {
     expect(source(box)).toBe('blob:one');
     expect(box.textContent).not.toContain('TRY AGAIN');
     expect(around.asked).toHaveLength(3);
+  });
+
+  it('is not waited for until the next round: TRY AGAIN meets the server at once', async () => {
+    const around = new Surroundings();
+    const box = await shown(around);
+    expect(around.rounds).toEqual([]);
+    await settled(() => keyOf(box, 'TRY AGAIN').click());
+    expect(around.rounds).toEqual(['now']);
+    await around.contact({ last_contact_ms: 2000 });
+    expect(around.rounds).toEqual(['now']);
   });
 
   it('leaves the next one to be waited for, not called missing', async () => {

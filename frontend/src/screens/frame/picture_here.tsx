@@ -45,8 +45,13 @@ export function usePicture(
       if (given) shop.files.release(given);
     };
   }, [shop, sha256, size, tries]);
-  const again = () => setTries((before) => before + 1);
-  useEffect(() => (lack ? afterContact(shop, again) : undefined), [shop, lack, tries]);
+  const ask = () => setTries((before) => before + 1);
+  useEffect(() => (lack ? afterContact(shop, ask) : undefined), [shop, lack, tries]);
+  // What lacks here may come, or wait to be sent, with a round: that is not waited for.
+  const again = () => {
+    if (shop.device) void shop.exchange.sendNow();
+    ask();
+  };
   return { url, lack, again };
 }
 
