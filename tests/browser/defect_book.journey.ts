@@ -155,8 +155,8 @@ describe('the lead at the defect book', () => {
     for (const one of told) await expect.poll(() => words.innerText()).toContain(one);
     await expect.poll(() => page.locator('.growth-plot').innerHTML()).toContain('1.60 in');
     await picture(page, 'journey-crack');
-    await page.locator('.crack-hole').scrollIntoViewIfNeeded();
-    await picture(page, 'journey-crack-hole');
+    await page.locator('.crack-reach').scrollIntoViewIfNeeded();
+    await picture(page, 'journey-crack-reach');
     await record(page, 'B/0001');
     await key(page, 'Rivet line').click();
     const line = page.locator('.rivet-line-sheet');

@@ -7,7 +7,7 @@ from typing import Any
 from skinpin.domain.crack import crack
 from skinpin.domain.errors import Refused
 from skinpin.domain.photo_measure import AID
-from skinpin.domain.quantities import to_tenth_nm
+from skinpin.domain.quantities import TENTH_NM, to_tenth_nm
 from skinpin.reports.drawing import Item, line, text
 from skinpin.reports.words import printable, quantity_text
 
@@ -19,9 +19,12 @@ _STEPS = (1, 2, 5)
 
 
 def crack_record(
-    observations: Sequence[Observation], limit: Mapping[str, Any] | None
+    observations: Sequence[Observation], limit: Mapping[str, Any] | None, unit: str
 ) -> dict[str, Any] | None:
-    """Return what the sheet shows of a crack; nothing of one that was measured only once."""
+    """Return what the sheet shows of a crack; nothing of one that was measured only once.
+
+    Its plot is in `unit`, that of the structure.
+    """
     try:
         told = crack(observations, limit)
     except Refused as refused:
@@ -45,7 +48,7 @@ def crack_record(
                 told["life"],
             )
         ],
-        "plot": _plot(_by_day(observations), limit),
+        "plot": _plot(_by_day(observations), limit, unit),
     }
 
 
@@ -106,9 +109,10 @@ class _Scales:
         return _BOTTOM - length / self.top * (_BOTTOM - _TOP)
 
 
-def _plot(observations: Sequence[Observation], limit: Mapping[str, Any] | None) -> dict[str, Any]:
-    unit = observations[-1]["length"]["unit"]
-    per_unit = 254_000_000 if unit == "in" else 10_000_000
+def _plot(
+    observations: Sequence[Observation], limit: Mapping[str, Any] | None, unit: str
+) -> dict[str, Any]:
+    per_unit = TENTH_NM[unit]
     lengths = [to_tenth_nm(one["length"]) / per_unit for one in observations]
     sure = [_doubt(one, per_unit) for one in observations]
     end = to_tenth_nm(limit) / per_unit if limit else None

@@ -82,7 +82,7 @@ def defect_sheet(record: Record, ready: Mapping[str, Any], views: dict[str, str]
         ),
         "reasons": [_reason(each) for each in _deciding_first(row["fired"])],
         "missing": printable(_missing(record)),
-        "crack": _crack(record),
+        "crack": _crack(record, ready["definition"]),
         "rivet_lines": [rivet_row(each) for each in record.get("rivet_lines", [])],
         "history": [_history(each) for each in record["history"]],
         "decided": [printable(each) for each in decided_lines(record, ready["date"])],
@@ -95,11 +95,14 @@ def defect_sheet(record: Record, ready: Mapping[str, Any], views: dict[str, str]
     return sheet | {"foot_way": foot, "layout": drawn}
 
 
-def _crack(record: Record) -> dict[str, Any] | None:
-    if record["row"]["kind"] != "crack":
+def _crack(record: Record, definition: Mapping[str, Any]) -> dict[str, Any] | None:
+    row = record["row"]
+    if row["kind"] != "crack":
         return None
     limit = only(record["values"], "next_hole")
-    return crack_record(record.get("observations", []), limit if is_figure(limit) else None)
+    units = {each["name"]: each["unit"] for each in definition["structures"]}
+    unit = units.get(row["structure"], definition["unit"])
+    return crack_record(record.get("observations", []), limit if is_figure(limit) else None, unit)
 
 
 def _deciding_first(fired: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:

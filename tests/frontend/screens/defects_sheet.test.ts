@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Line } from '../../../frontend/src/domain/rivet_line';
 import { countedNow } from '../../../frontend/src/screens/defects/counted_now';
-import { holeOf } from '../../../frontend/src/screens/defects/crack_hole_values';
+import { reachOf } from '../../../frontend/src/screens/defects/crack_reach_values';
 import {
   observationsOf,
   plotOf,
@@ -127,7 +127,7 @@ describe('a crack', () => {
 
   it('is plotted days along and lengths up, with its ± and its limit', () => {
     const seen = observationsOf([written('2025-03-08', '0.6'), written('2025-03-18', '0.8')]);
-    const plot = plotOf(seen, inches('1.6'), { left: 0, right: 100, top: 0, foot: 180 });
+    const plot = plotOf(seen, inches('1.6'), { left: 0, right: 100, top: 0, foot: 180 }, 'in');
     expect(plot.points.map(({ x }) => x)).toEqual([0, 100]);
     const [first, last] = plot.points;
     expect(first?.y).toBeCloseTo(120);
@@ -137,18 +137,37 @@ describe('a crack', () => {
     expect(plot.marks.at(-1)?.text).toBe('1.8');
   });
 
-  it('is drawn from its hole as a share of the way to the next', () => {
+  it('is plotted in the unit it is told, whatever unit each length was typed in', () => {
+    const length = {
+      value: '45.5',
+      unit: 'mm',
+      uncertainty: { value: '0.4', unit: 'mm' },
+    } as const;
+    const seen = [
+      { date: '2025-03-08', length },
+      { date: '2025-03-18', length: { value: '1.7', unit: 'in' } as const },
+    ];
+    const plot = plotOf(seen, null, { left: 0, right: 100, top: 0, foot: 100 }, 'mm');
+    const marks = plot.marks.map(({ text }) => text);
+    expect(marks).toEqual(['0', '10', '20', '30', '40', '50']);
+    expect(plot.points[0]?.y).toBeCloseTo(9);
+    expect(plot.points[1]?.y).toBeCloseTo(100 - 2 * 43.18);
+    const drawn = plotOf(seen, null, { left: 0, right: 100, top: 0, foot: 100 }, 'in');
+    expect(drawn.marks.at(-1)?.text).toBe('2');
+  });
+
+  it('is drawn from its start as a share of the way to the next hole or edge', () => {
     const seen = observationsOf([written('2025-03-08', '0.6'), written('2025-03-18', '0.8')]);
     const box = { left: 100, right: 260 };
-    const drawn = holeOf(seen, inches('1.6'), box);
+    const drawn = reachOf(seen, inches('1.6'), box);
     expect(drawn?.tip).toBeCloseTo(180);
     expect(drawn?.low).toBeCloseTo(177);
     expect(drawn?.high).toBeCloseTo(183);
     expect(drawn?.earlier.map(Math.round)).toEqual([160]);
     // Twice past the next hole it is drawn a tenth past it; with none it takes its own share.
-    expect(holeOf(seen, inches('0.4'), box)?.tip).toBeCloseTo(276);
-    expect(holeOf(seen, null, box)?.tip).toBeCloseTo(196);
-    expect(holeOf([], inches('1.6'), box)).toBeNull();
+    expect(reachOf(seen, inches('0.4'), box)?.tip).toBeCloseTo(276);
+    expect(reachOf(seen, null, box)?.tip).toBeCloseTo(196);
+    expect(reachOf([], inches('1.6'), box)).toBeNull();
   });
 
   it('that can’t be read says why and is not drawn', () => {

@@ -1,13 +1,13 @@
-import { figureText, isQuantity } from '../../domain/quantities';
+import { figureText, isQuantity, type Unit } from '../../domain/quantities';
 import { DeskKey, FigureLines, SafetyLine } from '../../furniture';
-import type { DefectRow, Json, Shop } from '../../services/shop';
+import type { DefectRow, Definition, Json, Shop } from '../../services/shop';
 import { besideWords, useBeside } from '../frame/photo_figures';
 import { TroubleNote, useTrouble } from '../frame/trouble';
 import { useLive } from '../live';
-import { CrackAtHole } from './crack_hole';
+import { CrackReach } from './crack_reach';
 import { observationsOf, type Plot, plotOf, readCrack } from './crack_values';
 
-const BOX = { left: 100, right: 710, top: 16, foot: 210 };
+const BOX = { left: 100, right: 710, top: 34, foot: 210 };
 const WIDE = 780;
 const HIGH = 250;
 const WORDS_PX = 116;
@@ -28,6 +28,7 @@ export function CrackRecord(props: { shop: Shop; row: DefectRow; values: Record<
     value: length as unknown as Json,
   }));
   const limit = values.next_hole;
+  const unit = unitOf(row, shop.definition);
   const { read, problem } = readCrack(observations, limit);
   if (!read || observations.length === 0)
     return <p class="no-view">{problem ?? 'No length was measured yet.'}</p>;
@@ -40,11 +41,12 @@ export function CrackRecord(props: { shop: Shop; row: DefectRow; values: Record<
         {read.growth_shown ? 'growth is shown (CK3)' : 'no growth is shown'}
       </h2>
       <GrowthPlot
-        plot={plotOf(observations, limit, BOX)}
+        plot={plotOf(observations, limit, BOX, unit)}
+        unit={unit}
         limit={isQuantity(limit) ? `${limit.value} ${limit.unit}` : ''}
-        spoken={spokenOf(read.growth_shown)}
+        spoken={spokenOf(read.growth_shown, unit)}
       />
-      <CrackAtHole
+      <CrackReach
         observations={observations}
         limit={limit}
         left={read.left?.words.replace(/^.*?: /, '') ?? null}
@@ -92,15 +94,24 @@ export function CrackRecord(props: { shop: Shop; row: DefectRow; values: Record<
   );
 }
 
-const spokenOf = (shown: boolean) =>
-  `Length of the crack over time, with its uncertainty; ${shown ? 'growth is shown' : 'no growth is shown'}`;
+/** The unit of the structure that the crack is in. */
+function unitOf(row: DefectRow, definition: Definition | null): Unit {
+  const structure = definition?.structures.find(({ name }) => name === row.structure);
+  return (structure?.unit ?? definition?.unit) === 'mm' ? 'mm' : 'in';
+}
 
-function GrowthPlot(props: { plot: Plot; limit: string; spoken: string }) {
-  const { plot, limit, spoken } = props;
+const spokenOf = (shown: boolean, unit: Unit) =>
+  `Length of the crack over time in ${unit}, with its uncertainty; ${shown ? 'growth is shown' : 'no growth is shown'}`;
+
+function GrowthPlot(props: { plot: Plot; unit: Unit; limit: string; spoken: string }) {
+  const { plot, unit, limit, spoken } = props;
   const line = plot.points.map(({ x, y }) => `${x} ${y}`).join('L');
   return (
     <svg class="growth-plot" role="img" aria-label={spoken} viewBox={`0 0 ${WIDE} ${HIGH}`}>
       <path class="ln thin" d={`M${BOX.left - 54} ${BOX.top}V${BOX.foot}H${BOX.right + 54}`} />
+      <text class="px14 bold" x="4" y="14">
+        LENGTH, {unit}
+      </text>
       {plot.marks.map(({ y, text }) => (
         <g key={text}>
           <path class="ln thin" d={`M${BOX.left - 60} ${y}h6`} />

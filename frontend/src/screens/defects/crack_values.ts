@@ -9,8 +9,10 @@ import {
   isUnmeasured,
   isWithdrawn,
   type Quantity,
+  TENTH_NM,
   tenthNmOrNull,
   toTenthNm,
+  type Unit,
 } from '../../domain/quantities';
 import type { Json, Written } from '../../services/shop';
 import { measurementOf } from '../frame/photo_figures';
@@ -89,22 +91,27 @@ export interface PlotBox {
   foot: number;
 }
 
-/** Days along, lengths up, from nought to a little over the greatest of lengths and limit. */
+/** Days along, lengths up in a unit, from nought to a little over the greatest of lengths and limit. */
 export function plotOf(
   observations: readonly Observation[],
   limit: Json | undefined,
   box: PlotBox,
+  unit: Unit,
 ): Plot {
-  const inches = (quantity: unknown) => Number(toTenthNm(quantity)) / 254_000_000;
-  const lengths = observations.map(({ length }) => inches(length));
+  const inUnit = (quantity: unknown) => Number(toTenthNm(quantity)) / Number(TENTH_NM[unit]);
+  const lengths = observations.map(({ length }) => inUnit(length));
   const doubts = observations.map(({ length }) =>
-    length.uncertainty ? inches(length.uncertainty) : null,
+    length.uncertainty ? inUnit(length.uncertainty) : null,
   );
-  const limit_in = isQuantity(limit) && tenthNmOrNull(limit) !== null ? inches(limit) : null;
-  const most = Math.max(0.01, limit_in ?? 0, ...lengths.map((one, at) => one + (doubts[at] ?? 0)));
+  const end = isQuantity(limit) && tenthNmOrNull(limit) !== null ? inUnit(limit) : null;
+  const most = Math.max(
+    LEAST[unit],
+    end ?? 0,
+    ...lengths.map((one, at) => one + (doubts[at] ?? 0)),
+  );
   const step = stepFor(most);
-  const top_in = Math.ceil((most * 1.05) / step) * step;
-  const y = (length: number) => box.foot - (length / top_in) * (box.foot - box.top);
+  const top_length = Math.ceil((most * 1.05) / step) * step;
+  const y = (length: number) => box.foot - (length / top_length) * (box.foot - box.top);
   const days = observations.map(({ date }) => Date.parse(date) / 86_400_000);
   const [from, to] = [Math.min(...days), Math.max(...days)];
   const x = (day: number) =>
@@ -121,13 +128,15 @@ export function plotOf(
         high: doubt === null ? null : y(is + doubt),
       };
     }),
-    limit: limit_in === null ? null : y(limit_in),
-    marks: Array.from({ length: Math.round(top_in / step) + 1 }, (_, at) => ({
+    limit: end === null ? null : y(end),
+    marks: Array.from({ length: Math.round(top_length / step) + 1 }, (_, at) => ({
       y: y(at * step),
       text: String(Number((at * step).toFixed(4))),
     })),
   };
 }
+
+const LEAST: Readonly<Record<Unit, number>> = { in: 0.01, mm: 0.25 };
 
 /** 1, 2 or 5 times a power of ten, so that four to ten marks fit. */
 function stepFor(most: number): number {

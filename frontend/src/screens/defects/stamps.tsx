@@ -35,7 +35,7 @@ export function Stamps({ shop, row }: { shop: Shop; row: DefectRow }) {
             />
             <figcaption>
               {UNSIGNED}
-              {stamp.overtaken && <b class="overtaken"> · {shortWords(stamp)}</b>}
+              {stamp.overtaken && <b class="overtaken">{shortWords(stamp)}</b>}
             </figcaption>
           </figure>
         ))}

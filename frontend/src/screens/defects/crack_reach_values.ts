@@ -1,11 +1,11 @@
-/** Where a crack's lengths lie on its drawing from hole to hole. */
+/** Where a crack's lengths lie on its drawing, from its start to the next hole or edge. */
 
 import type { Observation } from '../../domain/crack';
 import { tenthNmOrNull } from '../../domain/quantities';
 import type { Json } from '../../services/shop';
 
-export interface HoleDrawn {
-  /** Where the crack ends now, px; never beyond a tenth past the next hole. */
+export interface ReachDrawn {
+  /** Where the crack ends now, px; never beyond a tenth past the next hole or edge. */
   tip: number;
   /** Ends of the ± bar at the tip; null where no ± was given. */
   low: number | null;
@@ -15,15 +15,15 @@ export interface HoleDrawn {
 }
 
 const BEYOND = 1.1;
-/** Share of the drawing that a crack takes whose next hole was not measured. */
+/** Share of the drawing that a crack takes whose next hole or edge was not measured. */
 const ALONE = 0.6;
 
-/** Lengths in px from the hole at `left`; the next hole or edge stands at `right`. */
-export function holeOf(
+/** Lengths in px from the start of the crack at `left`; the next hole or edge is at `right`. */
+export function reachOf(
   observations: readonly Observation[],
   limit: Json | undefined,
   box: { left: number; right: number },
-): HoleDrawn | null {
+): ReachDrawn | null {
   const lengths = observations.map(({ length }) => Number(tenthNmOrNull(length) ?? 0n));
   const now = lengths.at(-1);
   if (now === undefined || now <= 0) return null;
