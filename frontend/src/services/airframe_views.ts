@@ -80,12 +80,18 @@ function headOf(structure: Structure, turned: boolean) {
   const name = structure.name.toUpperCase();
   const along = /^(aft|fwd|forward)/i.test(structure.positive);
   const forward = along ? ('left' as const) : ('up' as const);
+  const end = along ? '' : endWords(structure, turned);
   if (structure.strakes.length > 1)
-    return { title: `${name}, DEVELOPED, SEEN FROM OUTSIDE`, seen_from: 'outside', forward };
+    return { title: `${name}, DEVELOPED, SEEN FROM OUTSIDE${end}`, seen_from: 'outside', forward };
   if (/^(up|down)/i.test(structure.positive))
     return { title: `${name}, SEEN FROM THE SIDE`, seen_from: 'side', forward };
-  const end = turned && !along ? ', OUTBOARD TO THE LEFT' : '';
   return { title: `${name}, SEEN FROM ABOVE${end}`, seen_from: 'above', forward };
+}
+
+/** Which way the stations grow as they are drawn: "OUTBOARD TO THE LEFT". */
+function endWords({ positive }: Structure, turned: boolean): string {
+  const way = positive.trim().toUpperCase();
+  return way ? `, ${way} TO THE ${turned ? 'LEFT' : 'RIGHT'}` : '';
 }
 
 /** How far the drawing reaches above and below the keel line: port lies uppermost. */

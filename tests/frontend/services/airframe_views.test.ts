@@ -74,6 +74,11 @@ describe('developedView', () => {
   it('lays a port wing with its tip to the left, a starboard one to the right', () => {
     expect(developedView(wing('P'))?.x.per_unit).toBeLessThan(0);
     expect(developedView(wing('S'))?.x.per_unit).toBeGreaterThan(0);
+    expect(developedView(wing('P'))?.title).toMatch(/OUTBOARD TO THE LEFT$/);
+    expect(developedView(wing('S'))?.title).toMatch(/OUTBOARD TO THE RIGHT$/);
+    const plated = developedView({ ...wing('P'), strakes: ['L1', 'L2'] });
+    expect(plated?.x.per_unit).toBeLessThan(0);
+    expect(plated?.title).toMatch(/SEEN FROM OUTSIDE, OUTBOARD TO THE LEFT$/);
     expect(developedView(wing('P'))?.y.per_strake).toBe(0);
     expect(developedView(wing('P'))?.forward).toBe('up');
   });

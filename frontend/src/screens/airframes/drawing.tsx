@@ -10,7 +10,8 @@ import {
   wholeOf,
 } from '../../furniture';
 import { type Area, zoneAreas } from '../../services/airframe_cells';
-import { developedView, upperOf } from '../../services/airframe_views';
+import { upperOf } from '../../services/airframe_views';
+import { drawnHead } from './drawn_head';
 import { Fields } from './fields_drawn';
 import './drawing.css';
 
@@ -30,7 +31,7 @@ export function Drawing(props: DrawingProps) {
   const { structure, station } = props;
   const members = useMemo(() => scaleMembers(structure), [structure]);
   if (members.length < 2) return <NothingYet structure={structure} count={members.length} />;
-  const whole = wholeOf(members);
+  const whole = withRoom(wholeOf(members));
   const at = station ?? members[0]?.station ?? 0;
   return (
     <figure class="described-drawing">
@@ -38,6 +39,11 @@ export function Drawing(props: DrawingProps) {
       <Developed {...props} window={whole} />
     </figure>
   );
+}
+
+/** The name of the last member stands past it, as those of the strakes do. */
+function withRoom({ from, to }: ScaleWindow): ScaleWindow {
+  return { from, to: to + (to - from) * 0.03 };
 }
 
 /** Plain plate until there is something to draw between. */
@@ -84,7 +90,7 @@ function Developed(props: DrawingProps & { window: ScaleWindow }) {
   const x = (station: number) => stationX(window, width_px, station);
   const y = (line: number) => TOP + (high - line) * row_px;
   const areas = useMemo(() => zoneAreas(definition, structure), [definition, structure]);
-  const view = useMemo(() => developedView(structure), [structure]);
+  const head = drawnHead(structure);
   const paper = { x, y, row_px };
   const height = TOP + (high - low) * row_px + 10;
   const lines = useMemo(
@@ -94,9 +100,9 @@ function Developed(props: DrawingProps & { window: ScaleWindow }) {
   return (
     <div class="developed" ref={box}>
       <p class="view-head">
-        {view?.forward === 'left' && <FwdArrow fwd="left" />}
-        <span class="view-title">{view?.title}</span>
-        {view && view.forward !== 'left' && <FwdArrow fwd={view.forward ?? 'up'} />}
+        {head.forward === 'left' && <FwdArrow fwd="left" />}
+        <span class="view-title">{head.title}</span>
+        {head.forward === 'right' && <FwdArrow fwd="right" />}
       </p>
       <svg width={width_px} height={height} role="img" aria-label={spoken(structure, props, areas)}>
         {lines}
