@@ -55,13 +55,13 @@ describe('the stamps of a record', () => {
     const said = await shown(row);
     expect(said).toContain('INSPECTED stamp 12 of 2025-06-21 does not hold: it was made without');
     expect(said).toContain(AGAIN);
-    expect(said).toContain('· made without scales and lengths');
+    expect(said).toContain('signedmade without scales and lengths');
     expect(drawn(<OvertakenLine row={row} />).textContent).toContain(AGAIN);
   });
 
   it('tell an old stamp beside a new one that holds, and ask for nothing', async () => {
     const said = await shown(rowOf({ stamps: [{ ...STAMP, entry: 'e2' }, PASSED] }));
-    expect(said).toContain('· made without scales and lengths');
+    expect(said).toContain('signedmade without scales and lengths');
     expect(said).not.toContain('stamp again');
     expect(drawn(<OvertakenLine row={rowOf({ stamps: [STAMP, PASSED] })} />).textContent).toBe('');
   });
