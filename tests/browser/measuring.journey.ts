@@ -127,6 +127,15 @@ describe('a length from a photograph, with the server away', () => {
       await touch(page, x, y);
     await expect.poll(() => readout(page)).toMatch(/± .* in²/);
     await key(page, /^KEEP \d/).click();
+
+    // The keys act on the measurement that is told, which goes round.
+    await expect.poll(() => key(page, /^USE AS LENGTH/).innerText()).toContain('an area is none');
+    await key(page, /^OTHER FIGURE/).click();
+    await expect.poll(() => readout(page)).toContain('along');
+    await expect.poll(() => key(page, /^USE AS LENGTH/).innerText()).toContain('is it now');
+    await expect
+      .poll(() => page.locator('.flag-words').allTextContents())
+      .toContain(`${kept} along`);
     await key(page, /^OUTLINE/).click();
     for (const [x, y] of [
       [900, 500],

@@ -13,7 +13,8 @@ import { keepMeasurement, setScale, strikeScale, useAs } from './acts';
 import type { Does } from './keys';
 import { type Measuring, signedIn } from './measuring';
 import { NOTHING_PLACED, tapOf, tenths } from './placing';
-import { draftOf, refuseBar, type ScaleKind, scaleOfCard } from './scales';
+import { BANK_CARD, draftOf, refuseBar, type ScaleKind, scaleOfCard } from './scales';
+import { refuseTurned, turnedCorners } from './sides';
 
 export interface Tools {
   shop: Shop;
@@ -84,14 +85,17 @@ function askFigures({ setMode }: Measuring, kind: ScaleKind): void {
   else setMode({ at: 'points', draft: draftOf(kind, []), touch: kind.touch });
 }
 
-async function keep({ shop, picture, measuring }: Tools): Promise<void> {
+async function keep({ shop, picture, measuring, setNote }: Tools): Promise<void> {
   const { mode, placing, standing, place, setMode, choose } = measuring;
   const session = signedIn(shop);
   const points = tenths(placing.points);
   const tap = tapOf(placing.points);
   if (mode.at === 'points') {
-    await keepScale({ shop, picture }, { ...mode.draft, points, tap });
+    const scale = { ...mode.draft, points, tap };
+    const turned = turnedCard(scale, picture);
+    await keepScale({ shop, picture }, turned ?? scale);
     setMode({ at: 'measure', shape: 'length' });
+    if (turned) setNote('The card lies upright: its longer side was taken as its width.');
   } else if (mode.at === 'measure' && mode.shape === 'outline') {
     await shop.capture.addMark(session, picture.record, { kind: 'outline', points });
     place(NOTHING_PLACED);
@@ -101,6 +105,22 @@ async function keep({ shop, picture, measuring }: Tools): Promise<void> {
     choose(await keepMeasurement(shop, session, on, one));
     place(NOTHING_PLACED);
   }
+}
+
+/** A bank card touched from its short side, with its corners in order; any other rectangle that was
+touched so is refused, for its sides have names. */
+function turnedCard(scale: Scale, picture: Picture): Scale | null {
+  if (scale.method !== 'rectangle') return null;
+  const [wide = 0, high = 0] = knownMm(scale);
+  const corners = pixels(scale.points);
+  if (scale.object !== BANK_CARD) {
+    refuseTurned(corners, [wide, high], picture);
+    return null;
+  }
+  const turned = turnedCorners(corners, [wide, high], picture);
+  if (!turned) return null;
+  const points = turned.map(([x, y]) => [Math.round(x * 10), Math.round(y * 10)] as const);
+  return { ...scale, points };
 }
 
 /** Refused before it is written where its corners tell no plane. */

@@ -47,9 +47,8 @@ const ARROWS = { LEFT: '◄', UP: '▲', DOWN: '▼', RIGHT: '►' } as const;
 /** What is measured, steps for the point placed, what a value becomes, and the way on. */
 export function MeasuringKeys(props: MeasuringKeysProps) {
   const { measuring, does } = props;
-  const { mode, setMode, standing, placing } = measuring;
+  const { mode, setMode, standing } = measuring;
   const scale = standing?.scale ?? null;
-  const isChoosing = placing.points.length === 0 && measuring.chosen && mode.at === 'measure';
   return (
     <div class="picture-keys">
       <Key
@@ -79,7 +78,8 @@ export function MeasuringKeys(props: MeasuringKeysProps) {
       <div class="measuring-row">
         {mode.at === 'scale' && standing?.stranded && <AgainKey {...props} />}
         {mode.at === 'scale' && (scale ? <StrikeKeys {...props} /> : <ScaleKeys {...props} />)}
-        {mode.at !== 'scale' && (isChoosing ? <UseKeys {...props} /> : <NudgeKeys {...props} />)}
+        {mode.at !== 'scale' &&
+          (isChoosing(measuring) ? <UseKeys {...props} /> : <NudgeKeys {...props} />)}
       </div>
       <div class="measuring-row">
         <ThirdRow {...props} />
@@ -220,8 +220,7 @@ function labelOf(field: string): string {
 }
 
 function ThirdRow({ measuring, size, step, onStep, does }: MeasuringKeysProps) {
-  const { mode, setMode, placing, place, unit, setUnit } = measuring;
-  const point = placing.points[placing.at];
+  const { mode, setMode, unit, setUnit } = measuring;
   const next = stepAfter(step, size);
   return (
     <>
@@ -231,14 +230,11 @@ function ThirdRow({ measuring, size, step, onStep, does }: MeasuringKeysProps) {
         size="inside"
         onPress={() => onStep(next)}
       />
-      <Key
-        label={'ON THE\nSPOT'}
-        second={point?.fine ? 'seen in the loupe' : 'look in the loupe'}
-        size="inside"
-        chosen={point?.fine === true}
-        unavailable={point ? undefined : 'touch the picture'}
-        onPress={() => place(onTheSpot(placing))}
-      />
+      {isChoosing(measuring) ? (
+        <OtherFigureKey measuring={measuring} />
+      ) : (
+        <SpotKey measuring={measuring} />
+      )}
       <Key
         label="OUTLINE"
         second="wax pencil"
@@ -254,6 +250,43 @@ function ThirdRow({ measuring, size, step, onStep, does }: MeasuringKeysProps) {
         onPress={() => setUnit(unit === 'in' ? 'mm' : 'in')}
       />
     </>
+  );
+}
+
+/** Nothing is being placed, so the keys act on a measurement that stands. */
+function isChoosing({ mode, placing, chosen }: Measuring): boolean {
+  return mode.at === 'measure' && chosen !== null && placing.points.length === 0;
+}
+
+/** Goes round the measurements that stand: the next one is told, used or struck. */
+function OtherFigureKey({ measuring }: { measuring: Measuring }) {
+  const { chosen, standing, choose } = measuring;
+  const all = standing?.measurements ?? [];
+  const at = all.findIndex(({ record }) => record === chosen?.record);
+  const next = all[(at + 1) % all.length];
+  return (
+    <Key
+      label={'OTHER\nFIGURE'}
+      second={`now ${at + 1} of ${all.length}`}
+      size="inside"
+      unavailable={all.length > 1 ? undefined : 'one figure'}
+      onPress={() => next && choose(next.record)}
+    />
+  );
+}
+
+function SpotKey({ measuring }: { measuring: Measuring }) {
+  const { placing, place } = measuring;
+  const point = placing.points[placing.at];
+  return (
+    <Key
+      label={'ON THE\nSPOT'}
+      second={point?.fine ? 'seen in the loupe' : 'look in the loupe'}
+      size="inside"
+      chosen={point?.fine === true}
+      unavailable={point ? undefined : 'touch the picture'}
+      onPress={() => place(onTheSpot(placing))}
+    />
   );
 }
 

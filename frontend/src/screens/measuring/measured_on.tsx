@@ -3,7 +3,7 @@ import type { DefectRow, ScreenProps, Shop } from '../../services/shop';
 import { useLive } from '../live';
 import type { Picture } from '../photograph/pictures';
 import { MeasuredDrawn, ScaleDrawn, scaleWords } from './drawn';
-import { useMeasuring } from './measuring';
+import { useMeasuring, worded } from './measuring';
 
 interface MeasuredOnProps {
   shop: Shop;
@@ -14,12 +14,13 @@ interface MeasuredOnProps {
 /** The scale of a photograph and what was measured with it, drawn in its own pixels. */
 export function MeasuredOn({ shop, row, picture }: MeasuredOnProps) {
   const { standing, toldOf } = useMeasuring(shop, picture, row.record);
+  const withWords = standing ? worded(standing) : new Set<string>();
   return (
     <>
       {standing?.scale && <ScaleDrawn scale={standing.scale} height_px={picture.height_px} quiet />}
       {standing?.measurements.map((one) => {
         const told = toldOf(one);
-        const words = 'told' in told ? told.told.words : undefined;
+        const words = 'told' in told && withWords.has(one.record) ? told.told.words : undefined;
         const points = one.points.map(([x, y]) => ({ x: x / 10, y: y / 10 }));
         return <MeasuredDrawn key={one.record} {...{ shape: one.shape, points, words }} />;
       })}

@@ -74,7 +74,11 @@ export function useMeasuring(shop: Shop, picture: Picture, defect: string): Meas
   const chosen = kept.find((one) => one.record === record) ?? kept.at(-1) ?? null;
   const scale = standing?.scale ?? null;
   const toldOf = (one: MeasurementHere) => tell(scale, one, picture, unit);
-  const setMode = (next: Mode) => put({ mode: next, placing: NOTHING_PLACED });
+  const setMode = (next: Mode) => {
+    const keeps = mode.at === 'measure' && next.at === 'measure';
+    const fits = keeps && placing.points.length <= MOST[next.shape];
+    put({ mode: next, placing: fits ? placing : NOTHING_PLACED });
+  };
   const place = (next: Placing) => put({ placing: next });
   const { most, least } = countsOf(mode);
   return {
@@ -154,6 +158,12 @@ function nowOf(
   if (scale && points.length < LEAST[mode.shape]) return null;
   const one = { shape: mode.shape, points: tenths(points), tap: tapOf(points) };
   return tell(scale, one, picture, unit);
+}
+
+/** Measurements whose words stand on a picture: those in use, else the last; all would hide it. */
+export function worded({ measurements, uses }: Standing): ReadonlySet<string> {
+  const used = measurements.filter(({ record }) => uses[record] !== undefined);
+  return new Set((used.length > 0 ? used : measurements.slice(-1)).map(({ record }) => record));
 }
 
 /** What a measurement comes to, or the sentence that refuses it. */

@@ -25,6 +25,8 @@ const mm = (value: string, doubt: string): Quantity => ({
   uncertainty: { value: doubt, unit: 'mm' },
 });
 
+export const BANK_CARD = 'bank card';
+
 export const SCALE_KINDS: readonly ScaleKind[] = [
   {
     label: 'TWO POINTS',
@@ -37,7 +39,7 @@ export const SCALE_KINDS: readonly ScaleKind[] = [
   {
     label: 'BANK CARD',
     second: '85.60 × 53.98 mm',
-    object: 'bank card',
+    object: BANK_CARD,
     method: 'rectangle',
     asks: [],
     // ISO/IEC 7810 ID-1: 85.47–85.72 × 53.92–54.03 mm, from memory.

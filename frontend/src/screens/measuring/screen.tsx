@@ -175,7 +175,8 @@ function Shown({ shop, row, picture, measuring, url, said }: ShownProps) {
       {standing?.scale && <ScaleDrawn scale={standing.scale} height_px={height_px} />}
       {standing?.measurements.map((one) => {
         const told = measuring.toldOf(one);
-        const words = 'told' in told ? told.told.words : undefined;
+        const isShown = placing.points.length === 0 && one.record === measuring.chosen?.record;
+        const words = 'told' in told && isShown ? told.told.words : undefined;
         const points = one.points.map(([x, y]) => ({ x: x / 10, y: y / 10 }));
         return <MeasuredDrawn key={one.record} {...{ shape: one.shape, points, words }} />;
       })}
