@@ -1,14 +1,6 @@
-/** What a key does to a description besides typing: order, other hands, another datum. */
+/** What a key does to a description besides typing: order and another datum. */
 
-import {
-  type Description,
-  figureText,
-  handOf,
-  isBlank,
-  type Plain,
-  type Row,
-  type StructureTyped,
-} from './airframe_rows';
+import { type Description, figureText, isBlank, type Plain, type Row } from './airframe_rows';
 import type { Json } from './shop';
 
 /** Members in order of station; what is no figure keeps its place at the end. */
@@ -22,47 +14,6 @@ export function inOrder(members: readonly Row[]): Row[] {
     .map((row, at) => ({ row, at }))
     .sort((one, two) => station(one.row) - station(two.row) || one.at - two.at)
     .map(({ row }) => row);
-}
-
-const OTHER: Record<string, string> = { P: 'S', S: 'P' };
-const WORDS: Record<string, string> = { Port: 'Starboard', Starboard: 'Port' };
-const SWAPPED = /\b(port|starboard)\b/gi;
-
-/** "Port wing" as "Starboard wing", in the letters it is written in. */
-export function otherHandWords(text: string): string {
-  return text.replace(SWAPPED, (word) => {
-    const capital = word.charAt(0).toUpperCase() + word.slice(1).toLowerCase();
-    const other = WORDS[capital] ?? word;
-    if (word === word.toUpperCase()) return other.toUpperCase();
-    return word.charAt(0) === capital.charAt(0) ? other : other.toLowerCase();
-  });
-}
-
-/** A structure that the other hand has as well, and whether it has one. */
-export function otherHandOf(structure: StructureTyped): StructureTyped | null {
-  const hand = OTHER[handOf(structure.hands)];
-  const name = otherHandWords(structure.name);
-  if (!hand || name === structure.name) return null;
-  return { ...structure, hands: hand, name };
-}
-
-/** The zones of the other hands beside one: 111 port gives 112 starboard and 110 centreline. */
-export function otherHandZones(row: Row, taken: readonly string[]): Row[] {
-  const number = row.zone?.trim() ?? '';
-  const hand = handOf(row.hand ?? '');
-  if (!/^\d{3}$/.test(number) || !OTHER[hand]) return [];
-  const odd = Number(number) - (hand === 'P' ? 0 : 1);
-  const others = [
-    { zone: String(odd + (hand === 'P' ? 1 : 0)), hand: OTHER[hand] as string },
-    { zone: String(odd - 1), hand: 'C' },
-  ];
-  return others
-    .filter((one) => !taken.includes(one.zone))
-    .map((one) => ({ ...row, ...one, title: titled(row.title ?? '', one.hand) }));
-}
-
-function titled(title: string, hand: string): string {
-  return hand === 'C' ? title.replace(SWAPPED, 'centreline') : otherHandWords(title);
 }
 
 /** Moves the datum of a structure: every station on it by the same figure. What is drawn moves the

@@ -11,6 +11,7 @@ const COLUMNS: Column[] = [
   { name: 'name', label: 'Member', wide: 2 },
   { name: 'station', label: 'Station', wide: 1 },
   { name: 'main', label: 'Main', wide: 1, yes: true },
+  { name: 'title', label: 'Title', wide: 4, wraps: true },
 ];
 let now: Row[] = [];
 let line = -1;
@@ -79,6 +80,23 @@ describe('the table', () => {
     expect(now.map(({ name }) => name)).toEqual(['F1', 'F1N', 'F2']);
     void key('Delete', { shiftKey: true });
     expect(now.map(({ name }) => name)).toEqual(['F1', 'F2']);
+  });
+
+  it('keeps a long text whole in a cell that grows with it, and in one line of the file', () => {
+    const title = 'Hull bottom from the stem to frame 8, port, between keel and chine';
+    const { box, cell, type, key } = table([{ name: 'F1', title }]);
+    // The text under the field has its size.
+    const under = () =>
+      [...box.querySelectorAll('.typed-wrap')].map((one) => one.getAttribute('data-text'));
+    expect(under()).toEqual([title, '', '']);
+    expect([cell(0, 3).tagName, cell(0, 3).value]).toEqual(['TEXTAREA', title]);
+    cell(1, 3).focus();
+    void type('two \n lines');
+    expect(now[1]?.title).toBe('two lines');
+    void key('ArrowUp');
+    expect(document.activeElement).toBe(cell(0, 3));
+    void key('Enter');
+    expect(document.activeElement).toBe(cell(1, 0));
   });
 
   it('says yes by any letter, and takes it back', () => {

@@ -7,14 +7,7 @@ import {
   zoneOf,
 } from '../../../frontend/src/domain/place';
 import { definitionOf } from '../../../frontend/src/services/airframe_definition';
-import {
-  inOrder,
-  moveDatum,
-  otherHandOf,
-  otherHandWords,
-  otherHandZones,
-  shifted,
-} from '../../../frontend/src/services/airframe_edits';
+import { inOrder, moveDatum, shifted } from '../../../frontend/src/services/airframe_edits';
 import {
   BLANK,
   BLANK_STRUCTURE,
@@ -40,34 +33,6 @@ describe('inOrder', () => {
   it('sorts by station, negative ones first, and leaves what is no figure last', () => {
     const rows = [{ name: 'c', station: '5' }, { name: 'x' }, {}, { name: 'a', station: '−10' }];
     expect(inOrder(rows).map(({ name }) => name)).toEqual(['a', 'c', 'x']);
-  });
-});
-
-describe('other hands', () => {
-  it.each([
-    ['Port wing', 'Starboard wing'],
-    ['Float, starboard', 'Float, port'],
-    ['PORT SIDE', 'STARBOARD SIDE'],
-    ['Portal', 'Portal'],
-  ])('turn “%s” into “%s”', (text, other) => expect(otherHandWords(text)).toBe(other));
-
-  it('make the other wing, and nothing of a hull', () => {
-    expect(otherHandOf(described.structures[1] as never)).toMatchObject({
-      ...{ name: 'Starboard wing', hands: 'S', members },
-    });
-    expect(otherHandOf(hull)).toBeNull();
-  });
-
-  it('number zones as is usual: odd port, even starboard, 0 centreline', () => {
-    const row = { zone: '111', title: 'Bow, port', hand: 'port', low: 'K' };
-    expect(otherHandZones(row, ['111'])).toEqual([
-      { zone: '112', title: 'Bow, starboard', hand: 'S', low: 'K' },
-      { zone: '110', title: 'Bow, centreline', hand: 'C', low: 'K' },
-    ]);
-    expect(otherHandZones({ ...row, zone: '112', hand: 'S' }, ['110'])).toMatchObject([
-      { zone: '111', hand: 'P' },
-    ]);
-    expect(otherHandZones({ ...row, hand: '' }, [])).toEqual([]);
   });
 });
 

@@ -5,7 +5,9 @@ import { rowTroubles } from './parts';
 import { SetLine } from './set_line';
 import { Table } from './table';
 
-const OFF = [{ name: 'name', label: 'Place off the aircraft', wide: 4, empty: 'Bench 2' }];
+const OFF = [
+  { name: 'name', label: 'Place off the aircraft', wide: 4, empty: 'such as Bench 2', wraps: true },
+];
 
 /** The airframe itself: what it is called, its unit, and where its parts lie when they are off it. */
 export function About({ draft, troubles }: PartProps) {

@@ -1,18 +1,18 @@
-import { DeskKey, KeyRow } from '../../furniture';
-import { otherHandOf } from '../../services/airframe_edits';
-import { BLANK_STRUCTURE, type Row, type StructureTyped } from '../../services/airframe_rows';
+import { announce, DeskKey, KeyRow } from '../../furniture';
+import { otherHandOf, withOtherHand } from '../../services/airframe_hands';
+import { BLANK_STRUCTURE, type Row, type StructureTyped, said } from '../../services/airframe_rows';
 import type { PartProps } from './described';
-import { rowTroubles } from './parts';
+import { counted, rowTroubles } from './parts';
 import { type Column, Table } from './table';
 
 const COLUMNS: Column[] = [
-  { name: 'name', label: 'Structure', wide: 2 },
+  { name: 'name', label: 'Structure', wide: 2, wraps: true },
   { name: 'hands', label: 'Hands', wide: 1, empty: 'P S C' },
   { name: 'axis', label: 'Axis', wide: 1, empty: 'Sta' },
   { name: 'unit', label: 'Unit', wide: 1 },
   { name: 'positive', label: 'Grow', wide: 1, empty: 'aft' },
-  { name: 'datum', label: 'Datum in words', wide: 4 },
-  { name: 'faces', label: 'Faces', wide: 2, empty: 'inner, outer' },
+  { name: 'datum', label: 'Datum in words', wide: 4, wraps: true },
+  { name: 'faces', label: 'Faces', wide: 2, empty: 'inner, outer', wraps: true },
 ];
 
 /** The structures of the airframe, a line each: datum, direction, hands and faces. */
@@ -20,9 +20,6 @@ export function Structures(props: PartProps) {
   const { draft, troubles, onLine, line } = props;
   const { structures, unit } = draft.description;
   const rows = structures.map((one, at) => rowOf(one, at, unit));
-  const shown = structures[line] ?? structures.at(-1);
-  const other = shown ? otherHandOf(shown) : null;
-  const taken = structures.some((one) => one.name === other?.name);
   return (
     <>
       <Table
@@ -33,25 +30,44 @@ export function Structures(props: PartProps) {
         onRows={(next) => draft.set(structuresOf(draft.description, next))}
         onLine={onLine}
       />
-      <KeyRow apart="desk">
-        <DeskKey
-          label="THE SAME FOR THE OTHER HAND"
-          second={other ? other.name : undefined}
-          unavailable={
-            other
-              ? taken
-                ? `${other.name} is here`
-                : undefined
-              : 'a structure of one hand, “Port wing”'
-          }
-          onPress={() => other && draft.set({ structures: [...structures, other] })}
-        />
-      </KeyRow>
+      <OtherHand draft={draft} at={structures[line] ? line : structures.length - 1} />
       <p class="part-hint">
         The datum says where nought lies, in words; stations grow aft, outboard, up … of it. Hands:
-        P port, S starboard, C centreline. ENTER next line · SHIFT + DELETE takes one out.
+        P port, S starboard, C centreline. ENTER next line · SHIFT + DELETE takes one out. The same
+        for the other hand writes members, strakes and plates as they stand, and again when they
+        have changed; zones and access are written for each hand.
       </p>
     </>
+  );
+}
+
+/** Of a port wing the starboard one; pressed again, what has changed on the one since. */
+function OtherHand({ draft, at }: { draft: PartProps['draft']; at: number }) {
+  const { structures } = draft.description;
+  const shown = structures[at];
+  const name = shown && otherHandOf(shown)?.name;
+  const found = withOtherHand(structures, at);
+  const members = counted(said(shown?.members ?? []).length, 'member') || 'no members yet';
+  const write = () => {
+    if (!found) return;
+    draft.set({ structures: found.structures });
+    announce(`${found.name} is written with ${members}.`);
+  };
+  return (
+    <KeyRow apart="desk">
+      <DeskKey
+        label="THE SAME FOR THE OTHER HAND"
+        second={
+          found
+            ? `${found.name}, ${members}${found.replaced ? ` in place of its ${found.replaced}` : ''}`
+            : undefined
+        }
+        unavailable={
+          found ? undefined : name ? `${name} has the same` : 'a structure of one hand, “Port wing”'
+        }
+        onPress={write}
+      />
+    </KeyRow>
   );
 }
 

@@ -14,6 +14,8 @@ export interface Column {
   /** One key says yes, another takes it back. */
   yes?: boolean | undefined;
   figure?: boolean | undefined;
+  /** A long text is shown whole, in as many lines as it takes. */
+  wraps?: boolean | undefined;
 }
 
 export interface RowTrouble {
@@ -42,7 +44,7 @@ export function Table(props: TableProps) {
   const box = useRef<HTMLTableElement>(null);
   // At once: what is typed next must not land in the line before.
   const focus = (row: number, column: number) => {
-    const cell = box.current?.querySelector<HTMLInputElement>(`[data-at="${row}:${column}"]`);
+    const cell = box.current?.querySelector<Typed>(`[data-at="${row}:${column}"]`);
     cell?.focus();
     cell?.select();
   };
@@ -130,19 +132,12 @@ class Line extends Component<LineProps> {
         </th>
         {columns.map((column, place) => (
           <td key={column.name}>
-            <input
-              type="text"
-              autocomplete="off"
-              spellcheck={false}
-              data-at={`${at}:${place}`}
-              class={column.figure ? 'figure' : undefined}
-              aria-label={`${column.label}, ${of} ${at + 1}`}
-              aria-invalid={columns_wrong.includes(column.name) || columns_wrong.includes('*')}
-              placeholder={column.empty ?? (is_new && place === 0 ? 'next' : '')}
-              value={row[column.name] ?? ''}
-              onInput={(event) => acts.change(at, column.name, textOf(event, column))}
-              onKeyDown={(event) => acts.key(event, at, place)}
-              onPaste={(event) => acts.paste(event, at, place)}
+            <Cell
+              {...{ column, at, place, acts }}
+              label={`${column.label}, ${of} ${at + 1}`}
+              wrong={columns_wrong.includes(column.name) || columns_wrong.includes('*')}
+              empty={column.empty ?? (is_new && place === 0 ? 'next' : '')}
+              text={row[column.name] ?? ''}
             />
           </td>
         ))}
@@ -151,8 +146,40 @@ class Line extends Component<LineProps> {
   }
 }
 
-function textOf(event: { currentTarget: HTMLInputElement }, column: Column): string {
-  const input = event.currentTarget;
+interface CellProps {
+  column: Column;
+  at: number;
+  place: number;
+  label: string;
+  wrong: boolean;
+  empty: string;
+  text: string;
+  acts: LineActs;
+}
+
+type Typed = HTMLInputElement | HTMLTextAreaElement;
+
+function Cell({ column, at, place, label, wrong, empty, text, acts }: CellProps) {
+  const typed = {
+    ...({ autocomplete: 'off', spellcheck: false, 'data-at': `${at}:${place}` } as const),
+    ...{ 'aria-label': label, 'aria-invalid': wrong, placeholder: empty, value: text },
+    onInput: (event: { currentTarget: Typed }) =>
+      acts.change(at, column.name, textOf(event.currentTarget, column)),
+    onKeyDown: (event: KeyboardEvent) => acts.key(event, at, place),
+    onPaste: (event: ClipboardEvent) => acts.paste(event, at, place),
+  };
+  if (!column.wraps)
+    return <input type="text" class={column.figure ? 'figure' : undefined} {...typed} />;
+  // The same text under it gives the cell its height.
+  return (
+    <span class="typed-wrap" data-text={text}>
+      <textarea rows={1} {...typed} />
+    </span>
+  );
+}
+
+function textOf(input: Typed, column: Column): string {
+  if (column.wraps) return input.value.replace(/\s*\n\s*/g, ' ');
   if (!column.yes) return input.value;
   const text = isYes(input.value) && input.value !== 'ye' ? 'yes' : '';
   input.value = text;
@@ -185,7 +212,7 @@ function pressed(event: KeyboardEvent, table: Latest, row: number, column: numbe
     focus(row, 0);
     return;
   }
-  const input = event.currentTarget as HTMLInputElement;
+  const input = event.currentTarget as Typed;
   const size = { rows: rows.length + 2, columns: columns.length };
   const step = stepTo(event, [row, column], size, caretOf(input));
   if (!step) return;
@@ -194,7 +221,7 @@ function pressed(event: KeyboardEvent, table: Latest, row: number, column: numbe
   focus(...step);
 }
 
-function caretOf(input: HTMLInputElement): { first: boolean; last: boolean } {
+function caretOf(input: Typed): { first: boolean; last: boolean } {
   const { selectionStart, selectionEnd, value } = input;
   const all = selectionStart === 0 && selectionEnd === value.length;
   return {
