@@ -131,7 +131,6 @@ def ready(records=(), zone="111", **changes):
             }
         ],
         "coverage": coverage(),
-        "numbers": [each["row"]["number"] for each in records],
         "records": list(records),
     }
     return plain | changes

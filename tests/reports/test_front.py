@@ -59,9 +59,25 @@ def test_a_record_without_a_grade_has_its_line():
     assert lines[-2:] == ["not graded", "all live sightings"]
 
 
-def test_issues_are_held_to_the_last_number_of_every_tablet():
-    told = front(ready(numbers=["A/0009", "A/0026", "B/0003", "A/0011"]))
-    assert told["issues"] == [["1, draft", "2025-11-03", "not issued yet", "A/0026 · B/0003"]]
+def test_issues_are_held_to_the_last_number_of_every_tablet_that_is_in_them():
+    every = [record(number) for number in ("A/0009", "A/0026", "B/0003", "A/0011")]
+    for each, number in zip(every, ("A/0009", "A/0026", "B/0003", "A/0011"), strict=True):
+        each["row"] |= {"number": number}
+    every[2]["row"] |= {"state": "Draft"}
+    told = front(ready(every))
+    assert told["issues"] == [["1, draft", "2025-11-03", "not issued yet", "A/0026"]]
+    assert front(ready())["issues"][0][3] == "none in this zone"
+
+
+def test_a_blocked_bay_is_crossed_and_named_so_in_its_drawing():
+    [drawing] = front(ready())["looked"]["drawings"]
+    words = [item["words"] for item in drawing["items"] if item["what"] == "text"]
+    assert "blocked, reason beside" in words
+    assert "NOT LOOKED AT" not in words
+    [unseen] = front(ready(coverage=[]))["looked"]["drawings"]
+    words = [item["words"] for item in unseen["items"] if item["what"] == "text"]
+    assert "NOT LOOKED AT" in words
+    assert "blocked, reason beside" not in words
 
 
 def test_the_zone_is_drawn_with_its_name_inside_the_room():

@@ -43,7 +43,7 @@ def test_the_first_sheet_counts_cells_and_live_sightings():
     front, *_ = sheets(ready(three_records()))
     assert "24 of 28 cells" in front
     assert "Not looked at: F1–F2, all 4 strakes. Why: too narrow to enter or see." in front
-    assert "NOT LOOKED AT" in front
+    assert "BLOCKED" in front
     assert "all live sightings – – – – – 1 2" not in front
     assert "3 severe 1 – – – – – 1" in front
     assert "2 moderate – – – – – 1 1" in front

@@ -28,7 +28,7 @@ def test_zone_111_has_its_two_defects_and_the_second_sighting(demo):
     assert "SV-1 2025-03-08 Inspector 1, tablet A" in front
     assert "SV-5 2025-09-06 Inspector 2, tablet B" in front
     assert "Same as A/0002" in front
-    assert "A/0026 · B/0019" in front
+    assert "not issued yet A/0002 · B/0015" in front
     assert "Cleared 2025-07-12" in front
     assert "INSPECTED 12 inspector 2025-07-12" in first
     assert "A/0002 2025-03-08 B/0015 2025-09-06" in second

@@ -1,6 +1,6 @@
 """What was looked at and what was not: the cells of a zone, drawn as a shell expansion."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from skinpin.reports.drawing import Item, forward_arrow, line, text
@@ -10,15 +10,15 @@ from skinpin.reports.mark_places import (
     Point,
     around,
     leader_end,
-    overlap,
     rooms_for,
     spread,
 )
 from skinpin.reports.marks import mark
+from skinpin.reports.not_looked_at import hatch_key, hatched_cells
 from skinpin.reports.svg import INK, circle
 
 _WIDTH, _TOP = 88.0, 11.5
-_HATCH_MM = 1.85
+Cell = tuple[Any, Any]
 
 
 class Grid:
@@ -130,9 +130,16 @@ def looks_of(
 
 
 def cells_drawing(
-    grid: Grid, seen: set[tuple[Any, Any]], rows: Sequence[Mapping[str, Any]], aside: str
+    grid: Grid,
+    seen: Collection[Cell],
+    rows: Sequence[Mapping[str, Any]],
+    aside: str,
+    blocked: Collection[Cell] = (),
 ) -> dict[str, Any]:
-    """Return the drawing of a zone's cells with the marks of its records."""
+    """Return the drawing of a zone's cells with the marks of its records.
+
+    A cell is hatched unless it was `seen`, and crossed where it is `blocked`.
+    """
     pad = (2 if grid.is_shell else 5) + 1.8 * max(len(name) for name in grid.lines)
     left, right = min(pad, 30.0), _WIDTH - 4
     row_mm = max(5.0, min(8.4, 36 / len(grid.rows())))
@@ -140,15 +147,18 @@ def cells_drawing(
     height = sheet.bottom + (9.5 if grid.is_shell else 6)
     places = sheet.places(rows)
     drawn_at = sheet.drawn_at(places)
-    hatched, words = sheet.hatched(seen, [around(*at) for at in drawn_at])
+    plain, stopped = sheet.unseen(seen, blocked)
+    hatched, words = hatched_cells(plain, stopped, [around(*at) for at in drawn_at])
+    key = hatch_key(0, height + 3.6, plain, stopped)
     items = [
         *_title(grid),
         *hatched,
         *sheet.lines(),
         *sheet.marks(rows, places, drawn_at, words),
         text(right + 4, height - 0.5, aside, size=8.5, anchor="end", colour="ink2"),
+        *key,
     ]
-    return {"width": _WIDTH, "height": height, "items": items}
+    return {"width": _WIDTH, "height": height + (4.4 if key else 0), "items": items}
 
 
 def _title(grid: Grid) -> list[Item]:
@@ -215,23 +225,19 @@ class _Sheet:
                 free = x + max(wide / 2, 3.0)
         return items
 
-    def hatched(
-        self, seen: set[tuple[Any, Any]], spots: Sequence[Box]
-    ) -> tuple[list[Item], list[Box]]:
-        """Hatch the cells not looked at; a run of bays bears the words once, clear of marks."""
-        items: list[Item] = []
+    def unseen(self, seen: Collection[Cell], blocked: Collection[Cell]) -> tuple[list[Box], ...]:
+        """Return where the cells lie that nobody looked at, then those that nobody could."""
         stations = {m["name"]: float(m["station"]) for m in self.grid.members}
-        rows = self.grid.rows()
-        boxes = []
+        plain: list[Box] = []
+        stopped: list[Box] = []
         for bay in self.grid.bays():
-            for i, row in enumerate(rows):
+            left, right = self.x(stations[bay[0]]), self.x(stations[bay[1]])
+            for i, row in enumerate(self.grid.rows()):
                 if (bay, row) not in seen:
-                    a, b = self.x(stations[bay[0]]), self.x(stations[bay[1]])
                     low, high = sorted((self.y(i), self.y(i + 1)))
-                    boxes.append((a, low, b, high))
-                    items += hatch(a, low, b, high)
-        words = [_place_in(block, spots) for block in _blocks(boxes) if _holds_words(block)]
-        return items + [item for box in words for item in _words(box)], words
+                    boxes = stopped if (bay, row) in blocked else plain
+                    boxes.append((left, low, right, high))
+        return plain, stopped
 
     def places(self, rows: Sequence[Mapping[str, Any]]) -> list[Point]:
         """Return the true place of every record on paper."""
@@ -309,84 +315,3 @@ def _middle(row: Mapping[str, Any], grid: Grid) -> float:
     if not names:
         return len(grid.rows()) / 2
     return sum(grid.lines.index(name) for name in names) / len(names)
-
-
-def hatch(left: float, top: float, right: float, bottom: float) -> list[Item]:
-    """Return the hatch of ground not looked at."""
-    items = []
-    height = bottom - top
-    count = int((right - left + height) / _HATCH_MM) + 1
-    for i in range(1, count + 1):
-        start = left - height + i * _HATCH_MM
-        a, b = max(start, left), min(start + height, right)
-        if b > a:
-            items.append(
-                line([(a, bottom - (a - start)), (b, bottom - (b - start))], colour="line2")
-            )
-    return items
-
-
-def _holds_words(block: Box) -> bool:
-    left, top, right, bottom = block
-    return max(right - left, bottom - top) >= 20
-
-
-def _place_in(block: Box, spots: Sequence[Box]) -> Box:
-    """Return where NOT LOOKED AT stands in a block: in its middle, or aside where marks lie."""
-    left, top, right, bottom = block
-    upright = right - left < 27
-    wide, high = (3.4, 23.0) if upright else (25.0, 4.2)
-    across, down = max(right - left - wide, 0.0) / 2, max(bottom - top - high, 0.0) / 2
-    x, y = (left + right) / 2, (top + bottom) / 2
-    places = [
-        (x + dx - wide / 2, y + dy - high / 2, x + dx + wide / 2, y + dy + high / 2)
-        for dx in _offsets(across)
-        for dy in _offsets(down)
-    ]
-    clear = (place for place in places if not any(overlap(place, spot) for spot in spots))
-    return next(clear, places[0])
-
-
-def _offsets(most: float) -> list[float]:
-    """Return how far words may stand off the middle, the nearest first."""
-    steps = int(most / 2)
-    return [0.0, *(side * step * 2.0 for step in range(1, steps + 1) for side in (-1, 1))]
-
-
-def _words(box: Box) -> list[Item]:
-    """Return NOT LOOKED AT on its ground."""
-    left, top, right, bottom = box
-    upright = bottom - top > right - left
-    ground = [(left, top), (right, top), (right, bottom), (left, bottom)]
-    return [
-        line(ground, "thin", colour="white", closed=True, fill="white"),
-        text(
-            (left + right) / 2 + (1.1 if upright else 0),
-            (top + bottom) / 2 + (0 if upright else 1.1),
-            "NOT LOOKED AT",
-            size=8.3,
-            bold=True,
-            anchor="middle",
-            turned=upright,
-        ),
-    ]
-
-
-def _blocks(
-    boxes: Sequence[Box],
-) -> list[Box]:
-    """Join neighbouring cells into blocks: first along a bay, then bay to bay."""
-    return _join(_join(sorted(boxes), upright=True), upright=False)
-
-
-def _join(boxes: Sequence[Box], *, upright: bool) -> list[Box]:
-    joined: list[Box] = []
-    for box in sorted(boxes, key=lambda b: (b[0], b[1]) if upright else (b[1], b[0])):
-        last = joined[-1] if joined else None
-        if last and upright and last[::2] == box[::2] and abs(last[3] - box[1]) < 1e-6:
-            joined[-1] = (last[0], last[1], last[2], box[3])
-        elif last and not upright and last[1::2] == box[1::2] and abs(last[2] - box[0]) < 1e-6:
-            joined[-1] = (last[0], last[1], box[2], last[3])
-        else:
-            joined.append(box)
-    return joined

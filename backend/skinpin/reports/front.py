@@ -66,7 +66,7 @@ def _looked(ready: Ready) -> dict[str, Any]:
             for record in ready["records"]
             if record["row"]["structure"] == rule["structure"] and _is_placed(record["row"])
         ]
-        shown.append(cells_drawing(grid, seen, rows, _aside_words(grid)))
+        shown.append(cells_drawing(grid, seen, rows, _aside_words(grid), why))
         live = [row for row in rows if row["kind"] != "nil"]
         found += [row for row in live if grid.cell_of_row(row) in seen]
         lines += _not_marked(grid, seen, live)
@@ -324,9 +324,10 @@ def _record(record: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _issue(ready: Ready, rows: Sequence[Mapping[str, Any]]) -> list[str]:
+    """Return the issue with the last number of every tablet that this report holds."""
     last: dict[str, str] = {}
-    for number in ready["numbers"]:
+    for number in (row["number"] for row in rows if row["number"] and row["state"] != "Draft"):
         letter = number.partition("/")[0]
         last[letter] = max(last.get(letter, ""), number)
-    held = " · ".join(last[letter] for letter in sorted(last)) or "none"
+    held = " · ".join(last[letter] for letter in sorted(last)) or "none in this zone"
     return ["1, draft", ready["date"], "not issued yet", held]

@@ -44,8 +44,8 @@ def zone_report_data(ready: Mapping[str, Any]) -> dict[str, Any]:
         `drawings` (files of the pictures of views by SHA-256),
         `airframe`, `workshop`, `date`, `epoch`, `version`, `safety`, `limits`, `surveys`,
         `coverage`, `instruments` (by name: title, range, due), `cutoff` (seq, at, zone), `rested`
-        (count, sha256), `as_at` (the day in words, where it is not today), `numbers` (all of the
-        book) and `records`, nose to tail, each with `row`, `place`, `place_short`, `place_long`,
+        (count, sha256), `as_at` (the day in words, where it is not today) and `records`,
+        nose to tail, each with `row`, `place`, `place_short`, `place_long`,
         `values`, `measured` (by field: value, by, tablet, date), `observations` (of a crack),
         `rivet_lines`, `photographs`, `history`, `stamps`,
         `found_on`, `sha256` and `same` (sightings of the same defect).

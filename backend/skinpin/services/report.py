@@ -160,7 +160,6 @@ def _ready(reader: Reader, zone: str, rules: Sequence[Mapping[str, Any]]) -> dic
         "coverage": coverage,
         "instruments": instruments_of(reader),
         "cutoff": _cutoff(reader),
-        "numbers": [row["number"] for row in rows if row["number"]],
         "records": records_of(reader, here, rows),
     }
 
