@@ -5,7 +5,9 @@ import { act } from 'preact/test-utils';
 import { afterEach, describe, expect, it } from 'vitest';
 import { Stamps } from '../../../frontend/src/screens/defects/stamps';
 import { OvertakenLine } from '../../../frontend/src/screens/frame/overtaken_line';
+import { StageLines } from '../../../frontend/src/screens/stages/lines';
 import type { DefectRow, Shop } from '../../../frontend/src/services/shop';
+import type { DefectLine } from '../../../frontend/src/services/stages';
 import { cleared, drawn } from '../furniture/dom';
 
 afterEach(cleared);
@@ -41,6 +43,24 @@ async function shown(row: DefectRow, shop = shopOf()): Promise<string> {
   await act(() => new Promise((done) => setTimeout(done, 0)));
   return box.textContent ?? '';
 }
+
+describe('the line of a stage', () => {
+  const line = (row: DefectRow) =>
+    ({
+      ...{ number: 10, kind: 'defect', row, clears: 'inspection', who: 'Inspector' },
+      is_unnamed: false,
+    }) as unknown as DefectLine;
+  const words = (row: DefectRow) =>
+    drawn(<StageLines lines={[line(row)]} go={() => {}} />).textContent ?? '';
+
+  it('says beside the state which stamp was overtaken and why', () => {
+    const passed = rowOf({ stamps: [PASSED], stamps_hold: false, state: 'Offered' });
+    expect(words(passed)).toContain('stamp 12: made without scales and lengths');
+    expect(words(rowOf({}))).not.toContain('stamp 12:');
+    const again = rowOf({ stamps: [STAMP, PASSED] });
+    expect(words(again)).not.toContain('stamp 12:');
+  });
+});
 
 describe('the stamps of a record', () => {
   it('that hold are shown with who signed, and nothing more', async () => {
