@@ -268,4 +268,33 @@ describe('an airframe of one’s own', () => {
     await page.getByRole('button', { name: /^SHOW 2603/ }).click();
     await page.getByRole('heading', { name: /A\/0002/ }).waitFor();
   });
+
+  it('shows every title of its zones whole, and every frame of the hull by name', async () => {
+    const { page } = await stage.open('desk');
+    await signIn(page, 'Lead');
+    await page.getByRole('button', { name: /^USE AS A DESK/ }).click();
+    await page.waitForURL(/\/defects/);
+    for (const [width, height] of [
+      [1600, 1000],
+      [1280, 800],
+      [1180, 820],
+    ] as const) {
+      await page.setViewportSize({ width, height });
+      await page.goto('/airframes/2603/zones');
+      await page.getByLabel('Title, zone 2', { exact: true }).waitFor();
+      const cut = await page
+        .locator('.typed-table td :is(input, textarea)')
+        .evaluateAll((all) =>
+          (all as HTMLInputElement[])
+            .filter(
+              (one) => one.scrollWidth > one.clientWidth || one.scrollHeight > one.clientHeight,
+            )
+            .map((one) => one.value),
+        );
+      expect(cut, `${width} px`).toEqual([]);
+      const named = await page.locator('.station-scale text').allInnerTexts();
+      for (const name of ['F1', 'F10', 'F11', 'F13', 'F15', 'F30'])
+        expect(named.map((text) => text.split(/\s/)[0]).join(), `${width} px`).toContain(name);
+    }
+  });
 });

@@ -100,7 +100,9 @@ async function photograph(scene: Scene, tablet: Tablet): Promise<Grown> {
 async function press({ chance }: Scene, tablet: Tablet): Promise<void> {
   const { page } = tablet;
   await at(tablet, '/airframe');
-  await keyOf(page, chance.one(['FWD', 'AFT', 'TO KEEL', 'TO CHINE'])).click({ force: true });
+  await page
+    .locator(chance.one(['.k-fwd', '.k-aft', '.k-keel', '.k-chine']))
+    .click({ force: true });
   await handOver(page, pictureOf(tablet, chance));
 }
 

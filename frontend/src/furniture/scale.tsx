@@ -1,6 +1,7 @@
 import { useMemo, useRef } from 'preact/hooks';
 import { useWidth } from './measured.ts';
 import {
+  coveredTicks,
   lowerNames,
   type ScaleMember,
   type ScaleWindow,
@@ -133,6 +134,8 @@ function UpperStrip(props: StationScaleProps & { whole: ScaleWindow; width_px: n
 function LowerStrip(props: StationScaleProps & { width_px: number }) {
   const { members, window, width_px } = props;
   const x = (station: number) => stationX(window, width_px, station);
+  const names = lowerNames(members, window, width_px, x(props.position));
+  const covered = coveredTicks(names, members, window, width_px);
   const lines = useMemo(() => {
     const within = members.filter(({ station }) => station >= window.from && station <= window.to);
     const shorts = unitTicks(window, width_px).map(
@@ -147,20 +150,20 @@ function LowerStrip(props: StationScaleProps & { width_px: number }) {
             class={member.main ? 'ln thick' : 'ln medium'}
             x1={x(member.station)}
             x2={x(member.station)}
-            y1={member.half ? 74 : 56}
+            y1={covered.includes(member) ? 77 : member.half ? 74 : 56}
             y2={88}
           />
         ))}
       </>
     );
-  }, [members, window, width_px]);
+  }, [members, window, width_px, covered.map(({ name }) => name).join()]);
   return (
     <>
       {lines}
-      {lowerNames(members, window, width_px, x(props.position)).map((name) => (
+      {names.map((name) => (
         <text
           key={name.member.name}
-          class={`${name.member.half ? 'px16' : 'px20 bold'} ${name.anchor === 'end' ? 'end' : ''}`}
+          class={`px${name.size_px} ${name.is_bold ? 'bold' : ''} ${name.anchor === 'end' ? 'end' : ''}`}
           x={name.x}
           y={73}
         >

@@ -77,48 +77,96 @@ export interface LowerName {
   anchor: 'start' | 'end';
   /** The station beside the name, where there is room for it. */
   with_station: boolean;
+  size_px: number;
+  is_bold: boolean;
+  /** What the letters cover. */
+  span: Span;
 }
 
-interface Span {
+export interface Span {
   from: number;
   to: number;
 }
 
-/** Names of the lower strip: on the side of the tick away from the flag, main members first. */
+const SIZES_PX = [20, 16, 14] as const;
+const HALF_PX = 16;
+
+/**
+ * Names of the lower strip: on the side of the tick away from the flag, main members first. Where
+ * bays are too narrow all are written smaller; where that is not enough the longest are left out,
+ * and those that stay may cover the upper part of their neighbours' ticks.
+ */
 export function lowerNames(
   members: ScaleMember[],
   window: ScaleWindow,
   width_px: number,
   flag_x: number,
 ): LowerName[] {
-  const taken: Span[] = [];
-  const shown = members.filter((member) => isWithin(window, member.station));
-  const ticks = shown.map((member) => stationX(window, width_px, member.station));
-  const names: LowerName[] = [];
-  for (const member of [...shown].sort(byWeight)) {
-    const tick = stationX(window, width_px, member.station);
-    const anchor = tick < flag_x ? 'end' : 'start';
-    const x = anchor === 'end' ? tick - 6 : tick + 6;
-    const free = (length: number) => {
-      const span = spanOf(x, anchor, length);
-      const clear = !ticks.some(
-        (other) => other !== tick && hits(span, { from: other, to: other }, 1),
-      );
-      return (
-        clear &&
-        span.from > SCALE_MARGIN - 4 &&
-        span.to < width_px - SCALE_MARGIN + 4 &&
-        !taken.some((other) => hits(span, other, 5))
-      );
-    };
-    const name_px = textWidth(member.name, member.half ? 16 : 20, !member.half);
-    const full_px = name_px + 5 + textWidth(stationText(member.station), 14);
-    const with_station = !member.half && free(full_px);
-    if (!with_station && !free(name_px)) continue;
-    taken.push(spanOf(x, anchor, with_station ? full_px : name_px));
-    names.push({ member, x, anchor, with_station });
+  const strip = { members, window, width_px, flag_x };
+  for (const size_px of SIZES_PX) {
+    const { names, left_out } = namesAt(strip, size_px, false);
+    if (left_out === 0) return inOrder(names);
   }
-  return names.sort((one, other) => one.member.station - other.member.station);
+  return inOrder(namesAt(strip, SIZES_PX[2], true).names);
+}
+
+const inOrder = (names: LowerName[]) =>
+  names.sort((one, other) => one.member.station - other.member.station);
+
+interface Strip {
+  members: ScaleMember[];
+  window: ScaleWindow;
+  width_px: number;
+  flag_x: number;
+}
+
+/** Names of one size, and how many whole members have none for want of room between ticks. */
+function namesAt({ members, window, width_px, flag_x }: Strip, size_px: number, thinned: boolean) {
+  const shown = members.filter((member) => isWithin(window, member.station));
+  const tickOf = (member: ScaleMember) => stationX(window, width_px, member.station);
+  // The tick of a half frame begins below small letters.
+  const ticks = shown.filter(({ half }) => !half || size_px === SIZES_PX[0]).map(tickOf);
+  const names: LowerName[] = [];
+  let left_out = 0;
+  for (const member of [...shown].sort(byWeight)) {
+    const tick = tickOf(member);
+    const anchor = tick < flag_x ? 'end' : 'start';
+    const beside = size_px > SIZES_PX[2] ? 6 : 4;
+    const x = anchor === 'end' ? tick - beside : tick + beside;
+    const others = thinned ? names.map((name) => tickOf(name.member)) : ticks;
+    const inFrame = ({ from, to }: Span) =>
+      from > SCALE_MARGIN - 4 && to < width_px - SCALE_MARGIN + 4;
+    const free = (span: Span) =>
+      inFrame(span) &&
+      !others.some((other) => other !== tick && hits(span, { from: other, to: other }, 1)) &&
+      !names.some((name) => hits(span, name.span, 5) || (thinned && isUnder(tick, name.span)));
+    const letters_px = member.half ? Math.min(HALF_PX, size_px) : size_px;
+    const is_bold = !member.half && letters_px > SIZES_PX[2];
+    const name_px = textWidth(member.name, letters_px, is_bold);
+    const bare = spanOf(x, anchor, name_px);
+    const full = spanOf(x, anchor, name_px + 5 + textWidth(stationText(member.station), 14));
+    const with_station = !member.half && !thinned && free(full);
+    if (with_station || free(bare)) {
+      const span = with_station ? full : bare;
+      names.push({ member, x, anchor, with_station, size_px: letters_px, is_bold, span });
+    } else if (!member.half && inFrame(bare)) left_out += 1;
+  }
+  return { names, left_out };
+}
+
+const isUnder = (tick: number, span: Span) => hits(span, { from: tick, to: tick }, 1);
+
+/** Members whose tick stands under the name of another, so that only its foot is drawn. */
+export function coveredTicks(
+  names: readonly LowerName[],
+  members: ScaleMember[],
+  window: ScaleWindow,
+  width_px: number,
+): ScaleMember[] {
+  return members.filter((member) => {
+    const tick = stationX(window, width_px, member.station);
+    return names.some((name) => name.member !== member && isUnder(tick, name.span));
+  });
 }
 
 export interface UpperName {
@@ -185,7 +233,8 @@ function isWithin(window: ScaleWindow, station: number): boolean {
 
 function byWeight(one: ScaleMember, other: ScaleMember): number {
   const weight = (member: ScaleMember) => (member.half ? 2 : member.main ? 0 : 1);
-  return weight(one) - weight(other) || one.station - other.station;
+  const longer = one.name.length - other.name.length;
+  return weight(one) - weight(other) || longer || one.station - other.station;
 }
 
 /** "70", "148.5": no figure more than it has. */

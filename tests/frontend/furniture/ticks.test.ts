@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
+  coveredTicks,
   HULL_PX_PER_UNIT,
   lowerNames,
   type ScaleMember,
@@ -12,6 +13,7 @@ import {
   wholeOf,
   windowAround,
 } from '../../../frontend/src/furniture/ticks.ts';
+import DEFINITION from '../../../sample_data/skinpin_demo/data/definition_2603.json';
 
 const STATIONS = [8, 20, 32, 44, 57, 70, 83, 96, 108, 120, 132, 143, 154, 166, 178, 190, 203];
 const MEMBERS: ScaleMember[] = STATIONS.map((station, at) => ({
@@ -98,6 +100,70 @@ describe('names on the lower strip', () => {
     expect(f12?.with_station).toBe(false);
     expect(names.map((name) => name.member.name)).toContain('12A');
     expect(names.some((name) => name.member.half && name.with_station)).toBe(false);
+  });
+});
+
+/** The frames of the demo's hull. */
+const HULL: ScaleMember[] = (DEFINITION.structures[0]?.members ?? []).map((member) => ({
+  name: member.name,
+  station: Number(member.station),
+  main: member.main === true,
+  half: member.kind.startsWith('half'),
+}));
+
+/** Frames of a long structure, every fifth of them main. */
+const many = (count: number): ScaleMember[] =>
+  Array.from({ length: count }, (_, at) => ({
+    ...{ name: `F${at + 1}`, station: 10 * at, main: at % 5 === 0 },
+  }));
+
+describe('names on a lower strip where frames crowd', () => {
+  it.each([1600, 1280])('are all there, smaller, on the whole hull %i px wide', (wide) => {
+    const whole = wholeOf(HULL);
+    const window = { from: whole.from, to: whole.to + 0.03 * (whole.to - whole.from) };
+    const names = lowerNames(HULL, window, wide - 48, 30);
+    const named = names.map(({ member }) => member.name);
+    for (const { name, half } of HULL) if (!half) expect(named).toContain(name);
+    expect(new Set(names.filter(({ member }) => !member.half).map(({ size_px }) => size_px)).size)
+      .toBe(1); // biome-ignore format: a line
+    const covered = coveredTicks(names, HULL, window, wide - 48);
+    expect(covered.filter(({ half }) => !half)).toEqual([]);
+  });
+
+  it('give way on a narrower one, the shortest and those of main frames last', () => {
+    const whole = wholeOf(HULL);
+    const named = lowerNames(HULL, whole, 1000, 30).map(({ member }) => member.name);
+    expect(named).toEqual(expect.arrayContaining(['F1', 'F2', 'F8', 'F9', 'F13', 'F24', 'F29']));
+    expect(named.length).toBeGreaterThan(15);
+    expect(named.length).toBeLessThan(HULL.length - 1);
+  });
+
+  it('never overlap, and no name hides the tick of another name', () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 2, max: 160 }),
+        fc.integer({ min: 300, max: 1600 }),
+        fc.double({ min: 0, max: 1, noNaN: true }),
+        (count, wide, share) => {
+          const members = many(count);
+          const window = wholeOf(members);
+          const flag = stationX(window, wide, share * 10 * (count - 1));
+          const names = lowerNames(members, window, wide, flag);
+          const spans = names.map(({ span }) => span).sort((one, two) => one.from - two.from);
+          for (const [at, span] of spans.entries())
+            expect(span.from).toBeGreaterThan((spans[at - 1]?.to ?? -99) + 4.9);
+          const covered = coveredTicks(names, members, window, wide);
+          for (const { member } of names) expect(covered).not.toContain(member);
+          if (covered.length > 0) for (const { size_px } of names) expect(size_px).toBe(14);
+        },
+      ),
+      { numRuns: 200 },
+    );
+  });
+
+  it('stay as large as they were where only one is cut off by the frame', () => {
+    const cut = lowerNames(MEMBERS, { from: 150, to: 204 }, 800, 700);
+    expect(cut.filter(({ member }) => !member.half).map(({ size_px }) => size_px)).toContain(20);
   });
 });
 

@@ -2,6 +2,7 @@ import { type Step, stepBay, stepStrake } from '../../domain/place';
 import { Key } from '../../furniture';
 import type { DefectRow, Definition, Place } from '../../services/shop';
 import { useLive } from '../live';
+import { acrossWords } from './across';
 import { READING } from './begun';
 import { LookedAtKey, type LookedAtProps } from './looked_key';
 import type { Undoing } from './undoing';
@@ -35,6 +36,7 @@ export function CaptureKeys(props: CaptureKeysProps) {
     : READING;
   const number = useLive(shop, () => shop.capture.nextNumber(), []);
   const along = structure.positive === 'aft' ? ['FWD', 'AFT'] : ['INBD', 'OUTBD'];
+  const across = acrossWords(structure, props.place);
   return (
     <div class="capture-keys">
       <StepKey
@@ -51,13 +53,13 @@ export function CaptureKeys(props: CaptureKeysProps) {
       />
       <StepKey
         {...props}
-        label="TO KEEL"
+        label={across[0]}
         place_name="keel"
         step={(from) => stepStrake(definition, from, -1)}
       />
       <StepKey
         {...props}
-        label="TO CHINE"
+        label={across[1]}
         place_name="chine"
         step={(from) => stepStrake(definition, from, 1)}
       />

@@ -157,12 +157,17 @@ interface CellProps {
   acts: LineActs;
 }
 
+/** What an empty cell means stands in brackets: nobody typed it. */
+function understood(empty: string): string {
+  return empty && !empty.startsWith('such as') ? `(${empty})` : empty;
+}
+
 type Typed = HTMLInputElement | HTMLTextAreaElement;
 
 function Cell({ column, at, place, label, wrong, empty, text, acts }: CellProps) {
   const typed = {
     ...({ autocomplete: 'off', spellcheck: false, 'data-at': `${at}:${place}` } as const),
-    ...{ 'aria-label': label, 'aria-invalid': wrong, placeholder: empty, value: text },
+    ...{ 'aria-label': label, 'aria-invalid': wrong, placeholder: understood(empty), value: text },
     onInput: (event: { currentTarget: Typed }) =>
       acts.change(at, column.name, textOf(event.currentTarget, column)),
     onKeyDown: (event: KeyboardEvent) => acts.key(event, at, place),
