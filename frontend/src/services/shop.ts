@@ -21,7 +21,7 @@ export interface FieldValue {
 }
 export type { Exchange, ExchangeState, RefusedEntry, Sent } from './shop_exchange';
 export type { Status, StatusLine, Waiting } from './shop_status';
-export type { Copies, Take, TakeNeed, TakeState } from './shop_take';
+export type { Copies, Take, TakeNeed, TakeState, WholeNeed } from './shop_take';
 export type { DefectRow, Definition, Entry, HistoryLine, Place, Standard };
 
 /** Props of every screen. `params` comes from the address, e.g. {number: 'A0017'}. */

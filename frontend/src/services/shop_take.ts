@@ -12,6 +12,12 @@ export interface TakeNeed {
   bytes: number;
 }
 
+/** The same, and what lacks whatever zones are chosen. */
+export interface WholeNeed extends TakeNeed {
+  /** Drawings of any zone that are not here; the key brings them all. */
+  drawings_lacking: number;
+}
+
 export interface TakeState {
   running: boolean;
   /** What is being fetched now. */
@@ -28,7 +34,7 @@ export interface TakeState {
 
 export interface Take {
   readonly state: TakeState;
-  need(zones: readonly string[], copies: Copies): Promise<TakeNeed>;
+  need(zones: readonly string[], copies: Copies): Promise<WholeNeed>;
   /** The same for each zone that has photographs. */
   byZone(copies: Copies): Promise<Record<string, TakeNeed>>;
   /** Fetches the whole log, then what lacks of the zones; stops anywhere and goes on from there. */

@@ -5,7 +5,7 @@ import type { Clock } from './clock';
 import type { WithLock } from './locks';
 import type { Server } from './server';
 import type { Book, Exchange, Status } from './shop';
-import type { Copies, Take, TakeNeed, TakeState } from './shop_take';
+import type { Copies, Take, TakeNeed, TakeState, WholeNeed } from './shop_take';
 import type { TakeWork } from './take_work';
 
 /** Where it is kept when all had come. */
@@ -38,7 +38,7 @@ export class KeptTake implements Take {
     this.set({ taken: (kept as TakeState['taken']) ?? null });
   }
 
-  async need(zones: readonly string[], copies: Copies): Promise<TakeNeed> {
+  async need(zones: readonly string[], copies: Copies): Promise<WholeNeed> {
     return (await this.work()).need(zones, copies);
   }
 

@@ -1,31 +1,31 @@
-/** Pictures of the drawings that lie under chosen zones: they come with the book to the airframe. */
+/** Pictures of the drawings of an airframe: all come with the book to it, whatever zones are chosen. */
 
 import type { Definition } from '../domain/place';
 import type { BookStore } from '../storage/database';
 import { pinnedBy } from '../storage/derive';
 import { readFile } from '../storage/files';
 
-/** Hashes of the pictures of views on structures that some zones lie on, each once. */
-export function drawingsUnder(definition: Definition, zones: readonly string[]): string[] {
-  const named = definition.zones.filter(({ zone }) => zones.includes(zone));
-  const structures = new Set(named.map(({ structure }) => structure));
-  const shown = definition.views.filter((view) => view.picture && structures.has(view.structure));
-  return [...new Set(shown.map((view) => view.picture?.sha256 as string))];
+/** Hashes of the pictures of a definition's views, each once. */
+export function drawingsOf(definition: Definition): string[] {
+  return [...new Set(definition.views.flatMap(({ picture }) => picture?.sha256 ?? []))];
 }
 
-/** Fetches what is not here of them, of every airframe here; those that the server has not. */
+/** Hashes of those that are not here, of every airframe here. */
+export async function drawingsLacking(store: BookStore): Promise<string[]> {
+  const all = new Set((await definitionsHere(store)).flatMap(drawingsOf));
+  const lacking: string[] = [];
+  for (const sha256 of all) if (!(await isHere(store, sha256))) lacking.push(sha256);
+  return lacking;
+}
+
+/** Fetches what is not here of them; those that the server has not. */
 export async function fetchDrawings(
   store: BookStore,
-  zones: readonly string[],
   fetch: (sha256: string) => Promise<boolean>,
 ): Promise<string[]> {
-  const lost = new Set<string>();
-  for (const definition of await definitionsHere(store)) {
-    for (const sha256 of drawingsUnder(definition, zones)) {
-      if (!(await isHere(store, sha256)) && !(await fetch(sha256))) lost.add(sha256);
-    }
-  }
-  return [...lost];
+  const lost: string[] = [];
+  for (const sha256 of await drawingsLacking(store)) if (!(await fetch(sha256))) lost.push(sha256);
+  return lost;
 }
 
 async function definitionsHere(store: BookStore): Promise<Definition[]> {

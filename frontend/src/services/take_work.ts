@@ -6,7 +6,7 @@ import { NO_ZONE } from '../domain/place_zones';
 import { COPY_STORES, type HeldPhotograph, heldPhotographs } from '../storage/copies';
 import { keepFetched, putRendition } from '../storage/files';
 import { isAway } from './server';
-import type { Copies, TakeNeed, TakeState } from './shop_take';
+import type { Copies, TakeNeed, TakeState, WholeNeed } from './shop_take';
 import { TAKEN, type TakeHost } from './take';
 
 const SIZES: Record<Copies, (number | null)[]> = { small: [320, 1000], all: [320, 1000, null] };
@@ -37,8 +37,10 @@ export class TakeWork {
     private readonly telling: Telling,
   ) {}
 
-  async need(zones: readonly string[], copies: Copies): Promise<TakeNeed> {
-    return needOf(await this.shown(zones), copies);
+  async need(zones: readonly string[], copies: Copies): Promise<WholeNeed> {
+    const { drawingsLacking } = await import('./take_drawings');
+    const { length } = await drawingsLacking(this.host.store);
+    return { ...needOf(await this.shown(zones), copies), drawings_lacking: length };
   }
 
   async byZone(copies: Copies): Promise<Record<string, TakeNeed>> {
@@ -60,7 +62,7 @@ export class TakeWork {
       const name = `skinpin-take-${store.book}`;
       const done = await withLock(name, async () => {
         await this.fetchLog();
-        const lost = await this.fetchDrawings(zones);
+        const lost = await this.fetchDrawings();
         await this.fetchCopies(zones, copies, lost);
         return true;
       });
@@ -83,12 +85,11 @@ export class TakeWork {
     if (problem) throw new Refused('not_understood', problem, '');
   }
 
-  /** Fetches the drawings of the structures that the zones lie on; those the server has not. */
-  private async fetchDrawings(zones: readonly string[]): Promise<string[]> {
+  /** Fetches the drawings; those the server has not. */
+  private async fetchDrawings(): Promise<string[]> {
     const { fetchDrawings } = await import('./take_drawings');
     return fetchDrawings(
       this.host.store,
-      zones,
       async (sha256) => this.telling.is_stopped() || this.fetch({ sha256, size: null, bytes: 0 }),
     );
   }

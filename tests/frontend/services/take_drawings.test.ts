@@ -1,7 +1,7 @@
 import 'fake-indexeddb/auto';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Definition } from '../../../frontend/src/domain/place';
-import { drawingsUnder } from '../../../frontend/src/services/take_drawings';
+import { drawingsOf } from '../../../frontend/src/services/take_drawings';
 import { sha256OfBytes } from '../../../frontend/src/storage/files';
 import { DEFINITION, LEAD, Workshop } from './bench';
 
@@ -37,12 +37,8 @@ async function drawnTablet() {
 const drawn = { name: 'drawn', title: 'Drawn', structure: 'Hull', lines: [] };
 
 describe('drawings that are taken to the airframe', () => {
-  it('are those of the structures that the zones lie on, each picture once', () => {
+  it('are all of the airframe, each picture once', () => {
     const definition = {
-      zones: [
-        { zone: '111', structure: 'Hull' },
-        { zone: '300', structure: 'Fin' },
-      ],
       views: [
         drawn,
         pictureOf('Hull', 'aa'),
@@ -50,9 +46,7 @@ describe('drawings that are taken to the airframe', () => {
         pictureOf('Fin', 'bb'),
       ],
     } as unknown as Definition;
-    expect(drawingsUnder(definition, ['111'])).toEqual(['aa']);
-    expect(drawingsUnder(definition, ['300', '111'])).toEqual(['aa', 'bb']);
-    expect(drawingsUnder(definition, [])).toEqual([]);
+    expect(drawingsOf(definition)).toEqual(['aa', 'bb']);
   });
 
   it('are counted as not there where the server has them not', async () => {
@@ -65,12 +59,12 @@ describe('drawings that are taken to the airframe', () => {
     expect(await shop.files.bytes(sha256)).not.toBeNull();
   });
 
-  it('come whole with the book, are there with no network, and come once', async () => {
+  it('come whole with the book with no zone chosen, are there with no network, and come once', async () => {
     const { shop, server, bytes, sha256 } = await drawnTablet();
     expect(await shop.files.bytes(sha256)).toBeNull();
-    await shop.take.take([], 'small');
-    expect(await shop.files.bytes(sha256)).toBeNull();
-    expect((await shop.take.take(['111'], 'small')).problem).toBeNull();
+    expect(await shop.take.need([], 'small')).toMatchObject({ drawings_lacking: 1 });
+    expect((await shop.take.take([], 'small')).problem).toBeNull();
+    expect(await shop.take.need([], 'small')).toMatchObject({ drawings_lacking: 0 });
     expect(new Uint8Array((await shop.files.bytes(sha256)) as ArrayBuffer)).toEqual(
       new Uint8Array(bytes),
     );

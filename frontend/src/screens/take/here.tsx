@@ -1,4 +1,4 @@
-import type { Copies, Shop, StatusLine, TakeNeed } from '../../services/shop';
+import type { Copies, Shop, StatusLine, WholeNeed } from '../../services/shop';
 import { photographsIn } from '../../services/status';
 import { sizeWords } from '../../services/take_work';
 import { useExchange } from '../frame/contact';
@@ -11,7 +11,7 @@ interface Props {
   people: number | undefined;
   chosen: readonly string[];
   copies: Copies;
-  need: TakeNeed | undefined;
+  need: WholeNeed | undefined;
 }
 
 /** What is here, how old it is, and what is not: a ruled table, one line a thing. */
@@ -55,13 +55,16 @@ function log({ shop, records }: Props, whole_ms: number | null): Line {
   return { name, says: `whole as of ${age}: ${records} records`, lacks: false };
 }
 
-function drawings({ shop }: Props): Line {
+function drawings({ shop, need }: Props): Line {
   const { definition, standard } = shop;
   const limits = standard ? `limits ${standard.name} issue ${standard.issue}` : 'limits not here';
+  const lacking = need?.drawings_lacking ?? 0;
+  const not_here =
+    lacking > 0 ? ` · ${lacking} ${lacking === 1 ? 'drawing' : 'drawings'} not here` : '';
   const says = definition
-    ? `${definition.name} issue ${definition.issue} · ${limits}`
+    ? `${definition.name} issue ${definition.issue} · ${limits}${not_here}`
     : 'not here: they come with the log';
-  return { name: 'Drawings', says, lacks: !definition || !standard };
+  return { name: 'Drawings', says, lacks: !definition || !standard || lacking > 0 };
 }
 
 function names({ people }: Props): Line {

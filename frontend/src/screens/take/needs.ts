@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
-import type { Copies, Shop, TakeNeed, TakeState } from '../../services/shop';
+import type { Copies, Shop, TakeNeed, TakeState, WholeNeed } from '../../services/shop';
 
 /** How taking stands, followed as it changes. */
 export function useTake(shop: Shop): TakeState {
@@ -9,7 +9,7 @@ export function useTake(shop: Shop): TakeState {
 }
 
 interface Needs {
-  need?: TakeNeed;
+  need?: WholeNeed;
   needs: Record<string, TakeNeed>;
 }
 
