@@ -69,6 +69,18 @@ def test_a_name_given_twice_is_refused(changes, at):
     }
 
 
+def test_a_name_given_twice_is_told_while_another_structure_has_no_members_yet():
+    made = smallest(frame("F1", "1"), frame("F2", "2"), frame("F1", "3"))
+    made["structures"].append({**made["structures"][0], "name": "Wing", "members": []})
+    found = check(made)
+    assert {one.at: one.code for one in found} == {
+        "structures/1/members": "wrong_shape",
+        "structures/0/members/2": "name_twice",
+    }
+    made["structures"][0]["members"][0]["station"] = "1O"
+    assert all(one.code == "wrong_shape" for one in check(made))
+
+
 @pytest.mark.parametrize("word", ["structures", "off_aircraft", "views"])
 def test_two_of_one_name_are_refused(word):
     made = marram(off_aircraft=[{"name": "Bench 1"}])

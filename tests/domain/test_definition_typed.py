@@ -36,6 +36,10 @@ def test_the_same_members_are_read_however_they_are_typed(text):
     [
         ("F1 8\nF2", (2, "station", "F2 has no station.")),
         ("F1 8\nF2 abc", (2, "station", "F2 has no station.")),
+        ("F6 70\nF7 118O", (2, "station", "“118O” is no figure: F7 has no station that can be "
+         "read.")),
+        ("F7 half frame 118.O main", (1, "station", "“118.O” is no figure: F7 has no station that "
+         "can be read.")),
         ("F1;8\nF2;8.0", (2, "station", "8.0 stands in line 1 already.")),
         ("F1;8\nf1;9", (2, "name", "f1 stands in line 1 already.")),
         ("F1;8\n;9", (2, "name", "The line has no name.")),
@@ -61,6 +65,14 @@ def test_a_decimal_comma_between_commas_is_asked_and_never_guessed():
     members, [trouble] = read_members("F1,frame,8,5", "mm")
     assert members == []
     assert trouble.message.startswith("“8,5” may be one figure or two stations.")
+
+
+def test_a_second_figure_in_a_line_is_the_station_at_the_deck():
+    members, troubles = read_members("Fr9 2500\nFr10 2600 2680", "mm")
+    assert troubles == []
+    assert members[1] == {
+        "name": "Fr10", "kind": "frame", "station": "2600", "upper_station": "2680"
+    }  # fmt: skip
 
 
 def test_wrong_lines_leave_the_others():

@@ -6,7 +6,7 @@ from unicodedata import normalize
 
 from skinpin.domain.calibration_kept import kept_troubles
 from skinpin.domain.definition_members import names_twice, structure_troubles, tenth_nm
-from skinpin.domain.definition_shape import shape_troubles
+from skinpin.domain.definition_shape import MOST_TROUBLES, shape_troubles
 from skinpin.domain.definition_trouble import REFUSED, Trouble
 from skinpin.domain.definition_zones import (
     cells_in,
@@ -33,16 +33,31 @@ __all__ = [
 def check(definition: Any) -> list[Trouble]:
     """Return every trouble of a definition, each named by its path.
 
-    What has another shape than the published schema is looked at no further; what the zones cover
-    is looked at once structures and zones are right by themselves.
+    What has another shape than the published schema is looked at no further, except that a
+    structure whose own shape is right is looked at whatever is wrong elsewhere; what the zones
+    cover is looked at once structures and zones are right by themselves.
     """
-    troubles = shape_troubles(definition) or _odd_texts(definition)
+    troubles = shape_troubles(definition)
+    if troubles:
+        return [*troubles, *_whole_structures(definition, troubles)]
+    troubles = _odd_texts(definition)
     if troubles:
         return troubles
     troubles = [*_own_troubles(definition), *_view_troubles(definition)]
     if not stands_in_the_way(troubles):
         troubles += cover_troubles(definition)
     return troubles
+
+
+def _whole_structures(definition: Any, troubles: list[Trouble]) -> Iterator[Trouble]:
+    """Return the troubles of each structure that no trouble of shape is about."""
+    wrong = {one.at for one in troubles}
+    if len(troubles) >= MOST_TROUBLES or wrong & {"", "structures"} or odd_text(definition):
+        return
+    for place, structure in enumerate(definition.get("structures", ())):
+        at = f"structures/{place}"
+        if not any(one == at or one.startswith(f"{at}/") for one in wrong):
+            yield from structure_troubles(structure, at)
 
 
 def _odd_texts(definition: Definition) -> list[Trouble]:

@@ -42,7 +42,8 @@ def _twice(names: Sequence[str], at: str, what: str, where: str) -> Iterator[Tro
         key = name.casefold()
         if key in seen:
             message = f"{where} has two {what}s called {seen[key]}."
-            yield Trouble(f"{at}/{place}", "name_twice", message, "Give one another name.")
+            hint = "Take one out, or give it another name."
+            yield Trouble(f"{at}/{place}", "name_twice", message, hint)
         seen.setdefault(key, name)
 
 

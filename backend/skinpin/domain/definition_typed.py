@@ -148,12 +148,24 @@ def _by_order(cells: Sequence[str], parted: _Parted) -> dict[str, str]:
         if word in typed:
             raise _Wrong(word, f"“{cell[:40]}” is one cell too many.")
         typed[word] = cell
+    if "station" not in typed:
+        _need_no_odd_figure(cells)
     stations = [typed.get("station", ""), typed.get("upper_station", "")]
     if parted.by == "," and all(stations) and not any({*".,"} & {*one} for one in stations):
         both = ",".join(stations)
         message = f"“{both}” may be one figure or two stations."
         raise _Wrong("station", f"{message} Part the columns with semicolons, or write points.")
     return typed
+
+
+def _need_no_odd_figure(cells: Sequence[str]) -> None:
+    """Tell of a station that was typed and can't be read, such as 118O."""
+    for word in " ".join(cells[1:]).split():
+        if any(letter.isdigit() for letter in word):
+            message = (
+                f"“{word[:40]}” is no figure: {cells[0][:60]} has no station that can be read."
+            )
+            raise _Wrong("station", message)
 
 
 def _meant(cell: str, typed: Mapping[str, str]) -> str | None:
