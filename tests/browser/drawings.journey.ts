@@ -90,9 +90,17 @@ describe('a drawing as a calibrated view', () => {
       ...[['F1', 'K'] as [string, string], ['F8', 'K'] as [string, string]],
       ...[['F8', 'C'] as [string, string], ['F6', 'B2'] as [string, string]],
     ];
+    const words = page.locator('.fit-words');
+    const figures = page.locator('.fit-figures');
+    const keep = page.getByRole('button', { name: /^KEEP IN THE DRAFT/ });
     for (const [at, [member, strake]] of known.entries()) {
       const is_check = at === 3;
       const key = is_check ? 'ADD THE CHECK POINT' : 'ADD A POINT';
+      if (is_check) {
+        await expect.poll(() => figures.innerText()).toContain('add one: nothing proves the fit');
+        expect(await keep.innerText()).toContain('no check point: add one first');
+        await inBothLights(page, 'journey-drawings-unproved');
+      }
       await page.getByRole('button', { name: key }).click();
       // The check point is touched a frame too far aft first.
       const [x, y] = px(STATIONS[member] as number, STRAKES.indexOf(strake));
@@ -100,10 +108,15 @@ describe('a drawing as a calibrated view', () => {
       await page.getByLabel(`Point ${at + 1}, member`).selectOption(member);
       await page.getByLabel(`Point ${at + 1}, strake`).selectOption(strake);
     }
-    const words = page.locator('.fit-words');
     await expect.poll(() => words.innerText()).toContain('The check point is');
-    const keep = page.getByRole('button', { name: /^KEEP IN THE DRAFT/ });
     await expect.poll(() => keep.getAttribute('aria-disabled')).toBe('true');
+    expect(await figures.innerText()).toContain('over its limit');
+    // In sight from the first point to the last, above the title block.
+    for (const seen of ['Point 1, member', 'Point 4, member']) {
+      await page.getByLabel(seen).scrollIntoViewIfNeeded();
+      const { y = 0, height = 0 } = (await figures.boundingBox()) ?? {};
+      expect([y >= 50, y + height <= 700], seen).toEqual([true, true]);
+    }
     await inBothLights(page, 'journey-drawings-check-off');
     // By the keyboard it is brought back to its frame.
     await page.locator('.sheet-picture').focus();
@@ -113,6 +126,9 @@ describe('a drawing as a calibrated view', () => {
     await expect.poll(() => keep.getAttribute('aria-disabled')).toBeNull();
     await keep.click();
     await page.getByRole('link', { name: 'Shell plating, bow' }).waitFor();
+    await expect
+      .poll(() => page.locator('.drawings-table').innerText())
+      .toMatch(/affine, residual 0\.00 in, check point 0\.\d+ in off/);
     await page.goto('/airframes/2603/issue');
     await page.getByLabel('Reason of this issue').fill('Sheet 41 issue C scanned.');
     const issue = page.getByRole('button', { name: /^ISSUE 2/ });

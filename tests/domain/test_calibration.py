@@ -218,3 +218,37 @@ def test_what_can_not_be_fitted_is_refused(change, code):
     with pytest.raises(Refused) as refused:
         fit_view(asked(**change))
     assert refused.value.code == code
+
+
+def strakes_at(*heights_px):
+    """Return points touched on strakes drawn at heights, at two frames each."""
+    return [
+        Touched((100 + 3 * along, 700 - height), (along, float(line)))
+        for line, height in enumerate(heights_px)
+        for along in (0.0, 100.0)
+    ]
+
+
+def test_strakes_drawn_at_unequal_heights_are_told_with_what_to_do():
+    """Common practice, no source: in a side view strakes close up towards keel and gunwale."""
+    [told] = [
+        one
+        for one in fit_view(Asked(strakes_at(0, 90, 120), None, "strake", hand="P")).troubles
+        if one.code == "unequal_strakes"
+    ]
+    # Equal steps of 60 px put the middle strake 20 px and the outer ones 10 px from where they are.
+    assert told.message == "Strakes lie up to 6.67 in from where equal steps would put them."
+    assert "water line" in told.hint
+    assert told.weight == "said"
+
+
+def test_strakes_drawn_at_equal_heights_and_water_lines_are_told_of_nothing():
+    even = Asked(strakes_at(0, 60, 120), None, "strake", hand="P")
+    assert codes(fit_view(even)) == [("no_check_point", "said")]
+    assert "unequal_strakes" not in dict(codes(fit_view(even._replace(second="water line"))))
+
+
+def test_a_check_point_on_a_strake_that_lies_elsewhere_is_refused_and_told_why():
+    check = Touched((250.0, 700.0 - 90), (50.0, 1.0))
+    made = fit_view(Asked(strakes_at(0, 60, 120), check, "strake", hand="P"))
+    assert codes(made) == [("check_point_off", "refused"), ("unequal_strakes", "said")]

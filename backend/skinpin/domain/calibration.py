@@ -120,6 +120,7 @@ def judged(asked: Asked, to_picture: Transform) -> list[Told]:
     check = _check_error(asked, to_picture)
     return [
         *_check_told(asked, check, span, limit),
+        *_strakes_told(asked, to_picture, limit),
         *_mirror_told(asked, _is_reversed(asked, to_picture)),
     ]
 
@@ -198,11 +199,15 @@ def _off_px(transform: Transform, one: Touched) -> float:
 
 def _error(transform: Transform, second: str, one: Touched) -> float:
     """Return how far off a point is in the structure's unit."""
-    along, other = apply(inverse(transform), one.px)
-    off = other - one.at[1]
-    if second == "strake":
-        off *= _strake_height(transform, one.at)
-    return hypot(along - one.at[0], off)
+    along, _ = apply(inverse(transform), one.px)
+    return hypot(along - one.at[0], _across(transform, second, one))
+
+
+def _across(transform: Transform, second: str, one: Touched) -> float:
+    """Return how far off a point is on the second axis, in the structure's unit."""
+    _, other = apply(inverse(transform), one.px)
+    height = _strake_height(transform, one.at) if second == "strake" else 1.0
+    return abs(other - one.at[1]) * height
 
 
 def _strake_height(transform: Transform, at: Point) -> float:
@@ -267,6 +272,22 @@ def _check_told(asked: Asked, check: float | None, span: float, limit: float) ->
         f"{span:g} {asked.unit}; at most {asked.limit_percent:g} % is allowed."
     )
     return [Told("check_point_off", message, "Touch the points again, or more of them.", REFUSED)]
+
+
+def _strakes_told(asked: Asked, to_picture: Transform, limit: float) -> list[Told]:
+    """Say that a drawing does not space its strakes equally, as the fit takes them to be."""
+    if asked.second != "strake":
+        return []
+    touched = [*asked.points, *([asked.check] if asked.check else [])]
+    across = max(_across(to_picture, asked.second, one) for one in touched)
+    if across <= limit:
+        return []
+    message = f"Strakes lie up to {across:.3g} {asked.unit} from where equal steps would put them."
+    hint = (
+        "Where the drawing spaces strakes unequally, choose “water line” as the second axis and "
+        "type heights, or calibrate it for strakes that are evenly spaced; else touch them again."
+    )
+    return [Told("unequal_strakes", message, hint, SAID)]
 
 
 def _is_same(one: Touched, other: Touched) -> bool:

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Definition, Structure } from '../../../frontend/src/domain/place';
 import { pictureViews } from '../../../frontend/src/domain/place';
+import { laidWords } from '../../../frontend/src/screens/airframes/drawings';
+import { checkWords } from '../../../frontend/src/screens/drawings/fit_words';
 import {
   asked,
   type Drawing,
@@ -121,5 +123,29 @@ describe('known points of a drawing', () => {
     expect(errorWords(0.1234, 'in')).toBe('0.12 in');
     expect(errorWords(0.0001, 'mm')).toBe('0.00 mm');
     expect(errorWords(12.7, 'mm')).toBe('13 mm');
+  });
+});
+
+describe('what a fit is worth', () => {
+  it('is said by the check point beside its limit, and that there is none', () => {
+    expect(checkWords(null, 'in')).toEqual({ value: '–' });
+    expect(checkWords(FITTED, 'in')).toEqual({ value: '0.2 in', second: 'within its limit' });
+    const off = { ...FITTED, check_error: 0.61 };
+    expect(checkWords(off, 'in')).toEqual({ value: '0.61 in', second: 'over its limit' });
+    expect(checkWords({ ...FITTED, check_error: null }, 'mm')).toEqual({
+      value: 'none',
+      second: 'add one: nothing proves the fit',
+    });
+  });
+
+  it('stands beside the kept drawing, its lack of a check point too', () => {
+    const kept = (calibration: object) => laidWords({ name: 'x', calibration } as never, 'in');
+    const fit = { method: 'affine', rms: '0.123', by: 'Lead', date: '2025-11-03' };
+    expect(kept({ ...fit, check_error: 0.2 })).toBe(
+      'affine, residual 0.12 in, check point 0.2 in off, Lead, 2025-11-03',
+    );
+    expect(kept(fit)).toBe(
+      'affine, residual 0.12 in, no check point: nothing proves it, Lead, 2025-11-03',
+    );
   });
 });

@@ -1,10 +1,12 @@
 import type { View } from '../../domain/place';
 import type { Json } from '../../services/shop';
+import { errorWords } from '../drawings/known';
 import type { PartProps } from './described';
 
 /** Every drawing that the definition holds: made by code, drawn, or a picture with its calibration. */
 export function Drawings({ checked, name }: PartProps) {
-  const views = checked.defined?.definition.views ?? [];
+  const { views = [], structures = [] } = checked.defined?.definition ?? {};
+  const unitOf = (name: string) => structures.find((one) => one.name === name)?.unit ?? 'in';
   return (
     <>
       <table class="drawings-table">
@@ -28,7 +30,7 @@ export function Drawings({ checked, name }: PartProps) {
               </th>
               <td>{view.structure}</td>
               <td>{sheetWords(view)}</td>
-              <td>{laidWords(view)}</td>
+              <td>{laidWords(view, unitOf(view.structure))}</td>
             </tr>
           ))}
         </tbody>
@@ -53,7 +55,13 @@ interface Pictured {
   sheet?: string;
   issue?: string;
   picture?: Json;
-  calibration?: { method: string; rms?: number | string; by?: string; date?: string };
+  calibration?: {
+    method: string;
+    rms?: number | string;
+    check_error?: number | string | null;
+    by?: string;
+    date?: string;
+  };
 }
 
 function sheetWords(view: View): string {
@@ -61,9 +69,17 @@ function sheetWords(view: View): string {
   return sheet ? `${sheet}, ${issue ?? '–'}` : '–';
 }
 
-function laidWords(view: View): string {
+/** How places lie on a view: of a picture its fit, and what proves it or that nothing does. */
+export function laidWords(view: View, unit: string): string {
   const { calibration } = view as View & Pictured;
-  if (calibration)
-    return `${calibration.method}, ${[calibration.by, calibration.date].filter(Boolean).join(', ')}`;
+  if (calibration) {
+    const { method, rms, check_error, by, date } = calibration;
+    const proof =
+      check_error == null
+        ? 'no check point: nothing proves it'
+        : `check point ${errorWords(Number(check_error), unit)} off`;
+    const residual = rms == null ? '' : `residual ${errorWords(Number(rms), unit)}`;
+    return [method, residual, proof, by, date].filter(Boolean).join(', ');
+  }
   return view.name.endsWith(', developed') ? 'drawn by code' : 'drawn';
 }

@@ -41,7 +41,7 @@ export function PasteBox(props: {
           spellcheck={false}
           autocomplete="off"
           wrap="off"
-          placeholder={example}
+          placeholder={`such as:\n${example}`}
           value={text}
           onInput={(event) => setText(event.currentTarget.value)}
           onScroll={(event) => {

@@ -27,7 +27,7 @@ export function SetLine(props: {
         type="text"
         autocomplete="off"
         spellcheck={false}
-        placeholder={example}
+        placeholder={example && `such as ${example}`}
         value={value}
         aria-invalid={wrong !== undefined}
         onInput={(event) => props.onText(event.currentTarget.value)}

@@ -5,7 +5,7 @@ import type { Shop } from '../../services/shop';
 import { SetLine } from '../airframes/set_line';
 import { ChoiceField, Field } from '../frame/fields';
 import { AddFile } from './add_file';
-import { FitWords } from './fit_words';
+import { FitFigures, FitWords } from './fit_words';
 import {
   type Drawing,
   drawingOf,
@@ -72,6 +72,7 @@ export function Calibrate(props: CalibrateProps) {
         />
         {drawing.picture && (
           <div class="calibrate-points">
+            <FitFigures fit={fit} unit={structure.unit} />
             <KeyRow apart="desk" label="Points">
               <DeskKey label="ADD A POINT" onPress={() => points.add(false)} />
               <DeskKey
@@ -94,7 +95,7 @@ export function Calibrate(props: CalibrateProps) {
                 onTakeOff={points.takeOff}
               />
             )}
-            <FitWords fit={fit} unit={structure.unit} least={leastPoints(drawing)} />
+            <FitWords fit={fit} least={leastPoints(drawing)} />
           </div>
         )}
       </div>
@@ -102,6 +103,7 @@ export function Calibrate(props: CalibrateProps) {
         <DeskKey
           label="KEEP IN THE DRAFT"
           kind="main"
+          second={fit.fitted?.check_error === null ? 'no check point: add one first' : undefined}
           unavailable={props.whyNot ?? lacking ?? undefined}
           onPress={keep}
         />
