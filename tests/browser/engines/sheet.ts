@@ -56,19 +56,18 @@ export class Sheet {
     await this.act(name, among, 'press');
   }
 
-  /** Touch the first element of a selector at a share of its width and height. */
+  /** Touch the first element of a selector at a share of its width and height, once it lies still. */
   async touch(selector: string, across: number, down: number): Promise<void> {
-    const [x, y] = await this.run(
-      (one, right, lower) => {
-        const element = document.querySelector(one);
-        element?.scrollIntoView({ block: 'nearest' });
-        const box = element?.getBoundingClientRect() ?? new DOMRect();
-        return [box.left + right * box.width, box.top + lower * box.height].map(Math.round);
-      },
-      selector,
-      across,
-      down,
-    );
+    let last = '';
+    const still = async () => {
+      const box = await this.run(boxOf, selector);
+      const is_still = box !== null && JSON.stringify(box) === last;
+      last = JSON.stringify(box);
+      return is_still && box;
+    };
+    const [left, top, width, height] = await awaited(selector, still);
+    const x = Math.round(left + across * width);
+    const y = Math.round(top + down * height);
     const move = { type: 'pointerMove', origin: 'viewport', duration: 0, x, y };
     const press = ['pointerDown', 'pointerUp'].map((type) => ({ type, button: 0 }));
     const finger = { type: 'pointer', id: 'finger', parameters: { pointerType: 'mouse' } };
@@ -139,4 +138,15 @@ function find(source: string, among: string): Record<string, string> | null {
     (one) => one.getClientRects().length > 0 && new RegExp(source).test(name(one).trim()),
   );
   return (found ?? null) as unknown as Record<string, string> | null;
+}
+
+/** Runs in the page. Where an element lies, null while it or a picture beside it is not drawn. */
+function boxOf(selector: string): [number, number, number, number] | null {
+  const element = document.querySelector(selector);
+  const pictures = [...(element?.parentElement?.querySelectorAll('img') ?? [])];
+  if (!element || pictures.some(({ complete, naturalWidth }) => !complete || naturalWidth === 0))
+    return null;
+  element.scrollIntoView({ block: 'nearest' });
+  const { left, top, width, height } = element.getBoundingClientRect();
+  return width * height > 0 ? [left, top, width, height] : null;
 }
