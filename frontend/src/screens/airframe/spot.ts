@@ -1,8 +1,9 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type { Definition, Place } from '../../domain/place';
+import type { Definition, Place, Structure } from '../../domain/place';
+import { nearestEnd } from '../../domain/place_stations';
 import type { Json, Shop } from '../../services/shop';
 import { afterPaint } from '../frame/after_paint';
-import { wholeBayOf } from './whole_bay';
+import { BAY_ONLY, wholeBayOf } from './whole_bay';
 
 export interface SpotKept {
   place: Place | null;
@@ -56,7 +57,7 @@ export function useSpot(shop: Shop): SpotKept {
     goTo: (structure) => {
       if (!definition) return;
       shop.places.placeIn(structure).then(
-        (kept) => setPlace(isHere(definition, kept) ? kept : placeIn(definition, structure)),
+        (kept) => setPlace(placeHere(definition, kept) ?? placeIn(definition, structure)),
         () => setPlace(placeIn(definition, structure)),
       );
     },
@@ -74,11 +75,12 @@ async function readSteps(shop: Shop, definition: Definition): Promise<Step[]> {
     shop.drafts.read(session, NAME),
     shop.places.place(session),
   ]);
-  const steps = (Array.isArray(kept) ? (kept as unknown as Step[]) : []).filter((step) =>
-    isHere(definition, step?.place ?? null),
-  );
+  const steps = (Array.isArray(kept) ? (kept as unknown as Step[]) : []).flatMap((step) => {
+    const here = placeHere(definition, step?.place ?? null);
+    return here ? [{ ...step, place: here }] : [];
+  });
   if (steps.length > 0) return steps;
-  return [{ place: isHere(definition, place) ? place : firstPlace(definition), at_ms: 0 }];
+  return [{ place: placeHere(definition, place) ?? firstPlace(definition), at_ms: 0 }];
 }
 
 /** First bay of the first structure: what a new tablet starts at. */
@@ -102,7 +104,11 @@ export function placeIn(definition: Definition, name: string): Place {
   return wholeBayOf(definition, face === undefined ? place : { ...place, face });
 }
 
-function isHere(definition: Definition, place: Place | null): place is Place {
+/** A place kept earlier, by the members of this issue of the definition: in the bay that it lies in
+now. Null where its member is no more. */
+export function placeHere(definition: Definition, place: Place | null): Place | null {
   const structure = definition.structures.find((one) => one.name === place?.structure);
-  return structure?.members.some((member) => member.name === place?.member) ?? false;
+  if (!place || !structure?.members.some(({ name }) => name === place.member)) return null;
+  const here = { ...place, ...nearestEnd(structure as Structure, place) };
+  return here.precision === BAY_ONLY ? wholeBayOf(definition, here) : here;
 }
