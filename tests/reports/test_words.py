@@ -47,6 +47,8 @@ def test_a_share_needs_both_figures():
 def test_what_was_found_goes_by_its_deciding_figure():
     assert found_words(row("A/0002"), {"depth": [inches("0.011")]}) == "Pitting 0.011 in"
     assert found_words(row("A/0002"), {"length": [inches("5.5")]}) == "Pitting 5.5 in long"
+    sure = {"length": [inches("5.5", uncertainty=inches("0.2"))]}
+    assert found_words(row("A/0002"), sure) == "Pitting 5.5 ± 0.2 in long"
     two = {"depth": [inches("0.011"), inches("0.013")]}
     assert found_words(row("A/0002"), two) == "Pitting"
     assert only(two, "depth") is None

@@ -43,7 +43,7 @@ def test_a_survey_is_named_only_where_it_covered_something(demo):
     assert "SV-1" not in front
     assert "SV-3 2025-06-21 Inspector 1, tablet A" in front
     assert "64 of 64 cells" in front
-    assert "Crack 0.81 in long" in front
+    assert "Crack 0.81 ± 0.03 in long" in front
     assert "5 Issues" in front
 
 

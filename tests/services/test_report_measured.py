@@ -1,8 +1,10 @@
 """What a report draws of a photograph's scale and of what was measured with it."""
 
 from skinpin.services.airframes import find_airframe
+from skinpin.services.defects import list_defects
 from skinpin.services.report_pictures import photographs_of
 from skinpin.services.report_reader import Reader
+from skinpin.services.report_records import records_of
 from skinpin_sync.chain import Draft
 
 SIZE = {"width_px": 1600, "height_px": 1200}
@@ -24,6 +26,10 @@ CRACK = {
 
 
 def shapes(bench, *lying):
+    return [(one["kind"], one["label"], len(one["points"])) for one in marks(bench, *lying)]
+
+
+def marks(bench, *lying, used=()):
     tablet = bench.tablet()
     written = tablet.defect("defect-a", number="A/0001")
     picture = {"defect": "defect-a", "sha256": "0" * 64, **SIZE}
@@ -33,8 +39,8 @@ def shapes(bench, *lying):
     bench.push(written)
     with bench.workshop.reading() as connection:
         reader = Reader(bench.workshop, connection, find_airframe(bench.workshop, connection))
-        [photograph] = photographs_of(reader, ["defect-a"])["defect-a"]
-        return [(one["kind"], one["label"], len(one["points"])) for one in photograph["marks"]]
+        [photograph] = photographs_of(reader, ["defect-a"], used)["defect-a"]
+        return photograph["marks"]
 
 
 def test_the_scale_is_drawn_and_what_was_measured_with_it_carries_its_doubt(bench):
@@ -50,6 +56,49 @@ def test_the_scale_is_drawn_and_what_was_measured_with_it_carries_its_doubt(benc
         ("measured", "0.8909 ± 0.0071 in along", 3),
         ("measured", "0.1294 ± 0.0023 in²", 4),
     ]
+
+
+def test_beside_the_measurement_that_a_figure_rests_on_the_others_are_quiet(bench):
+    lying = [
+        ("rule", "scale", RULE),
+        ("older", "measurement", CRACK),
+        ("used", "measurement", CRACK),
+    ]
+    told = marks(bench, *lying, used={"used"})
+    assert [(one["record"], one.get("quiet", False)) for one in told] == [
+        ("rule", False),
+        ("older", True),
+        ("used", False),
+    ]
+
+
+def test_where_no_figure_rests_on_a_measurement_each_says_its_value(bench):
+    lying = [("rule", "scale", RULE), ("one", "measurement", CRACK), ("two", "measurement", CRACK)]
+    told = marks(bench, *lying, used={"of another picture"})
+    assert not any(one.get("quiet") for one in told)
+
+
+def test_a_report_knows_which_measurement_the_length_of_a_crack_rests_on(bench):
+    tablet = bench.tablet()
+    length = {"value": "0.89", "unit": "in", "measurement": "used", "method": "photograph"}
+    written = tablet.defect("defect-a", number="A/0001")
+    lying = [
+        ("picture", "photograph", {"defect": "defect-a", "sha256": "0" * 64, **SIZE}),
+        ("rule", "scale", RULE),
+        ("older", "measurement", CRACK),
+        ("used", "measurement", CRACK),
+    ]
+    for record, kind, values in lying:
+        written += tablet.write(Draft(record, kind, values, relies=[tablet.role_entry]))
+    told = {"kind": "crack", "length": length}
+    written += tablet.write(Draft("defect-a", "defect", told, relies=[tablet.role_entry]))
+    bench.push(written)
+    with bench.workshop.reading() as connection:
+        reader = Reader(bench.workshop, connection, find_airframe(bench.workshop, connection))
+        rows = [one | {"kind": "crack"} for one in list_defects(bench.workshop, {})]
+        [one] = records_of(reader, rows, rows)
+    [photograph] = one["photographs"]
+    assert [each["record"] for each in photograph["marks"] if each.get("quiet")] == ["older"]
 
 
 def test_with_its_scale_struck_nothing_of_it_is_drawn(bench):

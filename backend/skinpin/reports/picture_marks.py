@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from skinpin.reports.lettering import width_mm
+from skinpin.reports.picture_labels import FLAG_PT, Placed, placed_labels, words_of
 from skinpin.reports.strokes import Point, arrow_strokes, ring_stroke, seed_of
 from skinpin.reports.svg import INK, WAX_LIGHT, circle, path, svg
 from skinpin.reports.words import printable
@@ -19,7 +20,7 @@ _LONGEST_LABEL = {"scale": 48, "measured": 48}
 _LONGEST_OTHER = 24
 _OFF_MM = 6.0
 """How far a dimension line stands off from what it measures."""
-_LABEL_PT = {"number": 11, "length": 10}
+_NUMBER_PT = 11
 _SURE = re.compile(r"[0-9]+(\.[0-9]+)? ± [0-9]+(\.[0-9]+)? (in|mm)")
 _FIGURE = re.compile(r"[0-9]+(\.[0-9]+)? ?(in|mm)")
 
@@ -39,7 +40,7 @@ class Ground(NamedTuple):
 
 
 def marks_on_picture(marks: Sequence[Any], ground: Ground) -> list[Drawn]:
-    """Return the marks of a picture that can be drawn.
+    """Return the marks of a picture that can be drawn; a `quiet` measurement without its words.
 
     Parameters
     ----------
@@ -62,7 +63,13 @@ def _drawn(shape: Mapping[str, Any], ground: Ground) -> Drawn | None:
     if read is None:
         return None
     kind, points, label = read
-    return _DRAW[kind](points, ground, seed_of(str(shape.get("record") or "")), label)
+    drawn = _DRAW[kind](points, ground, seed_of(str(shape.get("record") or "")), label)
+    if drawn["what"] != "length":
+        return drawn
+    # What rests on no figure is drawn, and says nothing beside what does.
+    told = {"label": "", "quiet": True} if shape.get("quiet") is True else {}
+    metal = _rounded([ground.paper(point) for point in points])
+    return {"short": _label(shape.get("short"), kind), **drawn, "of": metal, **told}
 
 
 def _read(shape: Mapping[str, Any], ground: Ground) -> tuple[str, list[Point], str] | None:
@@ -207,7 +214,7 @@ def _path(points: Sequence[Point], label: str) -> Drawn:
     dx, dy = (v - y) / length * _OFF_MM, (x - u) / length * _OFF_MM
     moved = [(a + dx, b + dy) for a, b in points]
     # A flag that would hide its line lies beyond it.
-    beyond = 1.8 if length < width_mm(label, _LABEL_PT["length"], bold=True) + 8 else 1.0
+    beyond = 1.8 if length < width_mm(label, FLAG_PT, bold=True) + 8 else 1.0
     witness = [[end, (end[0] + 1.15 * dx, end[1] + 1.15 * dy)] for end in (points[0], points[-1])]
     return {
         "what": "length",
@@ -248,20 +255,23 @@ def _head(tip: Point, other: Point) -> list[Point]:
 
 def overlay(marks: Sequence[Drawn], width: float, height: float) -> tuple[str, list[Drawn]]:
     """Return the strokes of marks as one SVG, and the words that stand on them."""
+    flags = placed_labels(marks, width, height)
     shapes = [shape for mark in marks for shape in _SHAPES[mark["what"]](mark)]
-    words = [mark for mark in marks if mark["what"] in ("number", "length")]
-    labels = [_label_on(mark, width, height) for mark in words]
+    shapes += [shape for flag in flags for shape in _leader_shapes(flag)]
+    labels = [_number_on(mark) for mark in marks if mark["what"] == "number"]
+    labels += [dict(words_of(flag)) for flag in flags]
     return (svg(width, height, shapes) if shapes else ""), labels
 
 
-def _label_on(mark: Drawn, width: float, height: float) -> Drawn:
-    """Return the words of a mark by their left end; a length's flag never leaves the picture."""
-    wide = width_mm(mark["label"], _LABEL_PT[mark["what"]], bold=True)
-    left, y = mark["x"] - wide / 2, mark["y"]
-    if mark["what"] == "length":
-        left = max(2.0, min(left, width - wide - 2))
-        y = max(3.0, min(y, height - 3))
-    return {"what": mark["what"], "x": round(left, 3), "y": round(y, 2), "label": mark["label"]}
+def _number_on(mark: Drawn) -> Drawn:
+    """Return a number by its left end."""
+    left = mark["x"] - width_mm(mark["label"], _NUMBER_PT, bold=True) / 2
+    return {"what": "number", "x": round(left, 3), "y": mark["y"], "label": mark["label"]}
+
+
+def _leader_shapes(flag: Placed) -> list[str]:
+    edges = ((WAX_LIGHT, 0.9), (INK, 0.25))
+    return [path(flag.leader, colour, width) for colour, width in edges if flag.leader]
 
 
 def _wax_shapes(mark: Drawn) -> list[str]:
@@ -284,11 +294,10 @@ def _number_shapes(mark: Drawn) -> list[str]:
 
 
 def _length_shapes(mark: Drawn) -> list[str]:
-    bars = [
-        path(bar, colour, width)
-        for colour, width in ((WAX_LIGHT, 0.9), (INK, 0.3))
-        for bar in mark["bars"]
-    ]
+    edges = ((WAX_LIGHT, 0.5), (INK, 0.15)) if mark.get("quiet") else ((WAX_LIGHT, 0.9), (INK, 0.3))
+    bars = [path(bar, colour, width) for colour, width in edges for bar in mark["bars"]]
+    if mark.get("quiet"):
+        return bars
     return bars + [path(each, WAX_LIGHT, 0.2, closed=True, fill=INK) for each in mark["heads"]]
 
 

@@ -91,13 +91,13 @@ def only(values: Mapping[str, Sequence[Any]], field: str) -> Any:
 
 
 def found_words(row: Mapping[str, Any], values: Mapping[str, Sequence[Any]]) -> str:
-    """Return what was found with its deciding figure, as "pitting 0.011 in"."""
+    """Return what was found with its deciding figure, as "pitting 0.011 ± 0.001 in"."""
     kind = str(row.get("kind_words") or row["kind"])
     for field in ("depth", "length"):
         value = only(values, field)
         if is_figure(value):
             long = " long" if field == "length" else ""
-            return f"{kind} {value['value']} {value['unit']}{long}"
+            return f"{kind} {quantity_text(value)}{long}"
     return kind
 
 

@@ -1,6 +1,6 @@
 """The scale of a photograph and what was measured with it, as shapes that a report draws."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from skinpin.domain.errors import Refused
@@ -16,12 +16,16 @@ Shape = dict[str, Any]
 
 
 def measured_on(
-    photograph: StandingRecord, lying: Sequence[StandingRecord], unit: str
+    photograph: StandingRecord,
+    lying: Sequence[StandingRecord],
+    unit: str,
+    used: Collection[str] = (),
 ) -> list[Shape]:
     """Return what is drawn of the scale that stands, and of each measurement that rests on it.
 
     `kind` is "scale" or "measured"; an outline comes back to its first point. What can't be read
-    is left out: nothing has a length without a scale.
+    is left out: nothing has a length without a scale. Beside a measurement that a figure rests
+    on (`used`) the others are `quiet`: two values of one crack would only be asked about.
     """
     scales = [
         one for one in lying if one.kind == "scale" and not last_value(one.standing, "struck")
@@ -34,7 +38,10 @@ def measured_on(
     found = [_measured(scales[0].record, scale, one, size, unit) for one in lying]
     words = scale_words(scale)
     shown = {"kind": "scale", "points": scale["points"], "label": words}
-    return [{**shown, "record": scales[0].record}, *(one for one in found if one is not None)]
+    named = {"short": str(scale["object"] or "scale"), "record": scales[0].record}
+    told = [one for one in found if one is not None]
+    is_any = any(one["record"] in used for one in told)
+    return [shown | named, *(one | {"quiet": is_any and one["record"] not in used} for one in told)]
 
 
 def scale_words(scale: Mapping[str, Any]) -> str:

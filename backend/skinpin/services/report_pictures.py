@@ -1,6 +1,6 @@
 """The photographs of a report with their marks, and their renditions made ready."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -63,12 +63,20 @@ def drawings(
     return found
 
 
-def photographs_of(reader: Reader, defects: Sequence[str]) -> dict[str, list[dict[str, Any]]]:
-    """Return the photographs of defects that are not withheld."""
+def photographs_of(
+    reader: Reader, defects: Sequence[str], used: Collection[str] = ()
+) -> dict[str, list[dict[str, Any]]]:
+    """Return the photographs of defects that are not withheld.
+
+    Parameters
+    ----------
+    used
+        Measurements that the figures which stand rest on.
+    """
     named = linked_to(reader.connection, defects, ("defect",))
     records = reader.find({one for some in named.values() for one in some})
     photographs = {id: one for id, one in records.items() if one.kind == "photograph"}
-    marks = _marks(reader, photographs)
+    marks = _marks(reader, photographs, used)
     reader.names |= {id: str(last_value(one.standing, "role")) for id, one in photographs.items()}
     came = _arrivals(reader, list(photographs.values()))
     repeats = _repeats(reader, photographs)
@@ -128,7 +136,7 @@ def _arrivals(reader: Reader, photographs: Sequence[StandingRecord]) -> dict[str
 
 
 def _marks(
-    reader: Reader, photographs: Mapping[str, StandingRecord]
+    reader: Reader, photographs: Mapping[str, StandingRecord], used: Collection[str]
 ) -> dict[str, list[dict[str, Any]]]:
     """Return by photograph its marks, then its scale and what was measured with it."""
     named = linked_to(reader.connection, list(photographs), ("photograph",))
@@ -138,7 +146,7 @@ def _marks(
         photograph: [
             *_shapes(records, some),
             *measured_on(photographs[photograph], [records[id] for id in sorted(some)
-                                                   if id in records], unit),
+                                                   if id in records], unit, used),
         ]
         for photograph, some in named.items()
     }  # fmt: skip

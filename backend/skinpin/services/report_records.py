@@ -17,6 +17,7 @@ from skinpin.domain.verdicts import act_of, state_of
 from skinpin.services.airframes import Row, last_value
 from skinpin.services.export import values_by_field
 from skinpin.services.report_measures import measured_of, observations_of, rivet_lines_of
+from skinpin.services.report_photo_figures import measurement_of
 from skinpin.services.report_pictures import photographs_of
 from skinpin.services.report_reader import Reader
 from skinpin.storage.records import write_standing
@@ -33,12 +34,17 @@ class Gathered:
         self.entries: dict[str, list[Kept]] = {}
         for one in reader.shelf.of_records(wanted):
             self.entries.setdefault(one.entry.record, []).append(one)
-        self.pictures = photographs_of(reader, wanted)
+        self.pictures = photographs_of(reader, wanted, self._used())
         self.rivet_lines = rivet_lines_of(reader, {row["record"]: row for row in rows})
         stamps = reader.shelf.by_id([stamp["entry"] for row in rows for stamp in row["stamps"]])
         reader.rests_on |= {one.entry.record for one in stamps}
         self.signed = {one.entry.id: one.entry.sig is not None for one in stamps}
         self.act_of = {one.entry.id: act_of(one.entry) for one in stamps}
+
+    def _used(self) -> set[str]:
+        """Return the measurements on photographs that figures which stand rest on."""
+        told = [fields for one in self.standing.values() for fields in one.standing.values.values()]
+        return {name for fields in told for one in fields.values() if (name := measurement_of(one))}
 
 
 def records_of(reader: Reader, here: Sequence[Row], rows: Sequence[Row]) -> list[dict[str, Any]]:
