@@ -172,6 +172,12 @@ describe('the same view again, with the server away', () => {
     await page.getByRole('button', { name: /^ACCEPT THE FIT/ }).click();
     await told(() => panel.innerText()).toContain('laid by the server and accepted');
     expect(await figures(panel)).toEqual([near(3, 0.1), near(4, 0.2)]);
+    await page.getByRole('button', { name: /^BLINK/ }).click();
+    await over.locator('img').waitFor();
+    for (const mark of marks) {
+      const there = [near(mark[0], 1), near(mark[1], 1)];
+      await told(() => laidAt(page, seenAgain(mark))).toEqual(there);
+    }
 
     // In the defect book: the pictures of the view in order, and the end of their chain.
     await page.setViewportSize({ width: 1280, height: 800 });

@@ -1,19 +1,24 @@
 import type { RefObject } from 'preact';
 import { useLayoutEffect, useState } from 'preact/hooks';
 
-/** Width in CSS px of the element in `box`, followed as it changes; `first_px` until it is known. */
+/** Width in CSS px inside the border of the element in `box`, followed as it changes; `first_px` until
+it is known. */
 export function useWidth(box: RefObject<Element | null>, first_px: number): number {
   const [width_px, setWidth] = useState(first_px);
   useLayoutEffect(() => {
     const element = box.current;
     if (!element) return;
-    const read = () => setWidth(element.getBoundingClientRect().width || first_px);
+    const read = () => setWidth(innerWidth(element) || first_px);
     read();
     const observer = new ResizeObserver(read);
     observer.observe(element);
     return () => observer.disconnect();
   }, [box, first_px]);
   return width_px;
+}
+
+function innerWidth(element: Element): number {
+  return element.getBoundingClientRect().width - 2 * element.clientLeft;
 }
 
 /** Width in px that text takes in the condensed sans of the sheet, never much less. */
