@@ -81,7 +81,9 @@ describe('measuring acts', () => {
     const entries = await shop.book.values(record);
     const [id] = entries.length?.[0]?.entries ?? [];
     const lines = await shop.book.history(record);
-    expect(lines.find(({ entry }) => entry === id)?.sentence).toContain('Length 1.0000 ± 0.0072 in');
+    expect(lines.find(({ entry }) => entry === id)?.sentence).toContain(
+      'Length 1.0000 ± 0.0072 in',
+    );
     const on = [await shop.book.values(measurement), await shop.book.values(scale.record)];
     expect(on.every((values) => Object.keys(values).length > 3)).toBe(true);
   });
