@@ -16,6 +16,39 @@ export function inOrder(members: readonly Row[]): Row[] {
     .map(({ row }) => row);
 }
 
+/** Members read from a list put among those that stand. */
+export interface Joined {
+  members: Row[];
+  /** Names that stood already: the line read stands in place of theirs. */
+  replaced: string[];
+  added: Row[];
+}
+
+/**
+ * A line of the same name replaces the standing one where it stands, big and small letters alike,
+ * and whatever no table shows of it stays; a line of a new name comes at the end. Of two standing
+ * lines of one name the first is replaced and the other goes.
+ */
+export function joinMembers(standing: readonly Row[], read: readonly Row[]): Joined {
+  const key = (row: Row) => (row.name ?? '').trim().toLowerCase();
+  const by_name = new Map(read.map((row) => [key(row), row]));
+  const put = new Set<string>();
+  const members = standing
+    .filter((row) => !isBlank(row))
+    .flatMap((row) => {
+      const one = by_name.get(key(row));
+      if (!one) return [row];
+      if (put.has(key(row))) return [];
+      put.add(key(row));
+      return [row.kept ? { ...one, kept: row.kept } : one];
+    });
+  const [stood, added] = [
+    read.filter((row) => put.has(key(row))),
+    read.filter((row) => !put.has(key(row))),
+  ];
+  return { members: [...members, ...added], replaced: stood.map((row) => row.name ?? ''), added };
+}
+
 /** Moves the datum of a structure: every station on it by the same figure. What is drawn moves the
  * other way on its drawing, so that it stays where it is on the metal. */
 export function moveDatum(description: Description, at: number, by: string): Description {

@@ -5,6 +5,7 @@ import {
   nextPart,
   PARTS,
   partAddress,
+  partWords,
   placed,
   rowTroubles,
 } from '../../../frontend/src/screens/airframes/parts';
@@ -49,11 +50,17 @@ describe('pasted', () => {
 });
 
 describe('troubles', () => {
-  const members = [{ name: 'F1' }, {}, { name: 'F2' }];
+  const members = [{ name: 'F1', station: '118O' }, {}, { name: 'F2' }];
   const description = {
     ...BLANK,
     structures: [{ ...BLANK_STRUCTURE, name: 'Hull', members }],
-    zones: [{}, { zone: '111' }],
+    zones: [{}, { zone: '111' }, { zone: '112' }],
+    access: [
+      { zone: '112', name: 'Hatch' },
+      {},
+      { zone: '111', name: 'Floor' },
+      { zone: '111', name: 'P 2', fixings: 'x' },
+    ],
   };
   const at = (path: string) => placed(description, { at: path, message: 'm', weight: 'refused' });
 
@@ -62,7 +69,9 @@ describe('troubles', () => {
     ['zones/0/along', 'zones', 1, 'from'],
     ['structures/0/datum', 'structures', 0, 'datum'],
     ['structures/0/plating/2', 'strakes', null, 'plating'],
-    ['zones/0/access/1/name', 'access', null, null],
+    ['zones/0/access/1/fixings', 'access', 3, 'fixings'],
+    ['zones/1/access/0/name', 'access', 0, 'name'],
+    ['zones/1/access/4', 'access', null, null],
     ['views/3', 'drawings', null, 'views'],
     ['constructor', 'about', null, 'constructor'],
     ['zones', 'zones', null, 'zones'],
@@ -84,7 +93,12 @@ describe('troubles', () => {
         .message;
     expect(words('structures/0/members')).toBe('Hull has no members yet.');
     expect(words('structures')).toBe('No structure is described yet.');
-    expect(words('structures/0/members/1/station')).toBe('The member has no station.');
+    expect(words('structures/0/members/1/station')).toBe('F2 has no station.');
+    expect(words('structures/0/members/0/station')).toBe('F1: “118O” can’t be read as a station.');
+    expect(words('zones/0/access/1/fixings')).toBe('P 2: “x” can’t be read as a whole number.');
+    expect(words('zones/1/zone')).toBe(
+      'Zone 112: “112” can’t be read as a number of three figures.',
+    );
     expect(words('structures/0/hands/1')).toContain('P port');
     expect(words('views/0/lines')).toBe('raw');
     expect(inPlainWords({ at: 'structures', code: 'x', message: 'raw' }, description).message).toBe(
@@ -102,6 +116,14 @@ describe('parts', () => {
         ...(part === 'about' ? {} : { part }),
       });
     }
+  });
+
+  it('say that an issue is in the book where nothing is changed since', () => {
+    const found = { troubles: [], gaps: 0, overlaps: 0, waiting: false, in_book: '2' };
+    const words = (more: object) => partWords(BLANK, 0, { ...found, ...more }).issue;
+    expect(words({})).toBe('2, in book');
+    expect(words({ in_book: null })).toBe('1, ready');
+    expect(words({ waiting: true })).toBe('checked …');
   });
 
   it('follow one another, and end at the ends', () => {

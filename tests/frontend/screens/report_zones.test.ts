@@ -15,17 +15,21 @@ const row = (zones: string[] | null, state = 'Raised') =>
   ({ zones, state, photographs: 2 }) as unknown as DefectRow;
 
 describe('the zones of the reports', () => {
-  it('has one line for a zone with records, and none for one with nothing', () => {
+  it('has a line for each zone that is described, also for one with nothing', () => {
     const made = zoneRows(DEFINITION, [row(['111']), row(['111'], 'Cleared')], []);
-    expect(made.map(({ zone, records, open }) => [zone, records, open])).toEqual([['111', 2, 1]]);
+    expect(made.map(({ zone, records, open }) => [zone, records, open])).toEqual([
+      ['111', 2, 1],
+      ['112', 0, 0],
+    ]);
   });
 
   it('ends with what lies in no zone, so that no record is left off paper', () => {
     const made = zoneRows(DEFINITION, [row(['112']), row([]), row(null)], []);
     expect(made.map(({ zone, records }) => [zone, records])).toEqual([
+      ['111', 0],
       ['112', 1],
       ['none', 2],
     ]);
-    expect(cellWords(made[1] as (typeof made)[number])).toBe('no cells');
+    expect(cellWords(made[2] as (typeof made)[number])).toBe('no cells');
   });
 });

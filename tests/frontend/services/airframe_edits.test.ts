@@ -7,7 +7,7 @@ import {
   zoneOf,
 } from '../../../frontend/src/domain/place';
 import { definitionOf } from '../../../frontend/src/services/airframe_definition';
-import { inOrder, moveDatum, shifted } from '../../../frontend/src/services/airframe_edits';
+import { inOrder, joinMembers, moveDatum, shifted } from '../../../frontend/src/services/airframe_edits';
 import {
   BLANK,
   BLANK_STRUCTURE,
@@ -33,6 +33,39 @@ describe('inOrder', () => {
   it('sorts by station, negative ones first, and leaves what is no figure last', () => {
     const rows = [{ name: 'c', station: '5' }, { name: 'x' }, {}, { name: 'a', station: '−10' }];
     expect(inOrder(rows).map(({ name }) => name)).toEqual(['a', 'c', 'x']);
+  });
+});
+
+describe('joinMembers', () => {
+  const standing = [
+    { name: 'F1', station: '0', kept: '{"drawn":1}' },
+    {},
+    { name: 'F2', station: '100' },
+    { name: 'f1', station: '3' },
+  ];
+
+  it('replaces a member by a line of its name where it stands, and its double goes', () => {
+    expect(joinMembers(standing, [{ name: 'F1', station: '4', main: 'yes' }])).toEqual({
+      members: [
+        { name: 'F1', station: '4', main: 'yes', kept: '{"drawn":1}' },
+        { name: 'F2', station: '100' },
+      ],
+      replaced: ['F1'],
+      added: [],
+    });
+  });
+
+  it('puts lines of new names at the end, and says which are which', () => {
+    const read = [
+      { name: 'F3', station: '150' },
+      { name: 'f2 ', station: '90' },
+    ];
+    const { members: all, replaced, added } = joinMembers(standing.slice(0, 3), read);
+    expect(all.map(({ name, station }) => `${name} ${station}`)).toEqual([
+      ...['F1 0', 'f2  90', 'F3 150'],
+    ]);
+    expect({ replaced, added }).toEqual({ replaced: ['f2 '], added: [read[0]] });
+    expect(joinMembers([], read).added).toEqual(read);
   });
 });
 

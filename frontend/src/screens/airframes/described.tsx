@@ -10,6 +10,7 @@ import { type Base, type Draft, useChecked, useDraft } from './draft';
 import { Drawing } from './drawing';
 import { Drawings } from './drawings';
 import { Issue } from './issue';
+import { useLed } from './led';
 import { whyNot } from './list';
 import { Members } from './members';
 import {
@@ -37,6 +38,9 @@ export interface PartProps extends ScreenProps {
   /** The line that is typed in, so that the drawing shows it. */
   line: number;
   onLine: (row: number) => void;
+  /** How often somebody was led to a trouble, and the act that leads to its cell. */
+  led: number;
+  onLead: (trouble: PlacedTrouble) => void;
   /** Reads the list of airframes anew. */
   onIssued: () => Promise<void>;
 }
@@ -78,8 +82,11 @@ export function Described(
     go(partAddress(name, nextPart(part, event.key === 'PageDown' ? 1 : -1), shown));
   });
   const troubles = useTroubles(draft, checked);
+  const { led, lead } = useLed({ part, structure }, (one) =>
+    go(troubleAddress(name, one, draft, structure), one.part === part ? 'replace' : undefined),
+  );
   const body = draft && {
-    ...{ ...props, draft, structure, troubles, checked, line, onLine: setLine },
+    ...{ ...props, draft, structure, troubles, checked, line, onLine: setLine, led, onLead: lead },
   };
   return (
     <Sheet
@@ -91,6 +98,12 @@ export function Described(
       {body ? <Page {...body} part={part} /> : <Loading what="The draft of this browser" />}
     </Sheet>
   );
+}
+
+/** The part that a trouble is in, with its own structure where it has one. */
+function troubleAddress(name: string, one: PlacedTrouble, draft: Draft | null, shown: number) {
+  const structure = draft?.description.structures[one.structure ?? shown]?.name;
+  return partAddress(name, one.part, structure);
 }
 
 function structureShown(draft: Draft | null, wanted: string | undefined): number {
@@ -135,6 +148,7 @@ function Page(props: PartProps & { part: string }) {
       waiting: checked.waiting,
       gaps: zones.gaps.length,
       overlaps: zones.overlaps.length,
+      in_book: draft.is_draft ? null : (props.found?.definition?.issue ?? null),
     },
   });
   return (
@@ -178,11 +192,16 @@ function stationOf(row: { station?: string } | undefined): number | null {
   return text === '' || Number.isNaN(Number(text)) ? null : Number(text);
 }
 
+function sentence(words: string): string {
+  return `${words.charAt(0).toUpperCase()}${words.slice(1)}; nothing is changed since`;
+}
+
 /** What is described, as which issue, and whether it is in the book yet. */
 function Head(props: PartProps) {
   const { draft, found, structure, name, go, shop } = props;
   const { description } = draft;
-  const stands = found?.definition ? `issue ${found.definition.issue} stands` : 'not in the book';
+  const issue = found?.definition?.issue;
+  const stands = issue ? `issue ${issue} is in the book` : 'not in the book';
   const words = draft.is_draft
     ? `draft of issue ${description.issue || '–'} in this browser; ${stands}`
     : found
@@ -197,7 +216,8 @@ function Head(props: PartProps) {
           'New airframe'}
       </h1>
       <p>
-        {whyNot(shop) ? `${words} · ${whyNot(shop)}` : words}
+        {draft.is_draft || !issue ? words : <b>{sentence(words)}</b>}
+        {whyNot(shop) && ` · ${whyNot(shop)}`}
         {draft.overtaken && <b> · the book has a newer issue than this draft began from</b>}
       </p>
       {description.structures.length > 1 && (

@@ -80,7 +80,7 @@ function AirframeLine(props: { shop: Shop; go: ScreenProps['go']; one: AirframeL
         <p>
           {one.type}
           <br />
-          {count === undefined ? '…' : `${count} records`}
+          {count === undefined ? '…' : `${count} ${count === 1 ? 'record' : 'records'}`}
         </p>
       </div>
       <div class="airframe-keys">

@@ -2,11 +2,9 @@ import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { announce, DeskKey, KeyRow } from '../../furniture';
 import { inOrder, moveDatum } from '../../services/airframe_edits';
 import { type Row, type StructureTyped, said } from '../../services/airframe_rows';
-import { type LineTrouble, readMembers } from '../../services/airframes';
-import { TroubleNote, useTrouble } from '../frame/trouble';
 import type { PartProps } from './described';
-import { counted, rowTroubles } from './parts';
-import { PasteBox } from './paste';
+import { rowTroubles } from './parts';
+import { PasteMembers } from './paste_members';
 import { SetLine } from './set_line';
 import { type Column, Table } from './table';
 
@@ -25,7 +23,7 @@ const COLUMNS: Column[] = [
 export function Members(props: PartProps) {
   const { draft, structure, troubles, onLine } = props;
   const typed = draft.description.structures[structure];
-  const [open, setOpen] = useState<'paste' | 'datum' | null>(null);
+  const [chosen, setOpen] = useState<{ open: 'paste' | 'datum'; led: number } | null>(null);
   const box = useRef<HTMLDivElement>(null);
   const has_read = useRef(false);
   // The box to paste into is gone with what was read: the keyboard goes on in the table.
@@ -38,13 +36,16 @@ export function Members(props: PartProps) {
     draft.set(withMembers(draft.description.structures, structure, members));
   const ordered = inOrder(typed.members);
   const is_ordered = ordered.every((row, at) => row === typed.members[at]);
+  // Whoever is led to a line by a trouble finds it in the table.
+  const open = chosen?.led === props.led ? chosen.open : null;
   const pasting = open === 'paste' || (open === null && said(typed.members).length === 0);
+  const show = (what: 'paste' | 'datum') => setOpen({ open: what, led: props.led });
   return (
     <>
       <KeyRow apart="desk">
         <DeskKey
           label={pasting ? 'TABLE' : 'PASTE A LIST'}
-          onPress={() => setOpen(pasting ? 'datum' : 'paste')}
+          onPress={() => show(pasting ? 'datum' : 'paste')}
         />
         <DeskKey
           label="IN ORDER OF STATION"
@@ -56,13 +57,13 @@ export function Members(props: PartProps) {
         />
       </KeyRow>
       {pasting ? (
-        <Paste
+        <PasteMembers
           {...props}
           typed={typed}
           onRead={put}
           onClose={() => {
             has_read.current = true;
-            setOpen('datum');
+            show('datum');
           }}
         />
       ) : (
@@ -86,49 +87,6 @@ function withMembers(structures: readonly StructureTyped[], at: number, members:
   return {
     structures: structures.map((one, place) => (place === at ? { ...one, members } : one)),
   };
-}
-
-/** Lines, a table out of a spreadsheet, or CSV; what can't be read is said line by line. */
-function Paste(
-  props: PartProps & {
-    typed: StructureTyped;
-    onRead: (members: Row[]) => void;
-    onClose: () => void;
-  },
-) {
-  const { shop, typed, draft, onRead, onClose } = props;
-  const [wrong, setWrong] = useState<{ troubles: LineTrouble[]; members: Row[] } | null>(null);
-  const { trouble, busy, run } = useTrouble();
-  const take = (members: Row[]) => {
-    onRead([...said(typed.members), ...members]);
-    announce(`${members.length} members read.`);
-    onClose();
-  };
-  const read = (text: string) =>
-    run(async () => {
-      const unit = typed.unit || draft.description.unit;
-      const found = await readMembers(shop.api, { structure: typed.name, unit, text });
-      if (found.troubles.length === 0 && found.members.length > 0) take(found.members);
-      else setWrong(found);
-    });
-  return (
-    <>
-      <PasteBox
-        label={`Members of ${typed.name || 'the structure'}, a line each: name, station, kind, main …`}
-        example={'Fr1, -450\nFr2, 0, frame, main\nFr2A, 150, half frame'}
-        troubles={wrong?.troubles ?? []}
-        busy={busy}
-        onRead={read}
-      />
-      {wrong && wrong.members.length > 0 && (
-        <DeskKey
-          label={`TAKE ${counted(wrong.members.length, 'RIGHT LINE').toUpperCase()}`}
-          onPress={() => take(wrong.members)}
-        />
-      )}
-      <TroubleNote trouble={trouble} />
-    </>
-  );
 }
 
 /** Another datum: every station moves, no place on the metal does. */

@@ -59,7 +59,8 @@ export function placed(description: Description, trouble: TroubleLike): PlacedTr
   const none = { structure: null, row: null, column: null };
   if (first === 'structures' && rest.length > 0)
     return { ...shared, ...placedInStructure(description, at, rest.slice(1)) };
-  if (first === 'zones' && rest[1] === 'access') return { ...shared, ...none, part: 'access' };
+  if (first === 'zones' && rest[1] === 'access')
+    return { ...shared, ...none, part: 'access', ...itemOf(description, at, rest.slice(2)) };
   const tables: Record<string, [string, readonly Row[]]> = {
     zones: ['zones', description.zones],
     access: ['access', description.access],
@@ -73,6 +74,15 @@ export function placed(description: Description, trouble: TroubleLike): PlacedTr
   const own = first === 'structures' || first === 'zones' ? first : 'about';
   const part = first === 'views' ? 'drawings' : own;
   return { ...shared, ...none, part, column: first || null };
+}
+
+/** The line of an access item: the definition has it under its zone, the table among all others. */
+function itemOf({ zones, access }: Description, zone: number, [at, column]: string[]) {
+  const number = said(zones)[zone]?.zone?.trim() ?? '';
+  const own = access.flatMap((row, place) =>
+    row.zone?.trim() === number && said([row]).length > 0 ? [place] : [],
+  );
+  return { row: own[Number(at)] ?? null, column: columnOf(column) };
 }
 
 function placedInStructure(description: Description, structure: number, rest: string[]) {
@@ -111,7 +121,14 @@ export function rowTroubles(
 export function partWords(
   description: Description,
   structure: number,
-  found: { troubles: readonly PlacedTrouble[]; gaps: number; overlaps: number; waiting: boolean },
+  found: {
+    troubles: readonly PlacedTrouble[];
+    gaps: number;
+    overlaps: number;
+    waiting: boolean;
+    /** The issue that stands, where nothing is changed. */
+    in_book: string | null;
+  },
 ): Record<string, string> {
   const shown = description.structures[structure];
   const members = said(shown?.members ?? []);
@@ -129,12 +146,18 @@ export function partWords(
       .join(', '),
     access: String(said(description.access).length),
     drawings: counted(description.views.filter(isPicture).length, 'picture') || 'drawn',
-    issue: found.waiting
-      ? 'being checked'
-      : wrong > 0
-        ? counted(wrong, 'trouble')
-        : `${description.issue || '–'}, ready`,
+    issue: issueWords(description.issue, wrong, found),
   };
+}
+
+function issueWords(
+  issue: string,
+  wrong: number,
+  { waiting, in_book }: { waiting: boolean; in_book: string | null },
+): string {
+  if (waiting) return 'checked …';
+  if (wrong > 0) return `${wrong} to mend`;
+  return in_book ? `${in_book}, in book` : `${issue || '–'}, ready`;
 }
 
 function isPicture(view: unknown): boolean {

@@ -8,9 +8,11 @@ export function PasteBox(props: {
   example: string;
   troubles: readonly LineTrouble[];
   busy: boolean;
+  /** Something is typed in the box. */
+  onEdit: () => void;
   onRead: (text: string) => void;
 }) {
-  const { label, example, troubles, busy, onRead } = props;
+  const { label, example, troubles, busy, onEdit, onRead } = props;
   const [text, setText] = useState('');
   const id = useId();
   const box = useRef<HTMLTextAreaElement>(null);
@@ -43,7 +45,10 @@ export function PasteBox(props: {
           wrap="off"
           placeholder={`such as:\n${example}`}
           value={text}
-          onInput={(event) => setText(event.currentTarget.value)}
+          onInput={(event) => {
+            setText(event.currentTarget.value);
+            onEdit();
+          }}
           onScroll={(event) => {
             if (numbers.current) numbers.current.scrollTop = event.currentTarget.scrollTop;
           }}

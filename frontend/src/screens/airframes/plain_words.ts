@@ -1,5 +1,5 @@
-import type { Description } from '../../services/airframe_rows';
-import type { TroubleLike } from './parts';
+import type { Description, Row } from '../../services/airframe_rows';
+import { placed, type TroubleLike } from './parts';
 
 /** What is missing where the rows are not whole yet, by the end of its path. */
 const MISSING: Record<string, string> = {
@@ -12,6 +12,11 @@ const CELLS: Record<string, string> = {
   ...{ hand: 'has a hand that is none: P, S or C', axis: 'has no name of its axis' },
   ...{ positive: 'says no direction', kind: 'is of no kind: panel, floor or hatch' },
   ...{ fixings: 'has no whole number of fixings', upper_station: 'has no upper station' },
+};
+/** What a text was to be, where something is typed and can't be read. */
+const READ_AS: Record<string, string> = {
+  ...{ station: 'a station', upper_station: 'an upper station', thickness: 'a thickness' },
+  ...{ fixings: 'a whole number', zone: 'a number of three figures' },
 };
 const LISTS: Record<string, string> = {
   ...{ members: 'member', zones: 'zone', structures: 'structure', access: 'item' },
@@ -40,5 +45,25 @@ function wordsOf(path: string[], description: Description): string | null {
   const said = CELLS[last];
   const at = path.findLastIndex((word) => /^\d+$/.test(word));
   const list = LISTS[path[at - 1] ?? ''];
-  return said && list ? `The ${list} ${said}.` : null;
+  if (!said || !list) return null;
+  const { row, column } = typedAt(path.join('/'), description);
+  const named = row?.name?.trim() || (list === 'zone' && row?.zone?.trim() && `Zone ${row.zone}`);
+  const typed = row?.[column ?? last]?.trim();
+  const who = named && last !== 'name' ? named : `The ${list}`;
+  return typed && READ_AS[last]
+    ? `${who}: “${typed}” can’t be read as ${READ_AS[last]}.`
+    : `${who} ${said}.`;
+}
+
+/** The line that a trouble is about, as it is typed. */
+function typedAt(
+  at: string,
+  description: Description,
+): { row: Row | undefined; column: string | null } {
+  const { part, structure, row, column } = placed(description, { at, message: '' });
+  const tables: Record<string, readonly Row[]> = {
+    members: description.structures[structure ?? -1]?.members ?? [],
+    ...{ zones: description.zones, access: description.access, about: description.off_aircraft },
+  };
+  return { row: row === null ? undefined : tables[part]?.[row], column };
 }

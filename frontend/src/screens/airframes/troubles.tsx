@@ -14,24 +14,30 @@ export function Troubles(props: PartProps) {
   const told = troubles.filter((one) => one.said);
   return (
     <aside class="part-troubles" aria-label="Troubles" {...SCROLLED}>
-      <h2>{headWords(wrong.length, checked)}</h2>
+      <h2>{headWords(wrong.length, props)}</h2>
       {checked.away && (
         <p class="trouble-away">
           <b>Not checked.</b> {checked.away} The draft is kept in this browser.
         </p>
       )}
       <List {...props} some={wrong.filter(({ code }) => !AREAS.includes(code))} />
-      {told.length > 0 && <h3>Said, and in nobody’s way</h3>}
-      <List {...props} some={told} />
       <ZoneWords {...props} />
+      {told.length > 0 && (
+        <section class="trouble-said">
+          <h2>{told.length} only said: in nobody’s way</h2>
+          <List {...props} some={told} />
+        </section>
+      )}
     </aside>
   );
 }
 
-function headWords(wrong: number, { waiting, away }: PartProps['checked']): string {
+function headWords(wrong: number, { checked, draft, found }: PartProps): string {
   if (wrong > 0) return `${wrong} to mend before the issue`;
-  if (waiting) return 'Being checked …';
-  return away ? 'Not checked' : 'Nothing stands in the way';
+  if (checked.waiting) return 'Being checked …';
+  if (checked.away) return 'Not checked';
+  const issue = draft.is_draft ? null : found?.definition?.issue;
+  return issue ? `Issue ${issue} is in the book` : 'Nothing stands in the way';
 }
 
 function List(props: PartProps & { some: readonly PlacedTrouble[] }) {
@@ -47,7 +53,17 @@ function List(props: PartProps & { some: readonly PlacedTrouble[] }) {
     <ol class="trouble-list">
       {some.slice(0, MOST).map((one) => (
         <li key={`${one.part}${one.structure}${one.row}${one.column}${one.words}`}>
-          <a href={address(one)}>{whereWords(one, props)}</a> {one.words}
+          <a
+            href={address(one)}
+            onClick={(event) => {
+              if (event.ctrlKey || event.metaKey || event.shiftKey) return;
+              event.preventDefault();
+              props.onLead(one);
+            }}
+          >
+            {whereWords(one, props)}
+          </a>{' '}
+          {one.words}
           {one.hint && <span class="second-ink"> {one.hint}</span>}
         </li>
       ))}

@@ -185,7 +185,7 @@ function secondOf(asked: Asked, value: Quantity & { instrument?: string }): stri
 function seenWords(asked: Asked, value: Json): string {
   const label = shortLabel(asked);
   if (value === true) return label;
-  if (value === false) return `not ${label}`;
+  if (value === false) return `${label}: no`;
   return `${label}: ${value}`;
 }
 

@@ -18,7 +18,7 @@ export interface ZoneRow {
 
 const OPEN = new Set(['Raised', 'Assessed', 'In work', 'Offered', 'Deferred']);
 
-/** Every zone that has cells or records, in the order of the definition; what is in none last. */
+/** Every zone in the order of the definition; last what is in none, where there is a record. */
 export function zoneRows(
   definition: Definition,
   rows: readonly DefectRow[],
@@ -41,7 +41,7 @@ export function zoneRows(
     zone.cells += 1;
     if (cell.looked_at) zone.looked_at += 1;
   }
-  return [...made.values()].filter((one) => one.cells > 0 || one.records > 0);
+  return [...made.values()].filter((one) => one.zone !== NO_ZONE || one.records > 0);
 }
 
 /** A zone of several structures has a rule for each; the first one names it. */

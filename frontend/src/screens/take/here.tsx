@@ -48,11 +48,16 @@ interface Line {
   lacks: boolean;
 }
 
+function countedRecords(count: Props['records']): string {
+  return `${count} ${count === 1 ? 'record' : 'records'}`;
+}
+
 function log({ shop, records }: Props, whole_ms: number | null): Line {
   const name = 'Log';
-  if (whole_ms === null) return { name, says: `not whole: ${records} records`, lacks: true };
+  if (whole_ms === null)
+    return { name, says: `not whole: ${countedRecords(records)}`, lacks: true };
   const age = `${whenWords(whole_ms, shop)}, ${ageWords(shop.now() - whole_ms)}`;
-  return { name, says: `whole as of ${age}: ${records} records`, lacks: false };
+  return { name, says: `whole as of ${age}: ${countedRecords(records)}`, lacks: false };
 }
 
 function drawings({ shop, need }: Props): Line {
@@ -68,7 +73,7 @@ function drawings({ shop, need }: Props): Line {
 }
 
 function names({ people }: Props): Line {
-  const says = `${people ?? '…'} people can sign in with no network`;
+  const says = `${people ?? '…'} ${people === 1 ? 'person' : 'people'} can sign in with no network`;
   return { name: 'Names', says, lacks: people === 0 };
 }
 
