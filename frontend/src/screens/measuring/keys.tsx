@@ -215,8 +215,13 @@ function UseKeys({ measuring, fields, does }: MeasuringKeysProps) {
   );
 }
 
+/** Labels that are too long for a key. */
+const ON_KEYS: Readonly<Record<string, string>> = { next_hole: 'TO THE NEXT\nHOLE' };
+
 function labelOf(field: string): string {
-  return (fieldOf('defect', field)?.label ?? field).toUpperCase().replace(', ', '\n');
+  return (
+    ON_KEYS[field] ?? (fieldOf('defect', field)?.label ?? field).toUpperCase().replace(', ', '\n')
+  );
 }
 
 function ThirdRow({ measuring, size, step, onStep, does }: MeasuringKeysProps) {
@@ -333,5 +338,5 @@ function KeepKey({ measuring, does }: MeasuringKeysProps) {
 
 function lacking(count: number, least: number): string {
   if (least === 0) return 'choose a scale';
-  return count < least ? `touch ${least - count} more` : 'no value, see above';
+  return count < least ? `touch ${least - count} more` : 'no value: read why';
 }
