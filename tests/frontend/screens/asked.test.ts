@@ -69,6 +69,13 @@ describe('a figure whose scale was struck', () => {
 });
 
 describe('the grade while a figure is typed', () => {
+  it('without a standard says that none is here, on a tablet or in a browser at a desk', () => {
+    const told = (here?: 'in this browser') => gradedOf(PIT, null, null, null, [], here);
+    expect(told().missing_words).toBe('No standard of acceptance is on this tablet yet.');
+    const desk = 'No standard of acceptance is in this browser yet.';
+    expect(told('in this browser').missing_words).toBe(desk);
+  });
+
   it('is that of the figure in its place, before it is stored', () => {
     const depth = askedFor(PIT).find((one) => one.field === 'depth') ?? null;
     const typed = { value: '0.012', unit: 'in' };

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Definition, Place } from '../../../frontend/src/domain/place';
 import { dueWords, nextTitle } from '../../../frontend/src/screens/airframe/day_parts';
 import { nextHand, opposite } from '../../../frontend/src/screens/airframe/hands';
+import { noneWords } from '../../../frontend/src/screens/airframe/here';
 import { instrumentsFor } from '../../../frontend/src/screens/airframe/instrument_order';
 import { questionOf, toLookAgain } from '../../../frontend/src/screens/airframe/look_again';
 import { askable, nearby } from '../../../frontend/src/screens/airframe/nearby';
@@ -115,6 +116,13 @@ describe('query same', () => {
   const me = { person: 'me', today: '2025-11-03' };
   const near = (rows: DefectRow[]) => askable(nearby(rows, HULL, place(), 72.5), me)?.number;
   const mine = row({ raised_on: '2025-11-03' });
+
+  it('says of none to ask about whether there is no record at all, or only one of today', () => {
+    const own = { number: 'A/0001' } as DefectRow;
+    expect(noneWords([], true)).toBe('nothing recorded here');
+    expect(noneWords([own], true)).toBe('none but yours\nof today');
+    expect(noneWords([], false)).not.toContain('nothing');
+  });
 
   it('never offers what this person has just raised there', () => {
     expect(near([mine])).toBe(undefined);

@@ -65,7 +65,7 @@ export function Here(props: HereProps) {
           )}
           <QuerySame
             row={props.asked}
-            is_read={is_read}
+            none={noneWords(rows, is_read)}
             unavailable={shop.device?.letter ? undefined : 'a desk gives no numbers'}
             onQuery={props.onQuery}
           />
@@ -87,15 +87,21 @@ function draftWords(row: DefectRow): string {
   return ['your draft', row.member, ...lacking(row).slice(0, 1)].filter(Boolean).join(', ');
 }
 
+/** What a person raised here today, a draft, or a record that is the same as one, asks nothing. */
+export function noneWords(rows: readonly DefectRow[], is_read: boolean): string {
+  if (!is_read) return READING;
+  return rows.length > 0 ? 'none but yours\nof today' : 'nothing recorded here';
+}
+
 /** Found before, so it seems: a record of its own all the same, which the lead decides about. */
 function QuerySame(props: {
   row: DefectRow | undefined;
-  is_read: boolean;
+  /** Why there is none to ask about. */
+  none: string;
   unavailable: string | undefined;
   onQuery: (row: DefectRow) => void;
 }) {
-  const { row } = props;
-  const none = props.is_read ? 'nothing recorded here' : READING;
+  const { row, none } = props;
   return (
     <Key
       label={row ? `QUERY SAME,\n${row.number}` : 'QUERY SAME'}

@@ -4,12 +4,16 @@ import type { DefectRow, Shop } from '../../services/shop';
 import { NotHere, usePicture } from '../frame/picture_here';
 import { MarksOn } from '../photograph/marks_on';
 import { type Picture, whenWords } from '../photograph/pictures';
+import { useFirstPicture } from './first_picture';
 
-/** The last two pictures of a record as details of the sheet. */
+/** Two pictures of a record as details of the sheet: the one to look at first, and the newest. */
 export function Details(props: { shop: Shop; row: DefectRow; photographs: Picture[] }) {
-  const { photographs } = props;
-  const shown = photographs.slice(-2).reverse();
-  if (shown.length === 0) return <p class="no-view">No photograph.</p>;
+  const { shop, row, photographs } = props;
+  const first = useFirstPicture(shop, row, photographs);
+  if (photographs.length === 0) return <p class="no-view">No photograph.</p>;
+  if (first === undefined) return <p class="no-view">Photographs are on their way …</p>;
+  const rest = photographs.filter((_, at) => at !== first);
+  const shown = [photographs[first], rest.at(-1)].filter((one) => one !== undefined);
   return (
     <div class="record-details">
       {shown.map((picture, at) => (
@@ -28,9 +32,11 @@ export function Details(props: { shop: Shop; row: DefectRow; photographs: Pictur
 /** One picture as detail A, and a key to the others. */
 export function OneDetail(props: { shop: Shop; row: DefectRow; photographs: Picture[] }) {
   const { photographs } = props;
+  const first = useFirstPicture(props.shop, props.row, photographs);
   const last = photographs.length - 1;
   const [at, setAt] = useState<number | null>(null);
-  const shown = Math.min(at ?? firstShown(photographs), last);
+  if (first === undefined && last >= 0) return <p class="no-view">Photograph A is on its way …</p>;
+  const shown = Math.min(at ?? first ?? last, last);
   const picture = photographs[shown];
   if (!picture) return <p class="no-view">No photograph.</p>;
   return (
@@ -58,9 +64,10 @@ export function OneDetail(props: { shop: Shop; row: DefectRow; photographs: Pict
   );
 }
 
-/** The newest close picture, small, for the head of the sheet. */
+/** The picture to look at first, small, for the head of the sheet. */
 export function HeadPicture(props: { shop: Shop; row: DefectRow; photographs: Picture[] }) {
-  const picture = props.photographs[firstShown(props.photographs)];
+  const first = useFirstPicture(props.shop, props.row, props.photographs);
+  const picture = props.photographs[first ?? props.photographs.length - 1];
   const { url } = usePicture(props.shop, picture?.sha256, 320);
   if (!picture || !url)
     return <p class="head-picture">{picture ? 'picture not here' : 'no picture'}</p>;
@@ -78,12 +85,6 @@ export function HeadPicture(props: { shop: Shop; row: DefectRow; photographs: Pi
       </DetailPicture>
     </div>
   );
-}
-
-/** The newest picture that is not a wide one. */
-function firstShown(photographs: Picture[]): number {
-  const close = photographs.findLastIndex(({ role }) => role !== 'wide');
-  return close < 0 ? photographs.length - 1 : close;
 }
 
 function captionOf(picture: Picture, photographs: Picture[]): string {

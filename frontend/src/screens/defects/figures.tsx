@@ -37,7 +37,8 @@ export function Figures(props: {
   const { shop, row, values, section = true } = props;
   const standard = usePinned(shop, row, values);
   const linked = useLinked(shop, row.record);
-  const graded = gradedOf(values, null, null, standard, linked);
+  const here = shop.device?.letter ? 'on this tablet' : 'in this browser';
+  const graded = gradedOf(values, null, null, standard, linked, here);
   const { lines, seen } = linesOf(values);
   const beside = useFigureWords(shop, values);
   const overruled = useOverruled(shop, row);

@@ -123,7 +123,18 @@ export function useAnswers({ shop, go }: ScreenProps, row: DefectRow, offered: O
   return {
     ...{ values, asked, active, pad, trouble, run },
     page: active ? null : PAGES.includes(chosen ?? '') ? (chosen as Page) : 'raise',
-    graded: withTyped(gradedOf(values, active, pad.quantity, shop.standard, linked), active, pad),
+    graded: withTyped(
+      gradedOf(
+        values,
+        active,
+        pad.quantity,
+        shop.standard,
+        linked,
+        shop.device?.letter ? 'on this tablet' : 'in this browser',
+      ),
+      active,
+      pad,
+    ),
     next_words: active ? wordsOf(asked, after(active.field)) : '',
     write: (set) => void run(() => store(set)),
     none: (one) => void keep(one, 'not measured', after(one.field)),

@@ -48,6 +48,7 @@ export function gradedOf(
   typed: Json | null,
   standard: Standard | null,
   linked: readonly Linked[] = [],
+  here: 'on this tablet' | 'in this browser' = 'on this tablet',
 ): Graded {
   const now = withoutCopied(
     active && typed !== null ? { ...values, [active.field]: typed } : values,
@@ -56,7 +57,7 @@ export function gradedOf(
     return {
       grading: null,
       words: 'Not graded ?',
-      missing_words: 'No standard of acceptance is on this tablet yet.',
+      missing_words: `No standard of acceptance is ${here} yet.`,
       loss_words: '',
       standard_words: '',
       section: null,
