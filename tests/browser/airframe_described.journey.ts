@@ -75,6 +75,16 @@ describe('a description that has faults', () => {
     await expect.poll(() => other.innerText()).toContain('2 members');
     await other.click();
     await expect.poll(() => other.innerText()).toContain('has the same');
+    // TAB takes the text of a cell as a whole: what was typed stands in place of what was offered.
+    expect(await first(/^Faces, structure 2/).inputValue()).toBe('upper, lower');
+    const cut = await typed
+      .locator('td :is(input, textarea)')
+      .evaluateAll((all) =>
+        (all as HTMLInputElement[])
+          .filter((it) => it.scrollWidth > it.clientWidth || it.scrollHeight > it.clientHeight)
+          .map((it) => it.value || it.placeholder),
+      );
+    expect(cut).toEqual([]);
     await both('structures');
 
     // A list that is pasted again.
@@ -114,6 +124,7 @@ describe('a description that has faults', () => {
     await line(page, first(/^Zone, zone 4/), '113', 'Aft, port', 'Hull', 'P', 'F2');
     await expect.poll(() => hands.innerText()).toMatch(/114$/);
     await typed.getByText('110 is “centreline, Bow, centreline”').waitFor();
+    await hands.scrollIntoViewIfNeeded();
     await both('zones');
     await hands.click();
     const numbers = () =>

@@ -4,7 +4,7 @@ import { type Column, Table } from './table';
 
 const COLUMNS: Column[] = [
   { name: 'zone', label: 'Zone', wide: 1 },
-  { name: 'name', label: 'Panel, floor or hatch', wide: 3, wraps: true },
+  { name: 'name', label: 'Panel, floor or hatch', wide: 4, wraps: true },
   { name: 'kind', label: 'Kind', wide: 1, empty: 'panel' },
   { name: 'fixings', label: 'Fixings', wide: 1, figure: true },
 ];

@@ -4,7 +4,7 @@ import { SetLine } from './set_line';
 import { type Column, Table } from './table';
 
 const COLUMNS: Column[] = [
-  { name: 'part', label: 'Plate or part', wide: 3, wraps: true },
+  { name: 'part', label: 'Plate or part', wide: 4, wraps: true },
   { name: 'low', label: 'From strake', wide: 1 },
   { name: 'high', label: 'To strake', wide: 1 },
   { name: 'thickness', label: 'Thickness', wide: 1, figure: true },

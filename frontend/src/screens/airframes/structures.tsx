@@ -10,7 +10,7 @@ const COLUMNS: Column[] = [
   { name: 'hands', label: 'Hands', wide: 1, empty: 'P S C' },
   { name: 'axis', label: 'Axis', wide: 1, empty: 'Sta' },
   { name: 'unit', label: 'Unit', wide: 1 },
-  { name: 'positive', label: 'Grow', wide: 1, empty: 'aft' },
+  { name: 'positive', label: 'Grow', wide: 2, empty: 'aft' },
   { name: 'datum', label: 'Datum in words', wide: 4, wraps: true },
   { name: 'faces', label: 'Faces', wide: 2, empty: 'inner, outer', wraps: true },
 ];

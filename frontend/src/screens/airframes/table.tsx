@@ -177,8 +177,13 @@ function Cell({ column, at, place, label, wrong, empty, text, acts }: CellProps)
     return <input type="text" class={column.figure ? 'figure' : undefined} {...typed} />;
   // The same text under it gives the cell its height.
   return (
-    <span class="typed-wrap" data-text={text}>
-      <textarea rows={1} {...typed} />
+    <span class="typed-wrap" data-text={text || typed.placeholder}>
+      <textarea
+        rows={1}
+        {...typed}
+        // As TAB does in a line of its own: what is typed next stands in place of the text.
+        onFocus={(event) => event.currentTarget.select()}
+      />
     </span>
   );
 }
