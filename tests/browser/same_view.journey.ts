@@ -115,7 +115,7 @@ describe('the same view again, with the server away', () => {
     }
     await told(() => page.locator('.rivet-spot').count()).toBe(6);
     const panel = page.locator('.fit-panel');
-    await told(() => figures(panel)).toEqual([near(3, 0.7), near(4, 1)]);
+    await told(() => figures(panel)).toEqual([near(-3, 0.7), near(-3.8, 1)]);
     const before = await panel.innerText();
     await page.keyboard.press('Shift+ArrowRight');
     await told(() => panel.innerText()).not.toBe(before);
@@ -130,7 +130,7 @@ describe('the same view again, with the server away', () => {
 
     // It is stored: a reload shows it again, laid over the earlier one.
     await page.reload();
-    await told(() => figures(panel)).toEqual([near(3, 0.7), near(4, 1)]);
+    await told(() => figures(panel)).toEqual([near(-3, 0.7), near(-3.8, 1)]);
     const over = page.locator('.compare-over');
     await over.locator('img').waitFor();
     await expect
@@ -171,7 +171,7 @@ describe('the same view again, with the server away', () => {
     await pictureInBoth(page, 'same-view-offered');
     await page.getByRole('button', { name: /^ACCEPT THE FIT/ }).click();
     await told(() => panel.innerText()).toContain('laid by the server and accepted');
-    expect(await figures(panel)).toEqual([near(3, 0.1), near(4, 0.2)]);
+    expect(await figures(panel)).toEqual([near(-3, 0.1), near(-3.8, 0.2)]);
     await page.getByRole('button', { name: /^BLINK/ }).click();
     await over.locator('img').waitFor();
     for (const mark of marks) {
@@ -186,7 +186,7 @@ describe('the same view again, with the server away', () => {
     await page.getByRole('button', { name: 'Same view' }).click();
     const chain = page.locator('.record-chain');
     await told(() => chain.innerText()).toMatch(
-      /first of its view[\s\S]*turned 3\.0°, scale \+4\.\d %/,
+      /first of its view[\s\S]*turned 3\.0° anticlockwise, [34]\.\d % smaller/,
     );
     await page.getByRole('button', { name: /^SLIDER/ }).click();
     await page.locator('.compare-over img').waitFor();
@@ -215,11 +215,14 @@ const near = (value: number, off: number) => ({
   toString: () => `${value} ± ${off}`,
 });
 
-/** Turn and scale as the panel says them. */
+/** How far the picture lies turned clockwise, and by how many percent larger, as the panel says. */
 async function figures(panel: ReturnType<Page['locator']>): Promise<number[]> {
-  const said = (await panel.innerText()).replaceAll('−', '-');
-  const found = /turned (-?[\d.]+)°, scale ([+-][\d.]+) %/.exec(said);
-  return found ? [Number(found[1]), Number(found[2])] : [];
+  const said = await panel.innerText();
+  const turned = /turned ([\d.]+)° (anti)?clockwise/.exec(said);
+  const sized = /([\d.]+) % (larger|smaller)/.exec(said);
+  if (!turned || !sized) return [];
+  const signs = [turned[2] ? -1 : 1, sized[2] === 'smaller' ? -1 : 1] as const;
+  return [Number(turned[1]) * signs[0], Number(sized[1]) * signs[1]];
 }
 
 async function touch(page: Page, which: 0 | 1, [x, y]: Mark): Promise<void> {

@@ -183,10 +183,10 @@ def with_pictures(*photographs):
 @pytest.mark.parametrize(("repeats", "words"), [
     ({"number": "", "role": "close", "day": "2025-03-08",
       "fit": {"turn_deg": "1.20", "scale_percent": "0.80"}},
-     "Same view as close (2025-03-08), turned 1.2°, scale +0.8 %."),
+     "Same view as close (2025-03-08), turned 1.2° anticlockwise, 0.8 % smaller."),
     ({"number": "A/0002", "role": "wide", "day": "",
       "fit": {"turn_deg": "-7.00", "scale_percent": "0.00"}},
-     "Same view as A/0002, wide (day not known), turned −7.0°, scale +0.0 %, "
+     "Same view as A/0002, wide (day not known), turned 7.0° clockwise, of the same size, "
      "not good enough to compare."),
     ({"number": "", "role": "wide", "day": "2025-03-08", "fit": 7},
      "Same view as wide (2025-03-08), not fitted."),
@@ -200,4 +200,4 @@ def test_whose_view_it_is_stands_in_the_caption(tmp_path):
     fit = {"turn_deg": "1.20", "scale_percent": "0.80"}
     repeats = {"number": "", "role": "close", "day": "2025-03-08", "fit": fit}
     _, text, _ = printed(tmp_path, photograph(), photograph("close", repeats=repeats))
-    assert "Same view as close (2025-03-08), turned 1.2°, scale +0.8 %." in " ".join(text.split())
+    assert "Same view as close (2025-03-08), turned 1.2° anticlockwise, 0.8 % smaller." in " ".join(text.split())

@@ -10,18 +10,25 @@ GOOD_SCALE_PERCENT = 5.0
 
 
 def fit_words(fit: Any) -> str:
-    """Return a kept fit in words, empty where it can't be read.
+    """Return how a picture lies on the earlier one by a kept fit, empty where it can't be read.
+
+    A fit keeps what the picture shows against the earlier one; laid on that one, the picture
+    itself lies turned the other way, and the smaller the larger it shows the metal.
 
     >>> fit_words({"turn_deg": "1.20", "scale_percent": "0.80"})
-    'turned 1.2°, scale +0.8 %'
+    'turned 1.2° anticlockwise, 0.8 % smaller'
     """
     given = fields_of(fit)
     turn, scale = number_of(given.get("turn_deg")), number_of(given.get("scale_percent"))
-    if turn is None or scale is None:
+    if turn is None or scale is None or scale <= -100:
         return ""
-    turned, scaled = decimal_text(turn, 1), decimal_text(scale, 1)
-    sign = "" if scaled.startswith("-") else "+"
-    return f"turned {turned}°, scale {sign}{scaled} %".replace("-", "−")
+    turned = decimal_text(abs(turn), 1)
+    size = 100 * (100 / (100 + scale) - 1)
+    sized = decimal_text(abs(size), 1)
+    way = "anticlockwise" if turn > 0 else "clockwise"
+    words = "not turned" if turned == "0.0" else f"turned {turned}° {way}"
+    larger = "larger" if size > 0 else "smaller"
+    return f"{words}, {'of the same size' if sized == '0.0' else f'{sized} % {larger}'}"
 
 
 def is_good(fit: Any) -> bool:

@@ -4,14 +4,20 @@
 const GOOD_TURN_DEG = 5;
 const GOOD_SCALE_PERCENT = 5;
 
-/** A kept fit in words, "turned 1.2°, scale +0.8 %"; empty where it can't be read. */
+/** How a picture lies on the earlier one by a kept fit, "turned 1.2° anticlockwise, 0.8 % smaller";
+empty where it can't be read. A fit keeps what the picture shows against the earlier one; laid on
+that one, the picture itself lies turned the other way, and the smaller the larger it shows the metal. */
 export function fitWords(fit: unknown): string {
   const given = fieldsOf(fit);
   const [turn, scale] = [numberOf(given.turn_deg), numberOf(given.scale_percent)];
-  if (turn === null || scale === null) return '';
-  const [turned, scaled] = [decimalText(turn, 1), decimalText(scale, 1)];
-  const sign = scaled.startsWith('-') ? '' : '+';
-  return `turned ${turned}°, scale ${sign}${scaled} %`.replaceAll('-', '−');
+  if (turn === null || scale === null || scale <= -100) return '';
+  const turned = decimalText(Math.abs(turn), 1);
+  const size = 100 * (100 / (100 + scale) - 1);
+  const sized = decimalText(Math.abs(size), 1);
+  const way = turn > 0 ? 'anticlockwise' : 'clockwise';
+  const words = turned === '0.0' ? 'not turned' : `turned ${turned}° ${way}`;
+  const larger = size > 0 ? 'larger' : 'smaller';
+  return `${words}, ${sized === '0.0' ? 'of the same size' : `${sized} % ${larger}`}`;
 }
 
 /** Whether a kept fit is good enough to compare by. */

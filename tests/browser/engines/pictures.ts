@@ -58,7 +58,7 @@ export async function sameViewAgain(sheet: Sheet, file: string): Promise<void> {
       await expect.poll(spots, SOON).toBe(2 * rivet + which + 1);
     }
   }
-  await sheet.says(/turned [−-]?0\.\d°, scale [+−-]0\.\d %/, '.fit-panel');
+  await sheet.says(/(not turned|turned 0\.\d° \S+), (of the same size|0\.\d % \S+)/, '.fit-panel');
   await sheet.press(/^KEEP THE FIT/);
   await sheet.says('by three rivets', '.fit-panel');
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { viewOf } from '../../../frontend/src/domain/same_view';
-import { keptSaid, viewSaid } from '../../../frontend/src/screens/same_view/fit_words';
+import { keptSaid, notKept, viewSaid } from '../../../frontend/src/screens/same_view/fit_words';
 
 const SIZE = [1600, 1200] as const;
 /** Laid by a turn in degrees, how much larger it is, and a shift. */
@@ -15,10 +15,10 @@ function laid(turn_deg: number, percent: number, right = 0, residual_px = 0) {
 describe('a fit in words', () => {
   it('that is good says so, and where the middle lies', () => {
     expect(laid(1.2, 0.8, 12, 0.6)).toEqual({
-      head: 'turned 1.2°, scale +0.8 %',
+      head: 'turned 1.2° anticlockwise, 0.8 % smaller',
       good: true,
       verdict: 'Good enough to compare.',
-      more: 'middle 12.0 px right, 0.0 px down, rivets miss by 0.6 px',
+      more: 'laid on the earlier picture, its middle 12.0 px right, 0.0 px down; rivets miss by 0.6 px',
     });
   });
 
@@ -33,7 +33,16 @@ describe('a fit in words', () => {
   it('of rivets that do not lie alike is no good one', () => {
     const said = laid(0, 0, 0, 40);
     expect(said.good).toBe(false);
-    expect(said.verdict).toContain('do not lie alike');
+    expect(said.verdict).toContain('more than 2 % of the picture');
+    expect(said.verdict).toContain('Touch them again.');
+  });
+
+  it('whose rivets miss by more than a careful touch can’t be kept, and says what to do', () => {
+    const missing = (residual_px: number) =>
+      notKept(viewOf([1, 0, 0, 0, 1, 0, 0, 0, 1], SIZE, SIZE, residual_px));
+    expect(missing(812.4)).toBe('rivets miss:\ntouch them again');
+    expect(missing(32.1)).toBe('rivets miss:\ntouch them again');
+    expect([missing(32), missing(0), notKept(null)]).toEqual([undefined, undefined, undefined]);
   });
 
   it('that is kept says how it was made; one that can’t be read says nothing', () => {

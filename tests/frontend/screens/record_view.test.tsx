@@ -83,7 +83,7 @@ describe('the same view in the defect book', () => {
     const keys = [...box.querySelectorAll('.record-chain .key')].map((key) => key.textContent);
     expect(keys).toEqual([
       '2025-03-08 · close the first of its view',
-      '2025-11-03 · close 240 days later\nturned 1.2°, scale +0.8 %',
+      '2025-11-03 · close 240 days later\nturned 1.2° anticlockwise, 0.8 % smaller',
     ]);
     expect(box.querySelector('.fit-panel')?.textContent).toContain('Good enough to compare.');
   });

@@ -6,7 +6,7 @@ import type { Json } from '../../services/shop';
 import { capital } from '../frame/words';
 
 export interface FitSaid {
-  /** "turned 1.2°, scale +0.8 %". */
+  /** How it lies on the earlier one: "turned 1.2° anticlockwise, 0.8 % smaller". */
   head: string;
   good: boolean;
   /** Whether it is good enough, and what to do if not. */
@@ -20,9 +20,9 @@ export function viewSaid(view: SameView): FitSaid {
   const [right, down] = view.shift_px;
   const side = (px: number, plus: string, minus: string) =>
     `${decimalText(Math.abs(px), 1)} px ${px < 0 ? minus : plus}`;
-  const off = `middle ${side(right, 'right', 'left')}, ${side(down, 'down', 'up')}`;
+  const off = `laid on the earlier picture, its middle ${side(right, 'right', 'left')}, ${side(down, 'down', 'up')}`;
   const miss =
-    view.residual_px > 0 ? `, rivets miss by ${decimalText(view.residual_px, 1)} px` : '';
+    view.residual_px > 0 ? `; rivets miss by ${decimalText(view.residual_px, 1)} px` : '';
   return {
     head: fitWords(fitOf(view, 'three rivets')),
     good: view.good && view.alike,
@@ -32,13 +32,19 @@ export function viewSaid(view: SameView): FitSaid {
 }
 
 function verdictOf({ good, alike, turn_deg, scale_percent }: SameView): string {
-  if (!alike) return 'The rivets do not lie alike: are they the same three, on flat metal?';
+  if (!alike)
+    return 'The rivets miss each other by more than 2 % of the picture, which no careful touch does: are they the same three, on flat metal? Touch them again.';
   if (good) return GOOD;
   const hints = [turnHint(turn_deg), scaleHint(scale_percent)].filter(Boolean).join(', ');
   return `Not good enough to compare. ${capital(hints)}.`;
 }
 
 const GOOD = 'Good enough to compare.';
+
+/** Why a fit can't be kept as it is; undefined where it can. */
+export function notKept(view: Pick<SameView, 'alike'> | null): string | undefined {
+  return view && !view.alike ? 'rivets miss:\ntouch them again' : undefined;
+}
 
 /** What is shown is turned one way, so the camera was turned the other way. */
 function turnHint(turn_deg: number): string {

@@ -2,6 +2,7 @@ import { Key } from '../../furniture';
 import type { Shop } from '../../services/shop';
 import type { Alongside } from './alongside';
 import type { Mode } from './comparing';
+import { notKept } from './fit_words';
 import { LampKeys } from './live_keys';
 import { ModeKeys } from './mode_keys';
 import type { Pair } from './pair';
@@ -130,6 +131,7 @@ function MoreKeys({ pair, alongside, onLight, onClosing, onEarlier }: ViewKeysPr
 function KeepKey({ pair, busy, onKeep }: ViewKeysProps) {
   const { registration, said, earlier, fit, is_kept } = pair;
   const closed = earlier?.closed ? `closed: ${earlier.closed_why ?? 'metal gone'}` : undefined;
+  const missed = registration.offer ? undefined : notKept(pair.touching.view);
   const nothing = fit === null ? 'three rivets first' : is_kept ? 'it is kept' : undefined;
   return (
     <Key
@@ -138,7 +140,7 @@ function KeepKey({ pair, busy, onKeep }: ViewKeysProps) {
       kind="main"
       letters={28}
       size="inside"
-      unavailable={closed ?? nothing ?? (busy ? 'storing it' : undefined)}
+      unavailable={closed ?? nothing ?? missed ?? (busy ? 'storing it' : undefined)}
       onPress={onKeep}
     />
   );
