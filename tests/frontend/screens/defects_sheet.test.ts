@@ -39,6 +39,8 @@ describe('figures on the sheet of a record', () => {
       ['depth', '0.011 in', 'DG-1'],
     ]);
     expect(seen).toBe('cleaned: yes · not perforated');
+    const crack = linesOf({ kind: 'crack', material: 'AL', reaches_edge: false });
+    expect(crack.seen).toContain('reaches an edge: no');
   });
 
   it('say of a copied figure that it was not measured, and whose it is', () => {

@@ -183,10 +183,13 @@ function secondOf(asked: Asked, value: Quantity & { instrument?: string }): stri
   return value.instrument ?? otherUnitText(value);
 }
 
+const IS_CLAUSE = /^(reaches|joins|growth|heads?|shank|paint)\b/;
+
 function seenWords(asked: Asked, value: Json): string {
   const label = shortLabel(asked);
   if (value === true) return label;
-  if (value === false) return `${label}: no`;
+  // “not perforated”, but “reaches an edge: no”.
+  if (value === false) return IS_CLAUSE.test(label) ? `${label}: no` : `not ${label}`;
   return `${label}: ${value}`;
 }
 
