@@ -254,6 +254,9 @@ describe('an airframe of one’s own', () => {
     await expect.poll(() => again.getAttribute('aria-disabled')).toBeNull();
     await again.click();
     await page.waitForURL('/airframes/4417');
+    await page.getByText('Issue 2 is in the book; nothing is changed since').waitFor();
+    await expect.poll(() => page.locator('.part-cell').last().innerText()).toContain('2, in book');
+    await picture(page, 'journey-airframe-issued');
     const rows = await page.evaluate(async () => {
       const answer = await fetch('/api/defects');
       return (await answer.json()) as Record<string, string>[];
