@@ -154,6 +154,11 @@ describe('the lead at the defect book', () => {
     told.push('To next hole: 1.60 − 0.81 = 0.79 ± 0.03 in');
     for (const one of told) await expect.poll(() => words.innerText()).toContain(one);
     await expect.poll(() => page.locator('.growth-plot').innerHTML()).toContain('1.60 in');
+    // The part rolls by itself; the sheet round it has nothing below to roll into.
+    const below = await page
+      .locator('.sheet-view')
+      .evaluate((view) => view.scrollHeight - view.clientHeight);
+    expect(below).toBeLessThanOrEqual(1);
     await picture(page, 'journey-crack');
     await page.locator('.crack-reach').scrollIntoViewIfNeeded();
     await picture(page, 'journey-crack-reach');
