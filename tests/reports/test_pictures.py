@@ -200,4 +200,6 @@ def test_whose_view_it_is_stands_in_the_caption(tmp_path):
     fit = {"turn_deg": "1.20", "scale_percent": "0.80"}
     repeats = {"number": "", "role": "close", "day": "2025-03-08", "fit": fit}
     _, text, _ = printed(tmp_path, photograph(), photograph("close", repeats=repeats))
-    assert "Same view as close (2025-03-08), turned 1.2° anticlockwise, 0.8 % smaller." in " ".join(text.split())
+    assert "Same view as close (2025-03-08), turned 1.2° anticlockwise, 0.8 % smaller." in " ".join(
+        text.split()
+    )

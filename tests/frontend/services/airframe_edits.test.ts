@@ -7,7 +7,12 @@ import {
   zoneOf,
 } from '../../../frontend/src/domain/place';
 import { definitionOf } from '../../../frontend/src/services/airframe_definition';
-import { inOrder, joinMembers, moveDatum, shifted } from '../../../frontend/src/services/airframe_edits';
+import {
+  inOrder,
+  joinMembers,
+  moveDatum,
+  shifted,
+} from '../../../frontend/src/services/airframe_edits';
 import {
   BLANK,
   BLANK_STRUCTURE,
