@@ -6,6 +6,7 @@ and Zisserman, A Plane Measuring Device, 1999, sections 1 and 6): the size is wo
 every coordinate of the scale and of the measurement moved by 1e-4 px to both sides.
 """
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from math import ceil, hypot, sqrt
@@ -33,6 +34,7 @@ from skinpin.domain.photo_measure_refused import (
 Record = Mapping[str, Any]
 MM = {"in": 25.4, "mm": 1.0}
 STEP_PX = 1e-4
+DECIMAL = re.compile(r"[0-9]+(\.[0-9]+)?")
 SURE = 1e-6
 """Share to which a ± is worked out: less than that above a decade is noise of the steps."""
 AID = "measured from the photograph: sorting aid"
@@ -79,7 +81,8 @@ def measured(
     lens = _lens_u(scale or {}, measurement, picture)
     by = MM[unit] ** (2 if measurement["shape"] == "area" else 1)
     doubt = 2 * hypot(spread.u, lens) / by
-    places = places_of_doubt(doubt)
+    # A ± that rounds up over a decade has its two figures there.
+    places = places_of_doubt(float(rounded_up(doubt, places_of_doubt(doubt))))
     value, u = rounded(spread.size / by, places), rounded_up(doubt, places)
     name = f"{unit}²" if measurement["shape"] == "area" else unit
     refuse_wide(value, u, name)
@@ -211,7 +214,7 @@ def rounded(value: float, places: int) -> str:
 
 
 def rounded_up(value: float, places: int) -> str:
-    """Return decimal text that is never smaller than the value."""
+    """Return decimal text that is never smaller than the value, but for the share `SURE`."""
     return rounded(ceil(value * (1 - SURE) * 10.0**places) / 10.0**places, places)
 
 
@@ -268,7 +271,6 @@ def _is_outside(points: Sequence[Sequence[float]], picture: Record) -> bool:
 
 
 def _is_zoomed(zoom: Any) -> bool:
-    try:
-        return float(zoom) > 1
-    except (TypeError, ValueError):
-        return False
+    if isinstance(zoom, str):
+        return DECIMAL.fullmatch(zoom) is not None and float(zoom) > 1
+    return isinstance(zoom, int | float) and zoom > 1

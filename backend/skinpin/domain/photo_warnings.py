@@ -21,9 +21,18 @@ def figure_warnings(measurement: Record, scale: Record, photograph: Record) -> l
     measurement, scale, photograph
         Plain values of the records as they stand, in which anything may be.
     """
-    if not scale:
+    sizes = (photograph.get("width_px"), photograph.get("height_px"))
+    points = measurement.get("points")
+    if not scale or not all(_is_number(one) and one for one in sizes):
         return []
-    try:
-        return [one["words"] for one in warnings(scale, measurement, photograph)]
-    except (KeyError, TypeError, ValueError, ZeroDivisionError):
+    if not isinstance(points, list | tuple) or not all(map(_is_point, points)):
         return []
+    return [one["words"] for one in warnings(scale, measurement, photograph)]
+
+
+def _is_point(point: Any) -> bool:
+    return isinstance(point, list | tuple) and len(point) == 2 and all(map(_is_number, point))
+
+
+def _is_number(value: Any) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool)

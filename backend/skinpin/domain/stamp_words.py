@@ -31,6 +31,8 @@ _OTHER = (
     "Who stamped over what stands can't clear it: not who did the work, nor one person twice. "
     "Somebody else inspects and stamps."
 )
+_NONE = "No stamp by which it was cleared counts any more. Decide or inspect, and stamp."
+_DECIDED = "Where it was accepted by a decision: decide and stamp again."
 
 
 def short_words(stamp: Shown) -> str:
@@ -45,15 +47,24 @@ def overtaken_words(row: Mapping[str, Any]) -> str:
     `stamps`, `stamps_hold`, `state`, `independent`.
     """
     stamps: Sequence[Shown] = row.get("stamps") or []
-    if row.get("stamps_hold") is not False or not stamps:
+    if row.get("stamps_hold") is not False:
         return ""
     until = f"Until then the record counts as {state_words(row['state'] or '')}."
-    if any(one["holds"] and one["act"] in FIRST for one in stamps):
-        has_second = any(one["holds"] and one["act"] == "INDEPENDENT" for one in stamps)
-        return f"{_SECOND if row['independent'] and not has_second else _OTHER} {until}"
     passed = [one for one in stamps if not one["holds"]]
-    last = max(passed or stamps, key=lambda one: str(one["entry"]))
+    if any(one["holds"] and one["act"] in FIRST for one in stamps):
+        return f"{_held_words(row, stamps, passed)} {until}"
+    if not passed:
+        return f"{_NONE} {until}"
+    last = max(passed, key=lambda one: str(one["entry"]))
     named = f"{last['act']} stamp {last['number']} of {last['date']}"
     why = _WHY.get(str(last.get("overtaken")), _WHY["changed"])
     todo = "Decide and stamp" if last["act"] == "DISPOSITION" else "Inspect and stamp"
     return f"{named} does not hold: {why}. {todo} again. {until}"
+
+
+def _held_words(row: Mapping[str, Any], stamps: Sequence[Shown], passed: Sequence[Shown]) -> str:
+    """Return why an inspection that holds does not clear a record."""
+    has_second = any(one["holds"] and one["act"] == "INDEPENDENT" for one in stamps)
+    words = _SECOND if row["independent"] and not has_second else _OTHER
+    is_decided = any(one["act"] == "DISPOSITION" for one in passed)
+    return f"{words} {_DECIDED}" if is_decided else words

@@ -79,6 +79,7 @@ type SizeOf = (points: Point[]) => number;
 
 const MM: Readonly<Record<string, number>> = { in: 25.4, mm: 1 };
 const STEP_PX = 1e-4;
+const DECIMAL = /^[0-9]+(\.[0-9]+)?$/;
 /** Share to which a ± is worked out: less than that above a decade is noise of the steps. */
 const SURE = 1e-6;
 /** Error of a touch in px a coordinate; measured on rendered pictures with a model of touches. */
@@ -102,7 +103,8 @@ export function measured(
   const by = mmOf(unit) ** (isArea ? 2 : 1);
   const lens = lensOf(scale as Scale, measurement, picture);
   const doubt = (2 * Math.hypot(spread.touch, spread.scale, lens)) / by;
-  const places = placesOfDoubt(doubt);
+  // A ± that rounds up over a decade has its two figures there.
+  const places = placesOfDoubt(Number(roundedUp(doubt, placesOfDoubt(doubt))));
   const value = rounded(spread.size / by, places);
   const uncertainty = roundedUp(doubt, places);
   const name = isArea ? `${unit}²` : unit;
@@ -220,7 +222,7 @@ export function warnings(
     const words = 'In the outer 15 % of the picture, where lenses bend lines.';
     told.push({ code: 'edge', words });
   }
-  if (Number(picture.zoom ?? 1) > 1) {
+  if (isZoomed(picture.zoom)) {
     const words = 'The picture was zoomed or cropped: its pixels are coarser.';
     told.push({ code: 'zoomed', words });
   }
@@ -239,7 +241,7 @@ export function rounded(value: number, places: number): string {
   return String(Number((value / 10 ** -places).toFixed(0)) * 10 ** -places);
 }
 
-/** Decimal text that is never smaller than the value. */
+/** Decimal text that is never smaller than the value, but for the share `SURE`. */
 export function roundedUp(value: number, places: number): string {
   return rounded(Math.ceil(value * (1 - SURE) * 10 ** places) / 10 ** places, places);
 }
@@ -291,6 +293,11 @@ function knownOf(scale: Scale): Quantity[] {
 
 function mmOf(unit: string): number {
   return MM[unit] as number;
+}
+
+function isZoomed(zoom: unknown): boolean {
+  if (typeof zoom === 'string') return DECIMAL.test(zoom) && Number(zoom) > 1;
+  return typeof zoom === 'number' && zoom > 1;
 }
 
 function isOutside(points: readonly Point[], { width_px, height_px }: MeasuredPicture): boolean {

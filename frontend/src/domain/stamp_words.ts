@@ -25,6 +25,10 @@ const SECOND =
 const OTHER =
   "Who stamped over what stands can't clear it: not who did the work, nor one person twice. " +
   'Somebody else inspects and stamps.';
+const NONE = 'No stamp by which it was cleared counts any more. Decide or inspect, and stamp.';
+const DECIDED = 'Where it was accepted by a decision: decide and stamp again.';
+
+type Stamps = Pick<DefectRow, 'stamps' | 'stamps_hold' | 'state' | 'independent'>;
 
 /** What is said beside a stamp that does not hold, nothing of one that does. */
 export function shortWords({ overtaken }: { overtaken?: Overtaken | null }): string {
@@ -33,21 +37,35 @@ export function shortWords({ overtaken }: { overtaken?: Overtaken | null }): str
 
 /** Why a record that was cleared is not, nothing where its stamps hold: a sentence with the stamp
 that was overtaken last and what to do. */
-export function overtakenWords(
-  row: Pick<DefectRow, 'stamps' | 'stamps_hold' | 'state' | 'independent'>,
-): string {
-  const { stamps } = row;
-  if (row.stamps_hold !== false || stamps.length === 0) return '';
+export function overtakenWords(row: Stamps): string {
+  if (row.stamps_hold !== false) return '';
   const until = `Until then the record counts as ${stateWords(row.state ?? '')}.`;
-  if (stamps.some(({ holds, act }) => holds && FIRST.includes(act))) {
-    const hasSecond = stamps.some(({ holds, act }) => holds && act === 'INDEPENDENT');
-    return `${row.independent && !hasSecond ? SECOND : OTHER} ${until}`;
-  }
-  const passed = stamps.filter(({ holds }) => !holds);
-  const [last] = [...(passed.length > 0 ? passed : stamps)].sort((a, b) =>
-    a.entry < b.entry ? 1 : -1,
-  ) as [(typeof stamps)[number]];
+  if (isInspected(row)) return `${heldWords(row)} ${until}`;
+  const last = lastPassed(row);
+  if (!last) return `${NONE} ${until}`;
   const named = `${last.act} stamp ${last.number} of ${last.date}`;
   const todo = last.act === 'DISPOSITION' ? 'Decide and stamp' : 'Inspect and stamp';
   return `${named} does not hold: ${WHY[last.overtaken ?? 'changed']}. ${todo} again. ${until}`;
+}
+
+/** The newest stamp by which a record that was cleared is not; null where an inspection holds. */
+export function lastOvertaken(row: Stamps): DefectRow['stamps'][number] | null {
+  return row.stamps_hold !== false || isInspected(row) ? null : lastPassed(row);
+}
+
+function lastPassed({ stamps }: Stamps): DefectRow['stamps'][number] | null {
+  const passed = stamps.filter(({ holds }) => !holds);
+  return passed.sort((a, b) => (a.entry < b.entry ? 1 : -1))[0] ?? null;
+}
+
+function isInspected({ stamps }: Stamps): boolean {
+  return stamps.some(({ holds, act }) => holds && FIRST.includes(act));
+}
+
+/** Why an inspection that holds does not clear a record. */
+function heldWords({ stamps, independent }: Stamps): string {
+  const hasSecond = stamps.some(({ holds, act }) => holds && act === 'INDEPENDENT');
+  const words = independent && !hasSecond ? SECOND : OTHER;
+  const isDecided = stamps.some(({ holds, act }) => !holds && act === 'DISPOSITION');
+  return isDecided ? `${words} ${DECIDED}` : words;
 }

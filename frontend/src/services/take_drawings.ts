@@ -7,7 +7,8 @@ import { readFile } from '../storage/files';
 
 /** Hashes of the pictures of a definition's views, each once. */
 export function drawingsOf(definition: Definition): string[] {
-  return [...new Set(definition.views.flatMap(({ picture }) => picture?.sha256 ?? []))];
+  const all = definition.views.map((view) => view?.picture?.sha256);
+  return [...new Set(all.filter((one) => typeof one === 'string'))];
 }
 
 /** Hashes of those that are not here, of every airframe here. */
@@ -36,11 +37,18 @@ async function definitionsHere(store: BookStore): Promise<Definition[]> {
     pinnedBy(rows, 'definition').map((sha256) => readFile(store, sha256)),
   );
   return files.flatMap((bytes) => {
-    const file = bytes && (JSON.parse(new TextDecoder().decode(bytes)) as Partial<Definition>);
-    return file && Array.isArray(file.views) && Array.isArray(file.zones)
-      ? [file as Definition]
-      : [];
+    const file = bytes && readDefinition(bytes);
+    return file && Array.isArray(file.views) ? [file as Definition] : [];
   });
+}
+
+/** A file that is no definition has no drawings. */
+function readDefinition(bytes: ArrayBuffer): Partial<Definition> | null {
+  try {
+    return JSON.parse(new TextDecoder().decode(bytes)) as Partial<Definition> | null;
+  } catch {
+    return null;
+  }
 }
 
 async function isHere(store: BookStore, sha256: string): Promise<boolean> {

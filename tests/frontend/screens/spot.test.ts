@@ -31,6 +31,23 @@ describe('the place kept on a tablet, by a later issue of the airframe', () => {
     expect(placeHere(FIRST, at('F8', '225', 'bay only'))).toEqual(at('F8', '225', 'bay only'));
   });
 
+  it('is not there once its hand, strakes, far end or bay are no more, or it can’t be read', () => {
+    const other = { ...at('F7', '10'), hand: 'C' } as Place;
+    expect(placeHere(FIRST, other)).toEqual(other);
+    const gone = [
+      { hand: 'X' },
+      { strakes: ['K', 'B1'] },
+      { face: 'outer' },
+      { to: { member: 'F7N', offset: { value: '1', unit: 'mm' } } },
+      { offset: { value: 'abc', unit: 'mm' } },
+    ];
+    for (const one of gone) {
+      const place = { ...at('F7', '10'), ...one } as unknown as Place;
+      expect(placeHere(FIRST, place)).toBeNull();
+    }
+    expect(placeHere(FIRST, at('F9', '40', 'bay only'))).toBeNull();
+  });
+
   it('is not there once its member is no more', () => {
     expect(placeHere(FIRST, at('F7N', '0'))).toBeNull();
     expect(placeHere(FIRST, null)).toBeNull();

@@ -47,6 +47,8 @@ describe('drawings that are taken to the airframe', () => {
       ],
     } as unknown as Definition;
     expect(drawingsOf(definition)).toEqual(['aa', 'bb']);
+    const odd = { views: [null, pictureOf('Fin', 'cc'), { picture: { sha256: 5 } }, {}] };
+    expect(drawingsOf(odd as unknown as Definition)).toEqual(['cc']);
   });
 
   it('are counted as not there where the server has them not', async () => {

@@ -105,10 +105,29 @@ export function placeIn(definition: Definition, name: string): Place {
 }
 
 /** A place kept earlier, by the members of this issue of the definition: in the bay that it lies in
-now. Null where its member is no more. */
+now. Null where it names what this issue has no more, or its bay is gone. */
 export function placeHere(definition: Definition, place: Place | null): Place | null {
   const structure = definition.structures.find((one) => one.name === place?.structure);
-  if (!place || !structure?.members.some(({ name }) => name === place.member)) return null;
-  const here = { ...place, ...nearestEnd(structure as Structure, place) };
-  return here.precision === BAY_ONLY ? wholeBayOf(definition, here) : here;
+  if (!place || !structure || !isOn(structure as Structure, place)) return null;
+  try {
+    const here = { ...place, ...nearestEnd(structure as Structure, place) };
+    if (here.precision !== BAY_ONLY) return here;
+    const bay = wholeBayOf(definition, here);
+    return bay.precision === BAY_ONLY ? bay : null;
+  } catch {
+    return null;
+  }
+}
+
+/** Whether a structure has all that a place names. */
+function isOn(structure: Structure, { member, to, hand, strakes, face }: Place): boolean {
+  const members = structure.members.map(({ name }) => name);
+  const { hands, faces = [] } = structure;
+  return (
+    members.includes(member) &&
+    (!to || members.includes(to.member)) &&
+    (hand === 'C' || hands.includes(hand)) &&
+    (strakes ?? []).every((one) => structure.strakes.includes(one)) &&
+    (face === undefined || faces.includes(face))
+  );
 }

@@ -14,7 +14,7 @@ import type { Does } from './keys';
 import { type Measuring, signedIn } from './measuring';
 import { NOTHING_PLACED, tapOf, tenths } from './placing';
 import { BANK_CARD, draftOf, refuseBar, type ScaleKind, scaleOfCard } from './scales';
-import { refuseTurned, turnedCorners } from './sides';
+import { refuseTurned, sidesOf, turned } from './sides';
 
 export interface Tools {
   shop: Shop;
@@ -92,10 +92,10 @@ async function keep({ shop, picture, measuring, setNote }: Tools): Promise<void>
   const tap = tapOf(placing.points);
   if (mode.at === 'points') {
     const scale = { ...mode.draft, points, tap };
-    const turned = turnedCard(scale, picture);
-    await keepScale({ shop, picture }, turned ?? scale);
+    const laid = laidCard(scale, picture);
+    await keepScale({ shop, picture }, laid.scale);
     setMode({ at: 'measure', shape: 'length' });
-    if (turned) setNote('The card lies upright: its longer side was taken as its width.');
+    setNote(laid.said);
   } else if (mode.at === 'measure' && mode.shape === 'outline') {
     await shop.capture.addMark(session, picture.record, { kind: 'outline', points });
     place(NOTHING_PLACED);
@@ -107,21 +107,24 @@ async function keep({ shop, picture, measuring, setNote }: Tools): Promise<void>
   }
 }
 
-/** A bank card touched from its short side, with its corners in order; any other rectangle that was
-touched so is refused, for its sides have names. */
-function turnedCard(scale: Scale, picture: Picture): Scale | null {
-  if (scale.method !== 'rectangle') return null;
+/** A rectangle as it lies, and what is to be said of it: a bank card touched from its short side is
+turned; any other rectangle touched so is refused, for its sides have names. */
+function laidCard(scale: Scale, picture: Picture): { scale: Scale; said: string | null } {
+  if (scale.method !== 'rectangle') return { scale, said: null };
   const [wide = 0, high = 0] = knownMm(scale);
   const corners = pixels(scale.points);
-  if (scale.object !== BANK_CARD) {
-    refuseTurned(corners, [wide, high], picture);
-    return null;
-  }
-  const turned = turnedCorners(corners, [wide, high], picture);
-  if (!turned) return null;
-  const points = turned.map(([x, y]) => [Math.round(x * 10), Math.round(y * 10)] as const);
-  return { ...scale, points };
+  if (scale.object !== BANK_CARD) refuseTurned(corners, [wide, high], picture);
+  const sides = sidesOf(corners, [wide, high], picture);
+  const isTurned = scale.object === BANK_CARD && sides.turned;
+  const said = sides.sure ? (isTurned ? TURNED : null) : isTurned ? `${TURNED} ${UNSURE}` : UNSURE;
+  if (!isTurned) return { scale, said };
+  const points = turned(corners).map(([x, y]) => [Math.round(x * 10), Math.round(y * 10)] as const);
+  return { scale: { ...scale, points }, said };
 }
+
+const TURNED = 'The card lies upright: its longer side was taken as its width.';
+const UNSURE =
+  'Seen very much from the side: look whether its longer side is right, or take it from in front.';
 
 /** Refused before it is written where its corners tell no plane. */
 async function keepScale({ shop, picture }: Pick<Tools, 'shop' | 'picture'>, scale: Scale) {

@@ -125,8 +125,8 @@ function useBegun(shop: Shop, photograph: string) {
 
 /** Points that an earlier build kept, which did not know how coarsely they were seen, are not. */
 function isBegun(found: unknown): found is Begun {
-  const points = (found as Begun | null)?.placing.points;
-  return points?.every(({ grain }) => grain !== undefined) === true;
+  const points = (found as Partial<Begun> | null)?.placing?.points;
+  return Array.isArray(points) && points.every((one) => one?.grain !== undefined);
 }
 
 async function standingOf(shop: Shop, photograph: string, defect: string): Promise<Standing> {

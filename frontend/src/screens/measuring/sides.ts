@@ -6,29 +6,47 @@ A camera tells: seen through it, the rectangle's two sides must come out as long
 import { Refused } from '../../domain/errors';
 import { fitHomography, type Point } from '../../domain/photo_geometry';
 
-/** Focal length for the width of a picture: a phone's plain lens (26 mm on 36 mm), common practice,
-no source. Of one twice as long the sides still tell which is which. */
-const FOCAL_SHARE = 0.72;
+/** Focal lengths for the longer side of a picture: a phone's plain lens (26 mm on 36 mm) and twice that
+(common practice, no source). Which it was nobody knows: where they disagree it is not sure. */
+const PLAIN_SHARE = 0.72;
+const LONG_SHARE = 1.44;
 /** How much nearer to its true shape the other way must be before it is believed: between the two
 ways lies the square of width through height. */
 const NEARER = 0.15;
+/** Sides as alike as this are not told apart: the natural logarithm of one through the other. */
+const ALIKE = 0.35;
 
 interface Size {
   width_px: number;
   height_px: number;
 }
 
-/** The corners in the order in which the first side is `wide` long, upright px; going round once, as
-they were touched. Null where they lie as they were touched. */
-export function turnedCorners(
+/** Whether four corners were begun at the shorter side, and whether another lens says the same. */
+export interface Sides {
+  turned: boolean;
+  sure: boolean;
+}
+
+/** Which way four corners lie that were touched going round, the first side being `wide` long;
+upright px. Not sure on a picture taken very much from the side. */
+export function sidesOf(
   corners: readonly Point[],
   [wide, high]: readonly [number, number],
   picture: Size,
-): Point[] | null {
-  const [first, ...rest] = corners as [Point, Point, Point, Point];
-  const other = [...rest, first];
-  const [here, there] = [corners, other].map((one) => offShape([...one], wide, high, picture));
-  return (there as number) < (here as number) - NEARER ? other : null;
+): Sides {
+  if (Math.abs(Math.log(wide / high)) < ALIKE) return { turned: false, sure: true };
+  const ways = [corners, turned(corners)].map((one) => axesOf(one, wide, high, picture));
+  const isTurned = (share: number) => {
+    const [here = 0, there = 0] = ways.map((axes) => offShape(axes, share * longest(picture)));
+    return there < here - NEARER;
+  };
+  const found = isTurned(PLAIN_SHARE);
+  return { turned: found, sure: found === isTurned(LONG_SHARE) };
+}
+
+/** The corners begun one later. */
+export function turned(corners: readonly Point[]): Point[] {
+  return [...corners.slice(1), ...corners.slice(0, 1)];
 }
 
 /** Refuses four rivets that were touched across the row first. */
@@ -37,27 +55,42 @@ export function refuseTurned(
   sides: readonly [number, number],
   picture: Size,
 ): void {
-  if (!turnedCorners(corners, sides, picture)) return;
+  const found = sidesOf(corners, sides, picture);
+  if (!found.turned || !found.sure) return;
   throw new Refused(
     'turned_corners',
     'The longer side of these four lies where the shorter one is said to be.',
-    'Touch along the row first, then round clockwise; or type the two pitches the other way round.',
+    'Touch along the row first, then round clockwise.',
   );
 }
 
-/** How far the shape that a camera sees is off `wide` by `high`: the natural logarithm. */
-function offShape(corners: Point[], wide: number, high: number, { width_px, height_px }: Size) {
+type Axis = [right: number, down: number, depth: number];
+
+/** The rectangle's two axes as the picture has them: the columns of its homography. */
+function axesOf(corners: readonly Point[], wide: number, high: number, picture: Size) {
   const rectangle: Point[] = [
     [0, 0],
     [wide, 0],
     [wide, high],
     [0, high],
   ];
-  const [a, b, , d, e, , g, h] = fitHomography(rectangle, corners);
-  const focal_px = FOCAL_SHARE * Math.max(width_px, height_px);
-  const [x0, y0] = [width_px / 2, height_px / 2];
-  // The columns of the homography are the rectangle's axes, once the camera is taken off them.
-  const axis = (x = 0, y = 0, depth = 0) =>
-    Math.hypot((x - x0 * depth) / focal_px, (y - y0 * depth) / focal_px, depth);
-  return Math.abs(Math.log(axis(a, d, g) / axis(b, e, h)));
+  const [a = 0, b = 0, , d = 0, e = 0, , g = 0, h = 0] = fitHomography(rectangle, [...corners]);
+  const [x0, y0] = [picture.width_px / 2, picture.height_px / 2];
+  const columns: Axis[] = [
+    [a - x0 * g, d - y0 * g, g],
+    [b - x0 * h, e - y0 * h, h],
+  ];
+  return columns;
+}
+
+/** How far the shape that a camera sees is off the true one: the natural logarithm of their ratio. */
+function offShape(axes: readonly Axis[], focal_px: number): number {
+  const [one = 0, other = 0] = axes.map(([right, down, depth]) =>
+    Math.hypot(right / focal_px, down / focal_px, depth),
+  );
+  return Math.abs(Math.log(one / other));
+}
+
+function longest({ width_px, height_px }: Size): number {
+  return Math.max(width_px, height_px);
 }

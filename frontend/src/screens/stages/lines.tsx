@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact';
-import { shortWords } from '../../domain/stamp_words';
+import { lastOvertaken, shortWords } from '../../domain/stamp_words';
 import { RivetHead, SheetLink, stateWords } from '../../furniture';
 import type { DefectRow, ScreenProps } from '../../services/shop';
 import type { CellsLine, DefectLine, Line, RivetsLine } from '../../services/stages';
@@ -125,8 +125,8 @@ function Stamps({ row }: { row: DefectRow }) {
 
 /** Of a record that was cleared and is not: the newest stamp that does not hold, and why. */
 function Passed({ row }: { row: DefectRow }) {
-  const last = row.stamps.findLast(({ overtaken }) => overtaken);
-  if (row.stamps_hold !== false || !last) return null;
+  const last = lastOvertaken(row);
+  if (!last?.overtaken) return null;
   return <small>{`stamp ${last.number}: ${shortWords(last)}`}</small>;
 }
 
