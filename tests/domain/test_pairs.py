@@ -158,10 +158,10 @@ def test_the_sweep_finds_what_trying_all_finds(made):
     assert asked(made) == by_trying_all(made)
 
 
-def test_the_sweep_finds_what_trying_all_finds_among_eight_hundred():
+def test_the_sweep_finds_what_trying_all_finds_among_five_hundred():
     chance = Random(71)
     made = []
-    for at in range(800):
+    for at in range(500):
         place = {
             "structure": "Hull",
             "hand": chance.choice("PS"),
