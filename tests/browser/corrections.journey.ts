@@ -79,10 +79,11 @@ describe('a correction after raising', () => {
     await page.getByRole('button', { name: /^USE AS A DESK/ }).click();
     await page.waitForURL(/\/defects/);
     await page.goto('/reports');
-    await page.locator('.zone-row').first().waitFor();
+    const zone = page.locator('.zone-row', { has: page.locator('b', { hasText: '111' }) });
+    await zone.waitFor();
     await page.getByLabel(/^As at/).fill('2025-10-01');
     // The day governs the report too: the same key, told with its day.
-    await page.locator('.zone-row').first().click();
+    await zone.click();
     const make = page.getByRole('button', { name: /^MAKE REPORT.*as at 1 October 2025/ });
     const [made] = await Promise.all([
       page.waitForEvent('download', { timeout: 120_000 }),
