@@ -9,7 +9,8 @@ const INCLUDE: Record<string, string> = {
   record: 'tests/upgrades/record.ts',
 };
 
-// One journey at a time: each starts servers and a browser, and two cores are all there is.
+// Two journeys at a time: each starts servers and a browser, and works while the other waits. What is
+// measured or pictured has the computer to itself.
 export default defineConfig(({ mode }) => ({
   resolve: {
     alias: {
@@ -22,7 +23,8 @@ export default defineConfig(({ mode }) => ({
     root: here('.'),
     include: [INCLUDE[mode] ?? 'tests/browser/**/*.journey.ts'],
     globalSetup: 'tests/browser/setup.ts',
-    fileParallelism: false,
+    fileParallelism: mode === 'test',
+    maxWorkers: 2,
     // Time is no claim of a journey: on a busy computer what is waited for comes later.
     testTimeout: mode === 'trials' ? 600_000 : 300_000,
     hookTimeout: 300_000,
