@@ -70,8 +70,8 @@ describe('which way round a card was touched', () => {
 
   it('four rivets across the row first are refused; those of like pitches never are', () => {
     const corners = seen(20, 30, 10, 0.72);
-    expect(() => refuseTurned(corners, CARD, PICTURE)).not.toThrow();
-    expect(() => refuseTurned(from(corners, 1), CARD, PICTURE)).toThrow(
+    expect(() => refuseTurned(sidesOf(corners, CARD, PICTURE))).not.toThrow();
+    expect(() => refuseTurned(sidesOf(from(corners, 1), CARD, PICTURE))).toThrow(
       expect.objectContaining({ code: 'turned_corners' }),
     );
     const square: Point[] = [
@@ -80,7 +80,7 @@ describe('which way round a card was touched', () => {
       [1500, 1500],
       [1000, 1500],
     ];
-    expect(() => refuseTurned(from(square, 1), [20, 20], PICTURE)).not.toThrow();
-    expect(() => refuseTurned(from(square, 1), [25.4, 20], PICTURE)).not.toThrow();
+    expect(() => refuseTurned(sidesOf(from(square, 1), [20, 20], PICTURE))).not.toThrow();
+    expect(() => refuseTurned(sidesOf(from(square, 1), [25.4, 20], PICTURE))).not.toThrow();
   });
 });

@@ -113,9 +113,10 @@ function laidCard(scale: Scale, picture: Picture): { scale: Scale; said: string 
   if (scale.method !== 'rectangle') return { scale, said: null };
   const [wide = 0, high = 0] = knownMm(scale);
   const corners = pixels(scale.points);
-  if (scale.object !== BANK_CARD) refuseTurned(corners, [wide, high], picture);
   const sides = sidesOf(corners, [wide, high], picture);
-  const isTurned = scale.object === BANK_CARD && sides.turned;
+  const isCard = scale.object === BANK_CARD;
+  if (!isCard) refuseTurned(sides);
+  const isTurned = isCard && sides.turned;
   const said = sides.sure ? (isTurned ? TURNED : null) : isTurned ? `${TURNED} ${UNSURE}` : UNSURE;
   if (!isTurned) return { scale, said };
   const points = turned(corners).map(([x, y]) => [Math.round(x * 10), Math.round(y * 10)] as const);

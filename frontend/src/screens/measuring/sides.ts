@@ -50,13 +50,8 @@ export function turned(corners: readonly Point[]): Point[] {
 }
 
 /** Refuses four rivets that were touched across the row first. */
-export function refuseTurned(
-  corners: readonly Point[],
-  sides: readonly [number, number],
-  picture: Size,
-): void {
-  const found = sidesOf(corners, sides, picture);
-  if (!found.turned || !found.sure) return;
+export function refuseTurned({ turned, sure }: Sides): void {
+  if (!turned || !sure) return;
   throw new Refused(
     'turned_corners',
     'The longer side of these four lies where the shorter one is said to be.',
