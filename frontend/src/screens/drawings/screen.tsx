@@ -82,7 +82,7 @@ function Drafted(props: Named & { base: Base }) {
   };
   return (
     <>
-      <h1>{view ? view.title : 'A new drawing'}</h1>
+      <h1 class="calibrate-title">{view ? view.title : 'A new drawing'}</h1>
       <Calibrate
         {...{ shop, definition }}
         view={(view as unknown as PictureView | undefined) ?? null}
